@@ -1,0 +1,60 @@
+package geom
+
+import "math"
+
+// Affine is the matrix a b c d e f of SVG: x' = a x + c y + e, y' = b x + d y + f.
+type Affine [6]float64
+
+// Identity leaves points where they are.
+var Identity = Affine{1, 0, 0, 1, 0, 0}
+
+// Apply moves a raw coordinate pair.
+func (m Affine) Apply(x, y float64) (float64, float64) {
+	return m[0]*x + m[2]*y + m[4], m[1]*x + m[3]*y + m[5]
+}
+
+// Times is the matrix that applies n first, then m.
+func (m Affine) Times(n Affine) Affine {
+	return Affine{
+		m[0]*n[0] + m[2]*n[1], m[1]*n[0] + m[3]*n[1],
+		m[0]*n[2] + m[2]*n[3], m[1]*n[2] + m[3]*n[3],
+		m[0]*n[4] + m[2]*n[5] + m[4], m[1]*n[4] + m[3]*n[5] + m[5],
+	}
+}
+
+// Det is the factor by which areas grow; negative when the matrix mirrors.
+func (m Affine) Det() float64 { return m[0]*m[3] - m[1]*m[2] }
+
+// Scale is the length factor of a similarity with this determinant.
+func (m Affine) Scale() float64 { return math.Sqrt(math.Abs(m.Det())) }
+
+// ToTrue takes artwork points to the true frame.
+type ToTrue Affine
+
+// Point goes from the artwork frame to the true frame.
+func (m ToTrue) Point(p ArtworkPoint) TruePoint {
+	x, y := Affine(m).Apply(p[0], p[1])
+	return TruePoint{x, y}
+}
+
+// Artwork goes back, from the true frame to the artwork frame.
+func (m ToTrue) Artwork(p TruePoint) ArtworkPoint {
+	d := Affine(m).Det()
+	x, y := p[0]-m[4], p[1]-m[5]
+	return ArtworkPoint{(m[3]*x - m[2]*y) / d, (m[0]*y - m[1]*x) / d}
+}
+
+// ToLaid takes true points to the oval of the laid log: X and Y are the stretches along the axes, X times Y is 1.
+type ToLaid struct{ X, Y float64 }
+
+// Oval is the map for a log laid with height over width q; areas stay.
+func Oval(q float64) ToLaid {
+	s := math.Sqrt(q)
+	return ToLaid{1 / s, s}
+}
+
+// Point goes from the true frame to the laid frame.
+func (m ToLaid) Point(p TruePoint) LaidPoint { return LaidPoint{p[0] * m.X, p[1] * m.Y} }
+
+// True goes back, from the laid frame to the true frame.
+func (m ToLaid) True(p LaidPoint) TruePoint { return TruePoint{p[0] / m.X, p[1] / m.Y} }

@@ -1,0 +1,244 @@
+package artwork
+
+import "math"
+
+// Cap of an open line's ends.
+type Cap int
+
+// Join of two segments.
+type Join int
+
+// The caps and joins of SVG.
+const (
+	ButtCap Cap = iota
+	RoundCap
+	SquareCap
+
+	MiterJoin Join = iota - 3
+	RoundJoin
+	BevelJoin
+)
+
+// Stroke says how a line is painted; lengths in user units.
+type Stroke struct {
+	Width      float64
+	Cap        Cap
+	Join       Join
+	MiterLimit float64
+	Dashes     []float64
+	Offset     float64
+}
+
+// pieces covers the stroke by small polygons, all counter-clockwise, which the non-zero rule unites: a quadrilateral a segment, joins
+// (round inside curves), caps (Nehab 2020: inner joins and cusps come right because every segment is swept whole).
+func (s *Stroke) pieces(path Path, tol float64) []polyline {
+	r := s.Width / 2
+	if r <= 0 {
+		return nil
+	}
+	step := math.Pi / 4 // largest turn of an arc's chord at radius r
+	if tol < r {
+		step = math.Min(step, 2*math.Acos(1-tol/r))
+	}
+	var out []polyline
+	emit := func(p ...pt) {
+		if area(p) < 0 {
+			for i, j := 0, len(p)-1; i < j; i, j = i+1, j-1 {
+				p[i], p[j] = p[j], p[i]
+			}
+		}
+		out = append(out, polyline{pts: append([]pt(nil), p...), closed: true})
+	}
+	// Curves are flattened so that a chord's turn, too, keeps the outer border within tol.
+	for _, l := range s.dashed(path.flat(tol * math.Min(1, tol/r+0.25))) {
+		s.one(l, r, step, emit)
+	}
+	return out
+}
+
+func area(p []pt) float64 {
+	a := 0.0
+	for i := range p {
+		q := p[(i+1)%len(p)]
+		a += p[i][0]*q[1] - q[0]*p[i][1]
+	}
+	return a
+}
+
+// one strokes a flattened line.
+func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
+	pts, smooth := distinct(l)
+	n := len(pts)
+	if n == 1 {
+		switch c := pts[0]; s.Cap {
+		case RoundCap:
+			emit(fan(c, 0, 2*math.Pi, r, step)...)
+		case SquareCap:
+			emit(pt{c[0] - r, c[1] - r}, pt{c[0] + r, c[1] - r}, pt{c[0] + r, c[1] + r}, pt{c[0] - r, c[1] + r})
+		}
+		return
+	}
+	segs := n - 1
+	if l.closed {
+		segs = n
+	}
+	dir := func(i int) (float64, float64) {
+		a, b := pts[i%n], pts[(i+1)%n]
+		d := math.Hypot(b[0]-a[0], b[1]-a[1])
+		return (b[0] - a[0]) / d, (b[1] - a[1]) / d
+	}
+	for i := 0; i < segs; i++ {
+		a, b := pts[i], pts[(i+1)%n]
+		u, v := dir(i)
+		if !l.closed && s.Cap == SquareCap {
+			if i == 0 {
+				a = pt{a[0] - r*u, a[1] - r*v}
+			}
+			if i == segs-1 {
+				b = pt{b[0] + r*u, b[1] + r*v}
+			}
+		}
+		emit(pt{a[0] + r*v, a[1] - r*u}, pt{b[0] + r*v, b[1] - r*u}, pt{b[0] - r*v, b[1] + r*u}, pt{a[0] - r*v, a[1] + r*u})
+		if i+1 < segs || l.closed {
+			j := (i + 1) % n
+			u2, v2 := dir(i + 1)
+			s.join(pts[j], u, v, u2, v2, smooth[j], r, step, emit)
+		}
+	}
+	if !l.closed && s.Cap == RoundCap {
+		u, v := dir(0)
+		a := math.Atan2(u, -v)
+		emit(fan(pts[0], a, math.Pi, r, step)...)
+		u, v = dir(segs - 1)
+		a = math.Atan2(-u, v)
+		emit(fan(pts[n-1], a, math.Pi, r, step)...)
+	}
+}
+
+// join fills the outside of a corner at c from direction (u, v) to (u2, v2).
+func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step float64, emit func(...pt)) {
+	sin, cos := u*v2-v*u2, u*u2+v*v2
+	turn := math.Atan2(sin, cos)
+	if math.Abs(turn) < 1e-9 {
+		return
+	}
+	side := -1.0 // the outside is right of a left turn
+	if turn < 0 {
+		side = 1
+	}
+	p := pt{c[0] - side*r*v, c[1] + side*r*u}
+	q := pt{c[0] - side*r*v2, c[1] + side*r*u2}
+	switch {
+	case smooth || s.Join == RoundJoin:
+		emit(append(fan(c, math.Atan2(p[1]-c[1], p[0]-c[0]), turn, r, step), c)...)
+	case s.Join == MiterJoin && 1 <= s.MiterLimit*math.Cos(turn/2):
+		k := r / math.Cos(turn/2)
+		mx, my := -side*(v+v2), side*(u+u2)
+		h := math.Hypot(mx, my)
+		if h < 1e-12 {
+			emit(c, p, q)
+			return
+		}
+		emit(c, p, pt{c[0] + k*mx/h, c[1] + k*my/h}, q)
+	default:
+		emit(c, p, q)
+	}
+}
+
+// fan lists points on a circle from angle a through turn, both ends included.
+func fan(c pt, a, turn, r, step float64) []pt {
+	n := int(math.Max(2, math.Ceil(math.Abs(turn)/step)))
+	out := make([]pt, 0, n+2)
+	for i := 0; i <= n; i++ {
+		sin, cos := math.Sincos(a + turn*float64(i)/float64(n))
+		out = append(out, pt{c[0] + r*cos, c[1] + r*sin})
+	}
+	return out
+}
+
+// distinct drops repeated points.
+func distinct(l polyline) ([]pt, []bool) {
+	pts, smooth := []pt{l.pts[0]}, []bool{l.smooth[0]}
+	for i, p := range l.pts[1:] {
+		if p != pts[len(pts)-1] {
+			pts, smooth = append(pts, p), append(smooth, l.smooth[i+1])
+		}
+	}
+	if l.closed && len(pts) > 1 && pts[0] == pts[len(pts)-1] {
+		pts, smooth = pts[:len(pts)-1], smooth[:len(smooth)-1]
+	}
+	return pts, smooth
+}
+
+// dashed cuts lines into dashes, anew for each subpath; none where the pattern is empty or sums to nothing.
+func (s *Stroke) dashed(lines []polyline) []polyline {
+	sum := 0.0
+	for _, d := range s.Dashes {
+		sum += d
+	}
+	if len(s.Dashes) == 0 || sum <= 0 {
+		return lines
+	}
+	var out []polyline
+	for _, l := range lines {
+		if len(out) > MaxDashes {
+			break
+		}
+		out = append(out, s.dashOne(l, sum)...)
+	}
+	return out
+}
+
+func (s *Stroke) dashOne(l polyline, sum float64) []polyline {
+	pts, smooth := distinct(l)
+	if len(pts) < 2 {
+		return []polyline{l}
+	}
+	if l.closed {
+		pts, smooth = append(pts, pts[0]), append(smooth, false)
+	}
+	dashes := s.Dashes
+	if len(dashes)%2 == 1 {
+		dashes, sum = append(append([]float64(nil), dashes...), dashes...), 2*sum
+	}
+	k, left := 0, math.Mod(math.Mod(s.Offset, sum)+sum, sum)
+	for left >= dashes[k] {
+		left -= dashes[k]
+		k = (k + 1) % len(dashes)
+	}
+	left = dashes[k] - left
+	startsOn := k%2 == 0
+	var out []polyline
+	cur := polyline{pts: []pt{pts[0]}, smooth: []bool{false}}
+	for i := 0; i+1 < len(pts); i++ {
+		a, b := pts[i], pts[i+1]
+		d := math.Hypot(b[0]-a[0], b[1]-a[1])
+		at := 0.0
+		for d-at > left {
+			at += left
+			p := pt{a[0] + (b[0]-a[0])*at/d, a[1] + (b[1]-a[1])*at/d}
+			if k%2 == 0 {
+				cur.pts, cur.smooth = append(cur.pts, p), append(cur.smooth, false)
+				out = append(out, cur)
+			}
+			cur = polyline{pts: []pt{p}, smooth: []bool{false}}
+			k = (k + 1) % len(dashes)
+			left = dashes[k]
+			if len(out) > MaxDashes {
+				return out
+			}
+		}
+		left -= d - at
+		cur.pts, cur.smooth = append(cur.pts, b), append(cur.smooth, smooth[i+1])
+	}
+	if k%2 == 0 {
+		if l.closed && startsOn && len(out) > 0 { // the last dash runs on into the first
+			first := out[0]
+			cur.pts, cur.smooth = append(cur.pts, first.pts[1:]...), append(cur.smooth, first.smooth[1:]...)
+			out[0] = cur
+		} else {
+			out = append(out, cur)
+		}
+	}
+	return out
+}

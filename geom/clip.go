@@ -1,0 +1,161 @@
+package geom
+
+import "math"
+
+// ClipHalf keeps the part of a ring on the left of the line through o along d. Where the ring leaves and comes back, edges run to and
+// fro on the line; they enclose no area, so signed areas stay exact.
+func ClipHalf[P Frame](r Ring[P], o P, d Vec) Ring[P] {
+	out := make(Ring[P], 0, len(r)+4)
+	for i := range r {
+		a, b := r[i], r[(i+1)%len(r)]
+		sa, sb := d.Cross(Sub(a, o)), d.Cross(Sub(b, o))
+		if sa >= 0 {
+			out = append(out, a)
+		}
+		if (sa < 0) != (sb < 0) {
+			out = append(out, Add(a, Sub(b, a), sa/(sa-sb)))
+		}
+	}
+	return out
+}
+
+// AreaInConvex is the area that a region and a convex counter-clockwise ring have in common.
+func AreaInConvex[P Frame](r Region[P], convex Ring[P]) float64 {
+	s := 0.0
+	for _, ring := range r {
+		for i := range convex {
+			if len(ring) < 3 {
+				break
+			}
+			a, b := convex[i], convex[(i+1)%len(convex)]
+			ring = ClipHalf(ring, a, Sub(b, a))
+		}
+		s += ring.Area()
+	}
+	return s
+}
+
+// IoU is intersection over union of a region and a convex counter-clockwise ring.
+func IoU[P Frame](r Region[P], area float64, convex Ring[P]) float64 {
+	i := AreaInConvex(r, convex)
+	u := area + convex.Area() - i
+	if u <= 0 {
+		return 0
+	}
+	return math.Max(0, i/u)
+}
+
+// Rect is an oriented rectangle: Axis along Length.
+type Rect[P Frame] struct {
+	Centre        P
+	Axis          Vec
+	Length, Width float64
+}
+
+// Ring of the rectangle, counter-clockwise.
+func (r Rect[P]) Ring() Ring[P] {
+	u, v := r.Axis, r.Axis.Left()
+	c := func(a, b float64) P { return Add(Add(r.Centre, u, a*r.Length/2), v, b*r.Width/2) }
+	return Ring[P]{c(-1, -1), c(1, -1), c(1, 1), c(-1, 1)}
+}
+
+// SmallestRect is the rectangle of least area round a convex ring (one side lies on an edge of the hull).
+func SmallestRect[P Frame](hull Ring[P]) Rect[P] {
+	best, area := Rect[P]{}, math.Inf(1)
+	for i := range hull {
+		u := Sub(hull[(i+1)%len(hull)], hull[i]).Unit()
+		if u == (Vec{}) {
+			continue
+		}
+		r := RectAlong(hull, u)
+		if a := r.Length * r.Width; a < area-1e-9 {
+			best, area = r, a
+		}
+	}
+	if best.Width > best.Length {
+		best.Length, best.Width, best.Axis = best.Width, best.Length, best.Axis.Left()
+	}
+	return best
+}
+
+// RectAlong is the box of points in the frame turned to u; its length is along u.
+func RectAlong[P Frame](pts []P, u Vec) Rect[P] {
+	v := u.Left()
+	lo, hi := Vec{math.Inf(1), math.Inf(1)}, Vec{math.Inf(-1), math.Inf(-1)}
+	for _, p := range pts {
+		w := Vec{p[0], p[1]}
+		a, b := w.Dot(u), w.Dot(v)
+		lo, hi = Vec{math.Min(lo[0], a), math.Min(lo[1], b)}, Vec{math.Max(hi[0], a), math.Max(hi[1], b)}
+	}
+	cx, cy := (lo[0]+hi[0])/2, (lo[1]+hi[1])/2
+	return Rect[P]{P{u[0]*cx + v[0]*cy, u[1]*cx + v[1]*cy}, u, hi[0] - lo[0], hi[1] - lo[1]}
+}
+
+// Map applies f to every point of a region; it is how a region goes from one frame to another.
+func Map[P, Q Frame](r Region[P], f func(P) Q) Region[Q] {
+	out := make(Region[Q], len(r))
+	for i, ring := range r {
+		out[i] = make(Ring[Q], len(ring))
+		for j, p := range ring {
+			out[i][j] = f(p)
+		}
+	}
+	return out
+}
+
+// Thinned drops vertices that lie within tol of the line through their kept neighbours; areas move by less than tol times the length.
+// It is for measuring and fitting, never for the shapes of a plan, whose neighbours share every vertex.
+func Thinned[P Frame](r Ring[P], tol float64) Ring[P] {
+	if len(r) < 8 {
+		return r
+	}
+	far, d := 0, -1.0
+	for i, p := range r {
+		if e := Dist(r[0], p); e > d {
+			far, d = i, e
+		}
+	}
+	var out Ring[P]
+	var walk func(lo, hi int)
+	walk = func(lo, hi int) {
+		a, b := r[lo], r[hi%len(r)]
+		w, worst := -1, tol
+		for i := lo + 1; i < hi; i++ {
+			if e := SegmentDist(r[i], a, b); e > worst {
+				w, worst = i, e
+			}
+		}
+		if w < 0 {
+			out = append(out, a)
+			return
+		}
+		walk(lo, w)
+		walk(w, hi)
+	}
+	walk(0, far)
+	walk(far, len(r))
+	if len(out) < 3 {
+		return r
+	}
+	return out
+}
+
+// SegmentDist is the distance of p from the segment a to b.
+func SegmentDist[P Frame](p, a, b P) float64 {
+	d, w := Sub(b, a), Sub(p, a)
+	l := d.Dot(d)
+	if l == 0 {
+		return w.Len()
+	}
+	t := math.Max(0, math.Min(1, w.Dot(d)/l))
+	return Vec{w[0] - t*d[0], w[1] - t*d[1]}.Len()
+}
+
+// LinesMeet is the point where the line through a along u meets the line through b along v; ok is false when they are parallel.
+func LinesMeet[P Frame](a P, u Vec, b P, v Vec) (P, bool) {
+	c := u.Cross(v)
+	if math.Abs(c) < 1e-12*(1+u.Len()*v.Len()) {
+		return a, false
+	}
+	return Add(a, u, Sub(b, a).Cross(v)/c), true
+}

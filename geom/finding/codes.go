@@ -1,0 +1,53 @@
+package finding
+
+// Code names a kind of finding. Codes are only ever added. The comment beside each is the smallest artwork that triggers it, inside
+// <svg viewBox="0 0 200 200">, or the circumstance.
+type Code string
+
+// Reading the artwork.
+const (
+	NoPaint        Code = "no-paint"       // <g/>
+	TextInArtwork  Code = "text"           // <text>A</text>
+	ImageInArtwork Code = "image"          // <image href="a.png" width="9" height="9"/>
+	Unsupported    Code = "unsupported"    // <rect width="9" height="9" filter="url(#f)"/>
+	BadValue       Code = "bad-value"      // <rect width="9" height="9" fill="nocolour"/>
+	BadPath        Code = "bad-path"       // <path d="M0 0L9"/>
+	BadReference   Code = "bad-reference"  // <use href="#none"/>
+	BadTransform   Code = "bad-transform"  // <g transform="turn(3)"/>
+	Gradient       Code = "gradient"       // fill="url(#g)" where g is a linearGradient
+	Translucent    Code = "translucent"    // <rect width="9" height="9" opacity=".5"/>
+	OffTheGrid     Code = "off-the-grid"   // <rect width="1e30" height="9"/>
+	TooMuch        Code = "too-much"       // a million path segments
+	PlacedDrawing  Code = "placed-drawing" // <rect width="200" height="200"/>
+	BeyondPicture  Code = "beyond-picture" // the same with --place page
+	LikeColours    Code = "like-colours"   // two rects, fill #ff0000 and #fe0000
+	SliversMoved   Code = "slivers"        // two rects whose borders miss each other by a hair
+)
+
+// Checking against the shop.
+const (
+	TooThin       Code = "too-thin"       // <rect x="20" y="99" width="160" height="2"/>
+	ThinNote      Code = "thin-note"      // <rect x="20" y="96" width="160" height="8"/>
+	GapTooThin    Code = "gap-too-thin"   // two rects, 2 apart
+	TooSmall      Code = "too-small"      // <circle cx="100" cy="100" r="3"/>
+	NearRim       Code = "near-rim"       // <circle cx="100" cy="100" r="95"/>
+	OneColour     Code = "one-colour"     // nothing but ground: <rect width="200" height="200" fill="#fff"/>
+	TooManyParts  Code = "too-many-parts" // four hundred dots
+	TooLong       Code = "too-long"       // more minutes than the clock allows
+	SmallestOrder Code = "smallest-order" // what the least log would be
+	LongFace      Code = "stubby-log"     // --log 150mm --length 100mm
+)
+
+// Splitting, ordering and proving. Those marked "ours" never blame the artwork.
+const (
+	PoorFit      Code = "poor-fit"      // a part that no form fits
+	SplitGaveUp  Code = "split-gave-up" // ours: the search ended without parts that fit
+	OrderGaveUp  Code = "order-gave-up" // ours: the search ended without an order
+	NotProven    Code = "not-proven"    // ours: the replay rejects the order
+	LaidOverlap  Code = "laid-overlap"  // what still overlaps when replayed in the laid frame
+	OneStiffness Code = "one-stiffness" // every plan of this version: laid shapes take one stiffness everywhere
+	MadeEqual    Code = "made-equal"    // copies that differ a little
+	WindowGuess  Code = "window-guess"  // every plan: temperatures are bands round a guess
+	NoWindow     Code = "no-window"     // a part too large to hold its shape at any workable heat
+	Internal     Code = "internal"      // our own impossible case
+)

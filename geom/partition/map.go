@@ -1,0 +1,397 @@
+package partition
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	colorful "github.com/lucasb-eyer/go-colorful"
+
+	"sugarwright/geom"
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+)
+
+// Frame holds the circles of the section and the colour tolerance, all in the true frame.
+type Frame struct {
+	ToTrue          geom.ToTrue
+	LogRadius       float64
+	JacketRadius    float64 // inner radius of the jacket; paint ends at the picture circle, ground runs on to here
+	PictureRadius   float64
+	Ground, Jacket  artwork.RGB
+	LikeDE2000      float64 // colours nearer than this become one
+	SliverMM        float64 // cells with 2 area / perimeter below this join a neighbour
+	FlattenMM       float64 // largest distance of a flattened curve from the curve
+	KeepWholeCanvas bool    // do not cut at the picture circle: used once, to place the drawing
+}
+
+// Colour of the map: an artwork colour after like colours were merged. Colour 0 is the ground.
+type Colour struct {
+	RGB  artwork.RGB
+	Area float64
+}
+
+// Region is a connected area of one colour.
+type Region struct {
+	Colour int
+	Jacket bool
+	Shape  geom.Region[geom.TruePoint]
+	Area   float64
+	Source finding.Source
+}
+
+// Map is the section: regions that tile the log's disc.
+type Map struct {
+	Regions  []Region
+	Colours  []Colour
+	Frame    Frame
+	Moved    float64 // area handed over by the sliver rule, square millimetres
+	MergedDE float64 // largest colour difference that was merged
+}
+
+// cellPaint is what is seen in one face.
+type cellPaint struct {
+	rgb    artwork.RGB
+	source finding.Source
+	zone   int // 0 outside the log, 1 jacket, 2 inside
+}
+
+// Of divides the artwork's section. Errors: ErrTooMuch, or an internal one.
+func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
+	b := NewBuilder()
+	circle := func(id int, radius float64) {
+		c := geom.Circle[geom.TruePoint]{Radius: radius}
+		ring := c.Polygon(geom.Sides(radius, min(f.FlattenMM, 0.02)))
+		b.Ring(id, snapRing(ring))
+	}
+	const outlines = 3 // ids below are the circles
+	circle(0, f.LogRadius)
+	circle(1, f.JacketRadius)
+	circle(2, f.PictureRadius)
+	for i, o := range art.Outlines {
+		for _, r := range o.Flat(f.ToTrue, f.FlattenMM) {
+			if r = clipSquare(r, 1.1*f.LogRadius); len(r) > 2 {
+				b.Ring(outlines+i, snapRing(r))
+			}
+		}
+	}
+	arr, err := b.Build()
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := arr.Check(); err != nil {
+		return nil, nil, err
+	}
+	cells := make([]cellPaint, len(arr.Faces))
+	arr.Windings(func(face int, wind map[int32]int32) {
+		p := cellPaint{rgb: f.Ground}
+		switch {
+		case wind[0] == 0 && !f.KeepWholeCanvas:
+			cells[face] = p
+			return
+		case wind[1] == 0 && !f.KeepWholeCanvas:
+			p.zone, p.rgb = 1, f.Jacket
+		default:
+			p.zone = 2
+			if wind[2] != 0 || f.KeepWholeCanvas {
+				p.rgb, p.source = art.Seen(func(o int) bool { return art.Outlines[o].Rule.Inside(wind[int32(outlines+o)]) }, activeLayers(art, wind, outlines), f.Ground)
+			}
+		}
+		cells[face] = p
+	})
+	if f.KeepWholeCanvas {
+		cells[0].zone = 0
+	}
+	m := &Map{Frame: f}
+	var found finding.List
+	ids := m.likeColours(arr, cells, &found)
+	m.slivers(arr, cells, ids, &found)
+	m.dissolve(arr, cells, ids)
+	return m, found, m.Check()
+}
+
+// activeLayers lists the layers whose outline winds round a face, topmost first.
+func activeLayers(art *artwork.Artwork, wind map[int32]int32, base int) []int {
+	var out []int
+	for o := range wind {
+		if i := int(o) - base; i >= 0 {
+			out = append(out, art.LayersOf(i)...)
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int { return b - a })
+	return out
+}
+
+func snapRing(r geom.Ring[geom.TruePoint]) []Point {
+	out := make([]Point, len(r))
+	for i, p := range r {
+		out[i] = Snap(p)
+	}
+	return out
+}
+
+// clipSquare keeps what lies in the square of half width w; edges that run along its sides change no winding inside.
+func clipSquare(r geom.Ring[geom.TruePoint], w float64) geom.Ring[geom.TruePoint] {
+	in := true
+	for _, p := range r {
+		in = in && math.Abs(p[0]) <= w && math.Abs(p[1]) <= w
+	}
+	if in {
+		return r
+	}
+	c := geom.Ring[geom.TruePoint]{{-w, -w}, {w, -w}, {w, w}, {-w, w}}
+	for i := range c {
+		r = geom.ClipHalf(r, c[i], geom.Sub(c[(i+1)%4], c[i]))
+	}
+	return r
+}
+
+// lab is the colour in go-colorful's type.
+func lab(c artwork.RGB) colorful.Color {
+	return colorful.Color{R: float64(c[0]) / 255, G: float64(c[1]) / 255, B: float64(c[2]) / 255}
+}
+
+// DE2000 is the CIEDE2000 difference of two sRGB colours (D65), on the usual scale.
+func DE2000(a, b artwork.RGB) float64 { return 100 * lab(a).DistanceCIEDE2000(lab(b)) }
+
+// likeColours gives each face a colour number: complete-linkage clusters below the threshold, colours sorted by their hex digits; a
+// cluster is named by its largest area, the ground's by the ground.
+func (m *Map) likeColours(arr *Arrangement, cells []cellPaint, found *finding.List) []int {
+	area := map[artwork.RGB]float64{m.Frame.Ground: 0}
+	for i, c := range cells {
+		if c.zone > 0 {
+			area[c.rgb] += float64(arr.Faces[i].Area2) / 2 * Unit * Unit
+		}
+	}
+	var all []artwork.RGB
+	for c := range area {
+		all = append(all, c)
+	}
+	slices.SortFunc(all, func(a, b artwork.RGB) int { return cmp.Compare(a.Hex(), b.Hex()) })
+	clusters := make([][]artwork.RGB, len(all))
+	for i, c := range all {
+		clusters[i] = []artwork.RGB{c}
+	}
+	far := func(a, b []artwork.RGB) float64 {
+		d := 0.0
+		for _, x := range a {
+			for _, y := range b {
+				d = max(d, DE2000(x, y))
+			}
+		}
+		return d
+	}
+	for len(clusters) <= 400 { // more colours than anyone paints flat: left apart, a later check refuses them
+		bi, bj, best := -1, -1, m.Frame.LikeDE2000
+		for i := range clusters {
+			for j := i + 1; j < len(clusters); j++ {
+				if d := far(clusters[i], clusters[j]); d < best {
+					bi, bj, best = i, j, d
+				}
+			}
+		}
+		if bi < 0 {
+			break
+		}
+		m.MergedDE = max(m.MergedDE, best)
+		clusters[bi] = append(clusters[bi], clusters[bj]...)
+		clusters = append(clusters[:bj], clusters[bj+1:]...)
+	}
+	id := map[artwork.RGB]int{}
+	name := func(cl []artwork.RGB) artwork.RGB {
+		best := cl[0]
+		for _, c := range cl {
+			if c == m.Frame.Ground {
+				return c
+			}
+			if area[c] > area[best] {
+				best = c
+			}
+		}
+		return best
+	}
+	sort.SliceStable(clusters, func(i, j int) bool {
+		return name(clusters[i]) == m.Frame.Ground && name(clusters[j]) != m.Frame.Ground
+	})
+	for i, cl := range clusters {
+		c := Colour{RGB: name(cl)}
+		for _, x := range cl {
+			id[x] = i
+			c.Area += area[x]
+		}
+		m.Colours = append(m.Colours, c)
+		if len(cl) > 1 {
+			found.Add(finding.Finding{Code: finding.LikeColours, Severity: finding.Note,
+				Message: fmt.Sprintf("%d colours too alike to tell apart in sugar become %s", len(cl), c.RGB.Hex())})
+		}
+	}
+	out := make([]int, len(cells))
+	for i, c := range cells {
+		out[i] = id[c.rgb]
+	}
+	return out
+}
+
+// slivers hands each cell thinner than SliverMM to the neighbour with the longest common border, smallest first, unless that joins or
+// parts what was apart or one. A thin line drawn on purpose is thicker than this, and stays.
+func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *finding.List) {
+	halves := make([][]int32, len(arr.Faces))
+	length := func(h int32) float64 {
+		return geom.Dist(arr.Verts[arr.Halves[h].From].True(), arr.Verts[arr.Halves[h].To].True())
+	}
+	peri := make([]float64, len(arr.Faces))
+	for i, h := range arr.Halves {
+		halves[h.Face] = append(halves[h.Face], int32(i))
+		peri[h.Face] += length(int32(i))
+	}
+	var thin []int
+	for i, f := range arr.Faces {
+		if i > 0 && cells[i].zone == 2 && float64(f.Area2)*Unit*Unit/peri[i] < m.Frame.SliverMM {
+			thin = append(thin, i)
+		}
+	}
+	sort.SliceStable(thin, func(a, b int) bool { return arr.Faces[thin[a]].Area2 < arr.Faces[thin[b]].Area2 })
+	count := 0
+	for _, f := range thin {
+		border := map[int]float64{}
+		like := map[int]map[int32]bool{} // colour -> neighbouring faces
+		for _, h := range halves[f] {
+			g := arr.Halves[h^1].Face
+			if cells[g].zone != 2 {
+				continue
+			}
+			border[ids[g]] += length(h)
+			if like[ids[g]] == nil {
+				like[ids[g]] = map[int32]bool{}
+			}
+			like[ids[g]][g] = true
+		}
+		best := -1
+		for c := range border {
+			if c != ids[f] && (best < 0 || border[c] > border[best] || border[c] == border[best] && c < best) {
+				best = c
+			}
+		}
+		if best < 0 || border[ids[f]] > 0 && len(like[ids[f]]) > 1 || len(like[best]) > 1 && !joined(arr, ids, like[best]) {
+			continue
+		}
+		ids[f] = best
+		m.Moved += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
+		count++
+	}
+	if count > 0 && m.Moved > 0.01 {
+		found.Add(finding.Finding{Code: finding.SliversMoved, Severity: finding.Note,
+			Message: fmt.Sprintf("%d slivers thinner than %.2f mm, %.2f square mm in all, given to their neighbours", count, m.Frame.SliverMM, m.Moved)})
+	}
+}
+
+// joined tells whether faces of one colour hang together already.
+func joined(arr *Arrangement, ids []int, faces map[int32]bool) bool {
+	var first int32 = -1
+	for f := range faces {
+		if first < 0 || f < first {
+			first = f
+		}
+	}
+	seen := map[int32]bool{first: true}
+	stack := []int32{first}
+	for len(stack) > 0 {
+		f := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		for _, start := range arr.Faces[f].Loops {
+			for h := start; ; {
+				if g := arr.Halves[h^1].Face; !seen[g] && ids[g] == ids[f] {
+					seen[g] = true
+					stack = append(stack, g)
+				}
+				if h = arr.Halves[h].Next; h == start {
+					break
+				}
+			}
+		}
+	}
+	for f := range faces {
+		if !seen[f] {
+			return false
+		}
+	}
+	return true
+}
+
+// dissolve unites neighbouring faces of one colour into regions.
+func (m *Map) dissolve(arr *Arrangement, cells []cellPaint, ids []int) {
+	key := func(f int32) int { return ids[f]*4 + cells[f].zone }
+	group := make([]int32, len(arr.Faces))
+	for i := range group {
+		group[i] = -1
+	}
+	for i := range arr.Faces {
+		if group[i] >= 0 || cells[i].zone == 0 {
+			continue
+		}
+		id := int32(i)
+		members := []int32{id}
+		group[i] = id
+		for k := 0; k < len(members); k++ {
+			for _, start := range arr.Faces[members[k]].Loops {
+				for h := start; ; {
+					if g := arr.Halves[h^1].Face; group[g] < 0 && cells[g].zone > 0 && key(g) == key(members[k]) {
+						group[g] = id
+						members = append(members, g)
+					}
+					if h = arr.Halves[h].Next; h == start {
+						break
+					}
+				}
+			}
+		}
+		r := Region{Colour: ids[i], Jacket: cells[i].zone == 1}
+		big := int64(-1)
+		for _, f := range members {
+			if a := arr.Faces[f].Area2; a > big && cells[f].source.Line > 0 {
+				big, r.Source = a, cells[f].source
+			}
+		}
+		loops := arr.Union(func(f int32) bool { return group[f] == id }, members)
+		for _, s := range arr.Regions(loops) {
+			r.Shape, r.Area = s, s.Area()
+			m.Regions = append(m.Regions, r)
+		}
+	}
+}
+
+// Check proves P1 for the map: regions have positive area and together that of the log's polygon.
+func (m *Map) Check() error {
+	if m.Frame.KeepWholeCanvas {
+		return nil
+	}
+	sum := 0.0
+	for i, r := range m.Regions {
+		if r.Area <= 0 {
+			return fmt.Errorf("internal: region %d has area %g", i, r.Area)
+		}
+		sum += r.Area
+	}
+	disc := math.Pi * m.Frame.LogRadius * m.Frame.LogRadius
+	if math.Abs(sum-disc) > 1e-4*disc {
+		return fmt.Errorf("internal: regions cover %.6f of %.6f square mm", sum, disc)
+	}
+	return nil
+}
+
+// Subject is the vertices of all regions that are neither ground nor jacket.
+func (m *Map) Subject() []geom.TruePoint {
+	var out []geom.TruePoint
+	for _, r := range m.Regions {
+		if r.Colour != 0 && !r.Jacket {
+			out = append(out, r.Shape[0]...)
+		}
+	}
+	return out
+}
+
+// IsTooMuch tells whether an error of Of means that the drawing exceeds the bounds.
+func IsTooMuch(err error) bool { return errors.Is(err, ErrTooMuch) }

@@ -1,0 +1,273 @@
+package partition
+
+import (
+	"errors"
+	"slices"
+	"sort"
+)
+
+// maxRounds bounds the noding loop; one or two rounds are usual, twelve were never needed (METHODS 2).
+const maxRounds = 12
+
+// maxEdges bounds the work of one noding: about ten times the largest drawing of the open corpora.
+const maxEdges = 2_000_000
+
+// ErrTooMuch is returned when noding would exceed maxEdges, or a coordinate the grid.
+var ErrTooMuch = errors.New("more crossings or segments than the partition takes")
+
+var errNoRest = errors.New("internal: noding did not come to rest")
+
+// share is what one outline contributes to an edge: its winding grows by Wind on the edge's left.
+type share struct {
+	outline int32
+	wind    int32
+}
+
+// edge runs from vertex a to vertex b; shares are sorted by outline.
+type edge struct {
+	a, b   int32
+	shares []share
+}
+
+// noder holds vertices and edges while they are split and merged.
+type noder struct {
+	pts   []Point
+	edges []edge
+	at    map[Point]int32
+}
+
+func (n *noder) vertex(p Point) int32 {
+	if v, ok := n.at[p]; ok {
+		return v
+	}
+	v := int32(len(n.pts))
+	n.pts = append(n.pts, p)
+	n.at[p] = v
+	return v
+}
+
+// add puts in a segment; wind 0 is a line that only cuts.
+func (n *noder) add(p, q Point, outline, wind int32) {
+	a, b := n.vertex(p), n.vertex(q)
+	if a == b {
+		return
+	}
+	e := edge{a: a, b: b}
+	if wind != 0 {
+		e.shares = []share{{outline, wind}}
+	}
+	n.edges = append(n.edges, e)
+}
+
+// run splits and merges until nothing changes.
+func (n *noder) run() error {
+	for round := 0; round < maxRounds; round++ {
+		n.merge()
+		n.tidy()
+		if len(n.edges) > maxEdges {
+			return ErrTooMuch
+		}
+		again, err := n.split()
+		if err != nil || !again {
+			return err
+		}
+	}
+	return errNoRest
+}
+
+// merge unites vertices within two units of each other; the lowest index stays.
+func (n *noder) merge() {
+	const side = 3
+	cell := func(v int64) int64 {
+		if v < 0 {
+			return (v - side + 1) / side
+		}
+		return v / side
+	}
+	used := make([]bool, len(n.pts))
+	for _, e := range n.edges {
+		used[e.a], used[e.b] = true, true
+	}
+	root := make([]int32, len(n.pts))
+	for i := range root {
+		root[i] = int32(i)
+	}
+	find := func(i int32) int32 {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	grid := make(map[Point]int32, len(n.pts)) // last vertex in a cell; chain by next
+	next := make([]int32, len(n.pts))
+	for i, p := range n.pts {
+		if !used[i] {
+			continue
+		}
+		c := Point{cell(p.X), cell(p.Y)}
+		for dx := int64(-1); dx <= 1; dx++ {
+			for dy := int64(-1); dy <= 1; dy++ {
+				for j := grid[Point{c.X + dx, c.Y + dy}]; j > 0; j = next[j-1] {
+					d := n.pts[j-1].sub(p)
+					if dot(d, d) <= 4 {
+						a, b := find(j-1), find(int32(i))
+						root[max(a, b)] = min(a, b)
+					}
+				}
+			}
+		}
+		next[i] = grid[c]
+		grid[c] = int32(i) + 1
+	}
+	for i := range n.edges {
+		n.edges[i].a, n.edges[i].b = find(n.edges[i].a), find(n.edges[i].b)
+	}
+}
+
+// tidy drops null edges and unites equal ones, adding their shares.
+func (n *noder) tidy() {
+	out := n.edges[:0]
+	for _, e := range n.edges {
+		if e.a == e.b {
+			continue
+		}
+		if e.a > e.b {
+			e.a, e.b = e.b, e.a
+			s := make([]share, len(e.shares))
+			for i, x := range e.shares {
+				s[i] = share{x.outline, -x.wind}
+			}
+			e.shares = s
+		}
+		out = append(out, e)
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		if out[i].a != out[j].a {
+			return out[i].a < out[j].a
+		}
+		return out[i].b < out[j].b
+	})
+	n.edges = out[:0]
+	for i := 0; i < len(out); {
+		j := i + 1
+		for j < len(out) && out[j].a == out[i].a && out[j].b == out[i].b {
+			j++
+		}
+		e := out[i]
+		for _, f := range out[i+1 : j] {
+			e.shares = addShares(e.shares, f.shares)
+		}
+		n.edges = append(n.edges, e)
+		i = j
+	}
+}
+
+// addShares merges two sorted lists; what cancels falls out.
+func addShares(a, b []share) []share {
+	if len(b) == 0 {
+		return a
+	}
+	out := make([]share, 0, len(a)+len(b))
+	i, j := 0, 0
+	for i < len(a) || j < len(b) {
+		switch {
+		case j == len(b) || i < len(a) && a[i].outline < b[j].outline:
+			out = append(out, a[i])
+			i++
+		case i == len(a) || b[j].outline < a[i].outline:
+			out = append(out, b[j])
+			j++
+		default:
+			if w := a[i].wind + b[j].wind; w != 0 {
+				out = append(out, share{a[i].outline, w})
+			}
+			i, j = i+1, j+1
+		}
+	}
+	return out
+}
+
+// split cuts every edge at vertices within two units of it and at proper crossings; it tells whether any edge was cut.
+func (n *noder) split() (bool, error) {
+	g := newBuckets(n.pts, n.edges)
+	cuts := make([][]int32, len(n.edges))
+	seen := make([]int32, len(n.edges))
+	seenV := make([]int32, len(n.pts))
+	used := make([]bool, len(n.pts))
+	for _, e := range n.edges {
+		used[e.a], used[e.b] = true, true
+	}
+	g.putPoints(n.pts, used)
+	total := 0
+	for i := range n.edges {
+		e := n.edges[i]
+		a, b := n.pts[e.a], n.pts[e.b]
+		for _, c := range g.cover(a, b) {
+			for _, v := range g.points[c] {
+				if v == e.a || v == e.b || seenV[v] == int32(i)+1 {
+					continue
+				}
+				seenV[v] = int32(i) + 1
+				if near(n.pts[v], a, b) {
+					cuts[i] = append(cuts[i], v)
+				}
+			}
+			for _, j := range g.edges[c] {
+				if j <= int32(i) || seen[j] == int32(i)+1 {
+					continue
+				}
+				seen[j] = int32(i) + 1
+				f := n.edges[j]
+				if e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
+					continue
+				}
+				if p, ok := crossing(a, b, n.pts[f.a], n.pts[f.b]); ok {
+					v := n.vertex(p)
+					cuts[i] = append(cuts[i], v)
+					cuts[j] = append(cuts[j], v)
+					if total++; total > maxEdges {
+						return false, ErrTooMuch
+					}
+				}
+			}
+		}
+	}
+	return n.apply(cuts), nil
+}
+
+// apply replaces each cut edge by its pieces.
+func (n *noder) apply(cuts [][]int32) bool {
+	changed := false
+	var out []edge
+	for i, e := range n.edges {
+		c := cuts[i]
+		if len(c) == 0 {
+			out = append(out, e)
+			continue
+		}
+		a, d := n.pts[e.a], n.pts[e.b].sub(n.pts[e.a])
+		slices.SortFunc(c, func(u, v int32) int {
+			du, dv := dot(n.pts[u].sub(a), d), dot(n.pts[v].sub(a), d)
+			if du != dv {
+				if du < dv {
+					return -1
+				}
+				return 1
+			}
+			return int(u - v)
+		})
+		last := e.a
+		for _, v := range append(slices.Compact(c), e.b) {
+			if v != last {
+				out = append(out, edge{last, v, e.shares})
+			}
+			if v != e.b && v != e.a {
+				changed = true
+			}
+			last = v
+		}
+	}
+	n.edges = out
+	return changed
+}
