@@ -345,4 +345,3 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 	}
 	return s
 }
-

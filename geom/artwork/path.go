@@ -221,8 +221,6 @@ func parsePath(d string) (Path, error) {
 	return p.out, nil
 }
 
-
-
 // do carries out one command.
 func (p *pather) do(cmd byte, rel bool, a [7]float64) {
 	o := pt{}

@@ -1,0 +1,219 @@
+package element
+
+import (
+	"math"
+
+	"sugarwright/geom"
+)
+
+// chains are the two long sides of a bent strip, both run from the one end to the other.
+type chains[P geom.Frame] struct {
+	inner, outer geom.Ring[P] // outer is the longer
+	width        float64
+}
+
+// sample is the spacing of border points against the strip's width.
+const sample = 0.12
+
+// resampled border: points at an even spacing near step.
+func resampled[P geom.Frame](r geom.Ring[P], step float64) geom.Ring[P] {
+	total := r.Perimeter()
+	n := int(math.Max(16, math.Min(1200, math.Round(total/step))))
+	out := make(geom.Ring[P], 0, n)
+	step = total / float64(n)
+	at, next := 0.0, 0.0
+	for i := range r {
+		a, b := r[i], r[(i+1)%len(r)]
+		d := geom.Dist(a, b)
+		for next <= at+d && len(out) < n {
+			t := 0.0
+			if d > 0 {
+				t = (next - at) / d
+			}
+			out = append(out, geom.Add(a, geom.Sub(b, a), t))
+			next += step
+		}
+		at += d
+	}
+	return out
+}
+
+// bentChains finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its width, and so
+// its two long sides. ok is false when there are not exactly two ends.
+func bentChains[P geom.Frame](r geom.Region[P]) (chains[P], bool) {
+	var none chains[P]
+	p, a := r.Perimeter(), r.Area()
+	disc := p*p/16 - a // from P = 2L + 2w, A = L w
+	if len(r) != 1 || disc <= 0 {
+		return none, false
+	}
+	w := p/4 - math.Sqrt(disc)
+	if l := a / w; l < 2*w || l > 40*w {
+		return none, false
+	}
+	q := resampled(r[0], sample*w)
+	n := len(q)
+	turn := make([]float64, n)
+	for i := range q {
+		u, v := geom.Sub(q[i], q[(i+n-1)%n]), geom.Sub(q[(i+1)%n], q[i])
+		turn[i] = math.Atan2(u.Cross(v), u.Dot(v))
+	}
+	win := int(1.25 * w / (p / float64(n)))
+	sum := 0.0
+	sums := make([]float64, n)
+	for i := -win / 2; i <= win-win/2; i++ {
+		sum += turn[(i+n)%n]
+	}
+	for i := range q {
+		sums[i] = sum
+		sum += turn[(i+1+win-win/2)%n] - turn[(i-win/2+n)%n]
+	}
+	var ends []int
+	for {
+		best := -1
+		for i, s := range sums {
+			if s > 2.1 && (best < 0 || s > sums[best]) { // 2.1 rad: 120 degrees
+				best = i
+			}
+		}
+		if best < 0 {
+			break
+		}
+		ends = append(ends, best)
+		for i := -win; i <= win; i++ {
+			sums[(best+i+n)%n] = 0
+		}
+		if len(ends) > 3 {
+			return none, false
+		}
+	}
+	if len(ends) != 2 {
+		return none, false
+	}
+	half := int(0.5 * w / (p / float64(n)))
+	cut := func(from, to int) geom.Ring[P] {
+		var out geom.Ring[P]
+		for i := (from + half) % n; i != (to-half+n)%n; i = (i + 1) % n {
+			out = append(out, q[i])
+			if len(out) > n {
+				return nil
+			}
+		}
+		return out
+	}
+	c1, c2 := cut(ends[0], ends[1]), cut(ends[1], ends[0]).Reversed()
+	if len(c1) < 4 || len(c2) < 4 {
+		return none, false
+	}
+	if openLen(c1) > openLen(c2) {
+		c1, c2 = c2, c1
+	}
+	return chains[P]{c1, c2, w}, true
+}
+
+func openLen[P geom.Frame](c geom.Ring[P]) float64 {
+	s := 0.0
+	for i := 0; i+1 < len(c); i++ {
+		s += geom.Dist(c[i], c[i+1])
+	}
+	return s
+}
+
+// lineDist is the distance of p from an open line, and the line's point there.
+func lineDist[P geom.Frame](p P, c geom.Ring[P]) float64 {
+	d := math.Inf(1)
+	for i := 0; i+1 < len(c); i++ {
+		d = math.Min(d, geom.SegmentDist(p, c[i], c[i+1]))
+	}
+	return d
+}
+
+// evenness is the IoU of a developed band with the even band of its mean thickness.
+func evenness(widths []float64) (iou, mean float64) {
+	for _, w := range widths {
+		mean += w / float64(len(widths))
+	}
+	lo, hi := 0.0, 0.0
+	for _, w := range widths {
+		lo, hi = lo+math.Min(w, mean), hi+math.Max(w, mean)
+	}
+	if hi == 0 {
+		return 0, 0
+	}
+	return lo / hi, mean
+}
+
+// fitBent develops a strip at mid thickness; ok is false when the region is not strip-like or is straight.
+func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
+	c, ok := bentChains(r)
+	if !ok {
+		return Fit{}, false
+	}
+	var w []float64
+	for _, p := range c.outer {
+		w = append(w, lineDist(p, c.inner))
+	}
+	for _, p := range c.inner {
+		w = append(w, lineDist(p, c.outer))
+	}
+	iou, mean := evenness(w)
+	length := r.Area() / mean
+	// What the even band does not explain (ends, branches) lowers the fit.
+	covered := mean * (openLen(c.inner) + openLen(c.outer) + 2*c.width) / 2
+	iou *= math.Min(1, covered/r.Area())
+	// A strip cannot be bent round a corner sharper than itself without gaping: each sharp inner corner costs.
+	chord := geom.Dist(c.outer[0], c.outer[len(c.outer)-1])
+	if openLen(c.outer) < 1.02*chord && openLen(c.inner) < 1.02*geom.Dist(c.inner[0], c.inner[len(c.inner)-1]) {
+		return Fit{}, false
+	}
+	iou -= 0.06 * float64(sharp(c.inner, c.width))
+	return Fit{Form: Bent, IoU: iou, A: mean, B: length}, iou > 0.3
+}
+
+// sharp counts corners of more than 50 degrees within half a width along a line.
+func sharp[P geom.Frame](c geom.Ring[P], w float64) int {
+	step := math.Max(1, 0.3*w/(openLen(c)/float64(len(c))))
+	k := int(step)
+	n := 0
+	for i := k; i+k < len(c); i++ {
+		u, v := geom.Sub(c[i], c[i-k]), geom.Sub(c[i+k], c[i])
+		if math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) > 0.87 {
+			n++
+			i += 2 * k
+		}
+	}
+	return n
+}
+
+// fitRing is the wrap that a region with one hole would be: developed, with the mean thickness.
+func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
+	if len(r) != 2 {
+		return nil
+	}
+	in, out := append(geom.Ring[P](nil), r[1]...), append(geom.Ring[P](nil), r[0]...)
+	in, out = append(in, in[0]), append(out, out[0])
+	var w []float64
+	step := r.Perimeter() / 300
+	for _, p := range resampled(r[0], step) {
+		w = append(w, lineDist(p, in))
+	}
+	for _, p := range resampled(r[1], step) {
+		w = append(w, lineDist(p, out))
+	}
+	iou, mean := evenness(w)
+	if mean <= 0 {
+		return nil
+	}
+	// A wrap cannot follow a notch deeper than its own thickness (SPLITTING 18).
+	hole := r[1].Reversed()
+	hull := geom.Hull(hole)
+	deep := 0.0
+	closed := append(append(geom.Ring[P](nil), hull...), hull[0])
+	for _, p := range hole {
+		deep = math.Max(deep, lineDist(p, closed))
+	}
+	if deep > mean {
+		iou *= 0.6
+	}
+	return []Fit{{Form: Wrap, IoU: iou, A: mean, B: r.Area() / mean}}
+}

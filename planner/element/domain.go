@@ -1,0 +1,296 @@
+package element
+
+import (
+	"math"
+	"sort"
+
+	"sugarwright/geom"
+	"sugarwright/geom/partition"
+)
+
+// cell is a face of a domain's arrangement: the smallest thing that parts are made of.
+type cell struct {
+	shape  region
+	colour int
+	area   float64
+	child  int  // block that fills it, or -1
+	outer  bool // the closing wrap of the log
+	near   []int
+}
+
+// domain is one block while it is being split.
+type domain struct {
+	s      *splitter
+	arr    *partition.Arrangement
+	face   []int32 // by cell
+	cellOf []int32 // by face; -1 outside
+	cells  []cell
+}
+
+// piece is what tiles a domain before it is cut: a region of the map or a finished block.
+type piece struct {
+	shape  region
+	colour int
+	child  int
+}
+
+// roundEnough is the share of its hull that a region with holes must fill to be built apart, as a block of its own.
+const roundEnough = 0.93
+
+// solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks of their own first. It returns the block's index.
+func (s *splitter) solve(ids []int, log bool) (int, error) {
+	pieces, err := s.pieces(ids, log)
+	if err != nil {
+		return 0, err
+	}
+	d := &domain{s: s}
+	var chords [][]point
+	if log {
+		chords = closing(pieces, s.m.Frame.PictureRadius)
+	}
+	if err := d.arrange(pieces, chords); err != nil {
+		return 0, err
+	}
+	chords = append(chords, d.cuts()...)
+	if err := d.arrange(pieces, chords); err != nil {
+		return 0, err
+	}
+	g := newMerger(d, log)
+	g.run()
+	return d.emit(g), nil
+}
+
+// pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is never replaced by itself.
+func (s *splitter) pieces(ids []int, log bool) ([]piece, error) {
+	rs := s.m.Regions
+	byArea := append([]int(nil), ids...)
+	fill := func(i int) float64 { return rs[i].Shape[0].Area() }
+	sort.SliceStable(byArea, func(a, b int) bool { return fill(byArea[a]) > fill(byArea[b]) })
+	taken := map[int]bool{}
+	total := 0.0
+	for _, i := range ids {
+		total += rs[i].Area
+	}
+	var out []piece
+	for _, i := range byArea {
+		if taken[i] {
+			continue
+		}
+		r := rs[i]
+		f := r.Shape.Filled()
+		if len(r.Shape) < 2 || f.Area() > 0.999*total || f.Area() < roundEnough*geom.Hull(r.Shape[0]).Area() {
+			out = append(out, piece{r.Shape, r.Colour, -1})
+			continue
+		}
+		var in []int
+		for _, j := range ids {
+			if !taken[j] && (j == i || rs[j].Area < f.Area() && f.Contains(edgePoint(rs[j].Shape))) {
+				in = append(in, j)
+				taken[j] = true
+			}
+		}
+		b, err := s.solve(in, false)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, piece{f, -1, b})
+	}
+	return out, nil
+}
+
+// edgePoint is a point just inside a region's border.
+func edgePoint(r region) point {
+	a, b := r[0][0], r[0][1]
+	m := point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+	return geom.Add(m, geom.Sub(b, a).Unit().Left(), partition.Unit/4)
+}
+
+// touchMM is how near to the smallest circle a hull corner counts as touching it.
+const touchMM = 0.3
+
+// closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and radial cuts that part
+// half-moons at hull corners which miss the circle (SPLITTING 22).
+func closing(pieces []piece, picture float64) [][]point {
+	var pts []point
+	for _, p := range pieces {
+		if p.colour != 0 {
+			pts = append(pts, p.shape[0]...)
+		}
+	}
+	if len(pts) < 3 {
+		return nil
+	}
+	hull := geom.Hull(pts)
+	c := geom.SmallestCircle(hull)
+	var out [][]point
+	for i := range hull {
+		if a, b := hull[i], hull[(i+1)%len(hull)]; geom.Dist(a, b) > 1.5 {
+			out = append(out, []point{a, b})
+		}
+	}
+	type spoke struct {
+		angle float64
+		at    point
+	}
+	var ring []spoke
+	n := geom.Sides(c.Radius, 0.01)
+	for i := 0; i < n; i++ {
+		a := 2 * math.Pi * (float64(i) + 0.5) / float64(n)
+		ring = append(ring, spoke{a, geom.Add(c.Centre, geom.Polar(a), c.Radius)})
+	}
+	full := func(p point) float64 { return math.Mod(geom.Sub(p, c.Centre).Angle()+2*math.Pi, 2*math.Pi) }
+	for _, p := range hull {
+		if c.Radius-geom.Dist(p, c.Centre) < touchMM {
+			ring = append(ring, spoke{full(p), p})
+		}
+	}
+	corners := geom.Thinned(hull, 0.3)
+	for i, p := range corners {
+		in := geom.Sub(p, corners[(i+len(corners)-1)%len(corners)])
+		o := geom.Sub(corners[(i+1)%len(corners)], p)
+		turn := math.Atan2(in.Cross(o), in.Dot(o))
+		if turn < 20*math.Pi/180 || c.Radius-geom.Dist(p, c.Centre) < touchMM {
+			continue
+		}
+		a := full(p)
+		e := geom.Add(c.Centre, geom.Polar(a), c.Radius)
+		ring = append(ring, spoke{a, e})
+		out = append(out, []point{p, e})
+	}
+	sort.SliceStable(ring, func(i, j int) bool { return ring[i].angle < ring[j].angle })
+	var line []point
+	for _, s := range ring {
+		line = append(line, s.at)
+	}
+	_ = picture
+	return append(out, append(line, line[0]))
+}
+
+// arrange nodes the pieces' borders and the lines, and takes the faces as cells.
+func (d *domain) arrange(pieces []piece, lines [][]point) error {
+	b := partition.NewBuilder()
+	for i, p := range pieces {
+		for _, ring := range p.shape {
+			b.Ring(i, snap(ring))
+		}
+	}
+	for _, l := range lines {
+		b.Line(snap(l))
+	}
+	arr, err := b.Build()
+	if err != nil {
+		return err
+	}
+	if err := arr.Check(); err != nil {
+		return err
+	}
+	d.arr, d.cells, d.face = arr, nil, nil
+	d.cellOf = make([]int32, len(arr.Faces))
+	for i := range d.cellOf {
+		d.cellOf[i] = -1
+	}
+	owner := make([]int, len(arr.Faces))
+	arr.Windings(func(face int, wind map[int32]int32) {
+		owner[face] = -1
+		for o := range wind {
+			if owner[face] < 0 || int(o) < owner[face] {
+				owner[face] = int(o)
+			}
+		}
+	})
+	for f := range arr.Faces {
+		if owner[f] < 0 {
+			continue
+		}
+		p := pieces[owner[f]]
+		c := cell{colour: p.colour, child: p.child, area: float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit}
+		id := int32(f)
+		rs := arr.Regions(arr.Union(func(g int32) bool { return g == id }, []int32{id}))
+		c.shape = rs[0]
+		d.cellOf[f] = int32(len(d.cells))
+		d.face = append(d.face, id)
+		d.cells = append(d.cells, c)
+	}
+	near := make([]map[int]bool, len(d.cells))
+	for i, h := range arr.Halves {
+		a, b := d.cellOf[h.Face], d.cellOf[arr.Halves[i^1].Face]
+		if a >= 0 && b >= 0 && a != b {
+			if near[a] == nil {
+				near[a] = map[int]bool{}
+			}
+			near[a][int(b)] = true
+		}
+	}
+	for i := range d.cells {
+		for j := range near[i] {
+			d.cells[i].near = append(d.cells[i].near, j)
+		}
+		sort.Ints(d.cells[i].near)
+	}
+	return nil
+}
+
+func snap(line []point) []partition.Point {
+	out := make([]partition.Point, len(line))
+	for i, p := range line {
+		out[i] = partition.Snap(p)
+	}
+	return out
+}
+
+// cuts lists the candidate cuts of all cells that are worth cutting.
+func (d *domain) cuts() [][]point {
+	var out [][]point
+	for i, c := range d.cells {
+		if c.child >= 0 || c.area < 4 {
+			continue
+		}
+		var holes []point
+		for _, h := range c.shape[1:] {
+			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
+		}
+		if d.isOuter(i) {
+			continue
+		}
+		for _, k := range candidates(c.shape, holes) {
+			for _, ch := range k.chords {
+				out = append(out, []point{ch[0], ch[1]})
+			}
+		}
+	}
+	return out
+}
+
+// isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's outside.
+func (d *domain) isOuter(i int) bool {
+	c := d.cells[i]
+	if c.colour != 0 || len(c.shape) < 2 {
+		return false
+	}
+	for _, start := range d.arr.Faces[d.face[i]].Loops {
+		for h := start; ; {
+			if d.cellOf[d.arr.Halves[h^1].Face] < 0 {
+				return true
+			}
+			if h = d.arr.Halves[h].Next; h == start {
+				break
+			}
+		}
+	}
+	return false
+}
+
+// union is the outline of a set of cells; ok is false when it is not one connected region.
+func (d *domain) union(cells []int) (region, bool) {
+	in := map[int32]bool{}
+	faces := make([]int32, len(cells))
+	for i, c := range cells {
+		faces[i] = d.face[c]
+		in[faces[i]] = true
+	}
+	rs := d.arr.Regions(d.arr.Union(func(f int32) bool { return in[f] }, faces))
+	if len(rs) != 1 {
+		return nil, false
+	}
+	return rs[0], true
+}

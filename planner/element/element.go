@@ -1,0 +1,222 @@
+// Package element splits the section into the parts that hands make: over-segmented by many straight cuts, then merged again while
+// minutes are saved, whole classes of equal parts at once, and never so that a part can no longer be laid.
+//
+// Guarantees: elements are unions of cells of one arrangement, so they tile the log's polygon (P1) and keep to one colour each (P2).
+// The search has no bound on all possible splits and says so: its status is "limit", never "proved".
+//
+// References: the merge order and the penalties were tried on drawings whose split by a maker is known; forms are the trade's.
+package element
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"sugarwright/geom"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/planner/shop"
+)
+
+// Kind is an element's role.
+type Kind int
+
+// Subject is any colour but the ground's; a spacer is ground that is laid or bent; Ground is wrapped.
+const (
+	Subject Kind = iota
+	Spacer
+	Ground
+	Jacket
+)
+
+func (k Kind) String() string { return [...]string{"subject", "spacer", "ground", "jacket"}[k] }
+
+// Element is one part that hands make and lay.
+type Element struct {
+	Kind   Kind
+	Colour int // of the map
+	Block  int // index into Set.Blocks
+	True   geom.Region[geom.TruePoint]
+	Fit    Fit
+	CopyOf int // index of the element that it is a copy of, or -1
+	Mirror bool
+	Number int // 1.. over distinct elements; a copy has its original's
+}
+
+// Block is a sub-assembly: elements and finished blocks that are put together and laid as one. The last block is the log.
+type Block struct {
+	Outline  geom.Region[geom.TruePoint]
+	Elements []int
+	Blocks   []int
+}
+
+// Set is the whole split.
+type Set struct {
+	Elements []Element
+	Blocks   []Block
+	Minutes  float64 // making and laying by the shop's table, without penalties
+	Nodes    int     // merges priced
+}
+
+// Name of a block in plans: "log" for the last.
+func (s *Set) Name(block int) string {
+	if block == len(s.Blocks)-1 {
+		return "log"
+	}
+	return fmt.Sprintf("block%d", block+1)
+}
+
+// Distinct counts parts made, copies once.
+func (s *Set) Distinct() int {
+	n := 0
+	for _, e := range s.Elements {
+		if e.CopyOf < 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// Check proves P1 on areas and the structure: every element and every block but the log belongs to one block.
+func (s *Set) Check(logArea float64) error {
+	sum := 0.0
+	for i, e := range s.Elements {
+		a := e.True.Area()
+		if a <= 0 {
+			return fmt.Errorf("internal: element %d has area %g", i, a)
+		}
+		sum += a
+	}
+	if math.Abs(sum-logArea) > 1e-6*logArea {
+		return fmt.Errorf("internal: elements cover %.6f of %.6f square mm", sum, logArea)
+	}
+	seen := make([]int, len(s.Elements))
+	held := make([]int, len(s.Blocks))
+	for _, b := range s.Blocks {
+		for _, e := range b.Elements {
+			seen[e]++
+		}
+		for _, c := range b.Blocks {
+			held[c]++
+		}
+	}
+	for i, n := range seen {
+		if n != 1 {
+			return fmt.Errorf("internal: element %d lies in %d blocks", i, n)
+		}
+	}
+	for i, n := range held {
+		if want := min(1, len(s.Blocks)-1-i); n != want {
+			return fmt.Errorf("internal: block %d is laid %d times", i, n)
+		}
+	}
+	return nil
+}
+
+// splitter carries what all domains of one drawing share.
+type splitter struct {
+	m     *partition.Map
+	shop  *shop.Shop
+	set   *Set
+	found finding.List
+}
+
+// Split finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
+func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
+	s := &splitter{m: m, shop: sh, set: &Set{}}
+	var inside []int
+	var jacket []int
+	for i, r := range m.Regions {
+		if r.Jacket {
+			jacket = append(jacket, i)
+		} else {
+			inside = append(inside, i)
+		}
+	}
+	log, err := s.solve(inside, true)
+	if err != nil {
+		return nil, s.found, err
+	}
+	for _, i := range jacket {
+		r := m.Regions[i]
+		b := &s.set.Blocks[log]
+		b.Elements = append(b.Elements, len(s.set.Elements))
+		s.set.Elements = append(s.set.Elements, Element{Kind: Jacket, Colour: r.Colour, Block: log, True: r.Shape, Fit: best(FitAll(r.Shape)), CopyOf: -1})
+	}
+	s.copies()
+	s.number()
+	s.judge()
+	return s.set, s.found, nil
+}
+
+// best is the fit of highest overlap; the zero Fit when there is none.
+func best(fits []Fit) Fit {
+	var out Fit
+	for _, f := range fits {
+		if f.IoU > out.IoU {
+			out = f
+		}
+	}
+	return out
+}
+
+// number gives parts their numbers: block by block, in the order found.
+func (s *splitter) number() {
+	n := 0
+	for i := range s.set.Elements {
+		e := &s.set.Elements[i]
+		if e.CopyOf < 0 {
+			n++
+			e.Number = n
+		}
+	}
+	for i := range s.set.Elements {
+		if e := &s.set.Elements[i]; e.CopyOf >= 0 {
+			e.Number = s.set.Elements[e.CopyOf].Number
+		}
+	}
+}
+
+// judge states P3: subject parts below the least fit, each with its place. The split is ours, so the finding is about us.
+func (s *splitter) judge() {
+	for _, e := range s.set.Elements {
+		if e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
+			at := inside(e.True)
+			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
+				Message:    fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit),
+				Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+		}
+	}
+}
+
+// inside is a point of a region: its centroid when that lies inside, else the middle of the widest run of a level line.
+func inside(r geom.Region[geom.TruePoint]) geom.TruePoint {
+	c := geom.MomentsOf(r).Centroid
+	if r.Contains(c) {
+		return c
+	}
+	b := r.Bound()
+	bestP, bestW := r[0][0], 0.0
+	for i := 1; i < 16; i++ {
+		y := b.Min[1] + (b.Max[1]-b.Min[1])*(float64(i)+0.137)/16.3
+		var xs []float64
+		for _, ring := range r {
+			for j := range ring {
+				p, q := ring[j], ring[(j+1)%len(ring)]
+				if (p[1] > y) != (q[1] > y) {
+					xs = append(xs, p[0]+(q[0]-p[0])*(y-p[1])/(q[1]-p[1]))
+				}
+			}
+		}
+		sort.Float64s(xs)
+		for j := 0; j+1 < len(xs); j += 2 {
+			if w := xs[j+1] - xs[j]; w > bestW {
+				bestP, bestW = geom.TruePoint{(xs[j] + xs[j+1]) / 2, y}, w
+			}
+		}
+	}
+	return bestP
+}
+
+// Inside is a point inside an element's true polygon, for labels and findings.
+func (e *Element) Inside() geom.TruePoint { return inside(e.True) }

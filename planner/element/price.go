@@ -1,0 +1,264 @@
+package element
+
+import (
+	"math"
+
+	"sugarwright/geom"
+)
+
+// bits is a set of cells.
+type bits []uint64
+
+func (b bits) has(i int) bool { return b[i>>6]>>(i&63)&1 == 1 }
+func (b bits) set(i int)      { b[i>>6] |= 1 << (i & 63) }
+func (b bits) meets(o bits) bool {
+	for i := range b {
+		if b[i]&o[i] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// within tells whether b less p lies in o.
+func (b bits) within(o, p bits) bool {
+	for i := range b {
+		if b[i]&^o[i]&^p[i] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+func (b bits) key() string {
+	out := make([]byte, 0, 8*len(b))
+	for _, w := range b {
+		for k := 0; k < 64; k += 8 {
+			out = append(out, byte(w>>k))
+		}
+	}
+	return string(out)
+}
+
+// Penalties in minutes, tuned in a trial on drawings whose split by a maker is known: an overlap below 0.94 costs 8 minutes a unit for
+// subject, half for ground; below 0.7 a further 32 (8); what is missing from the hull 6 (3); each millimetre under the thinnest 1.8.
+const (
+	fitKnee, fitSlope    = 0.94, 8.0
+	fitFloor, floorSlope = 0.7, 32.0
+	hollowKnee, hollow   = 0.03, 6.0
+	thinSlope            = 1.8
+	groundShare          = 0.5
+	groundFloorShare     = 0.25
+	distinctOverhead     = 0.3 // each distinct part more is one more thing to find and to get wrong; tuned
+	copyPenalty          = 0.5 // a bad fit costs again, half, for each copy
+)
+
+// priced is a set of cells seen as one part.
+type priced struct {
+	ok             bool
+	shape          region
+	fit            Fit
+	make, lay, pen float64
+	class          int
+	inside         bits  // wraps: cells inside
+	way            bits  // bends: cells in the way
+	core           []int // bends: cells under the inner side, one entry a sample
+	ring           bool
+}
+
+// class is a set of congruent shapes of one colour.
+type class struct {
+	colour int
+	form   Form
+	sig    [6]float64
+}
+
+// signature is the same for a shape wherever it lies, however it is turned, mirrored or not.
+func signature(r region) [6]float64 {
+	m := geom.MomentsOf(r)
+	far := 0.0
+	for _, p := range r[0] {
+		far = math.Max(far, geom.Dist(p, m.Centroid))
+	}
+	return [6]float64{math.Sqrt(m.Area), r.Perimeter() / 4, math.Sqrt(geom.Hull(r[0]).Area()),
+		math.Sqrt(math.Sqrt(m.Ix + m.Iy)), math.Sqrt(math.Sqrt(math.Hypot(m.Ix-m.Iy, 2*m.Ixy))), far}
+}
+
+// likeShare is the relative difference up to which signatures are one class in the search; copies are then verified point by point.
+const likeShare = 0.006
+
+func (g *merger) classOf(p *priced, colour int) int {
+	s := signature(p.shape)
+	for i, c := range g.classes {
+		if c.colour != colour || c.form != p.fit.Form {
+			continue
+		}
+		same := true
+		for k := range s {
+			tol := likeShare * s[0]
+			if k == 4 { // small differences of round shapes are noise here
+				tol *= 4
+			}
+			same = same && math.Abs(s[k]-c.sig[k]) <= tol
+		}
+		if same {
+			return i
+		}
+	}
+	g.classes = append(g.classes, class{colour, p.fit.Form, s})
+	return len(g.classes) - 1
+}
+
+// price of a set of cells, remembered.
+func (g *merger) price(cells []int) *priced {
+	b := g.newBits()
+	for _, c := range cells {
+		b.set(c)
+	}
+	key := b.key()
+	if p, ok := g.memo[key]; ok {
+		return p
+	}
+	p := g.priceOf(cells, b)
+	g.memo[key] = p
+	return p
+}
+
+func (g *merger) priceOf(cells []int, own bits) *priced {
+	g.nodes++
+	p := &priced{}
+	c := g.d.cells[cells[0]]
+	shape, ok := g.d.union(cells)
+	if !ok {
+		return p
+	}
+	p.shape, p.ok, p.ring = shape, true, len(shape) > 1
+	min := g.d.s.shop.Minutes
+	if c.child >= 0 {
+		p.lay, p.fit = min.Lay, Fit{Form: BlockForm, IoU: 1}
+		p.class = g.classOf(p, c.colour)
+		return p
+	}
+	fits := FitAll(shape)
+	if len(fits) == 0 {
+		fits = []Fit{{Form: Wrap, IoU: 0.01}}
+	}
+	hull := geom.Hull(shape[0]).Area()
+	lacks := 1 - geom.Ring[point](shape[0]).Area()/hull
+	bestCost := math.Inf(1)
+	for _, f := range fits {
+		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), lacks)
+		if mk+lay+pen < bestCost {
+			bestCost = mk + lay + pen
+			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
+		}
+	}
+	p.class = g.classOf(p, c.colour)
+	if p.ring {
+		p.inside = g.newBits()
+		for i := range g.d.cells {
+			if !own.has(i) && inHole(shape, g.points[i]) {
+				p.inside.set(i)
+			}
+		}
+	}
+	if p.fit.Form == Bent {
+		g.bend(p, own)
+	}
+	return p
+}
+
+func inHole(r region, p point) bool {
+	for _, h := range r[1:] {
+		if h.Contains(p) {
+			return true
+		}
+	}
+	return false
+}
+
+// formCost is making, laying and penalty of a form, in minutes.
+func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pen float64) {
+	m := g.d.s.shop.Minutes
+	lay = m.Lay
+	thick := f.A
+	switch f.Form {
+	case Rod:
+		mk = m.MakeRod
+	case Strip:
+		mk = m.MakeStrip
+	case Bent:
+		mk, lay = m.MakeStrip, m.Bend
+		lacks = 0
+	case BlockForm:
+		mk, thick = m.MakeBlock, f.B
+	case Wedge:
+		mk, thick = m.MakeWedge, math.Min(f.A, f.B)
+	case Segment:
+		mk, thick = m.MakeSegment, f.B
+	case Teardrop:
+		mk = m.MakeTeardrop
+	case Wrap:
+		mk, lay = m.MakeWrap, m.Wrap
+		lacks, thick = 0, 100
+		if outer {
+			return mk, lay, 0
+		}
+	}
+	share, floor := 1.0, 1.0
+	if ground {
+		share, floor = groundShare, groundFloorShare
+	}
+	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
+	pen += share * hollow * math.Max(0, lacks-hollowKnee)
+	pen += thinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
+	return mk, lay, pen
+}
+
+// bend finds what is in a bent strip's way and what it is bent over.
+func (g *merger) bend(p *priced, own bits) {
+	way, core, ok := BendWay(p.shape)
+	if !ok {
+		return
+	}
+	p.way = g.newBits()
+	for _, q := range way {
+		if c := g.locate(q); c >= 0 && !own.has(c) {
+			p.way.set(c)
+		}
+	}
+	for _, q := range core {
+		c := g.locate(q)
+		if c >= 0 && own.has(c) {
+			c = -1
+		}
+		p.core = append(p.core, c)
+	}
+}
+
+// BendWay samples, for a strip-like region, the band of its own thickness outside it through which it is bent on, and points just under
+// its inner side.
+func BendWay(r region) (way, core []point, ok bool) {
+	c, ok := bentChains(r)
+	if !ok {
+		return nil, nil, false
+	}
+	normal := func(line geom.Ring[point], i int, away geom.Ring[point]) geom.Vec {
+		a, b := line[max(0, i-1)], line[min(len(line)-1, i+1)]
+		n := geom.Sub(b, a).Unit().Left()
+		if lineDist(geom.Add(line[i], n, 0.3*c.width), away) < lineDist(geom.Add(line[i], n, -0.3*c.width), away) {
+			n = geom.Vec{-n[0], -n[1]}
+		}
+		return n
+	}
+	for i := 0; i < len(c.outer); i += 2 {
+		n := normal(c.outer, i, c.inner)
+		for _, t := range []float64{0.15, 0.4, 0.7, 1} {
+			way = append(way, geom.Add(c.outer[i], n, t*c.width))
+		}
+	}
+	for i := 0; i < len(c.inner); i += 2 {
+		core = append(core, geom.Add(c.inner[i], normal(c.inner, i, c.outer), 0.1*c.width))
+	}
+	return way, core, true
+}
