@@ -49,8 +49,7 @@ func (s *Stroke) pieces(path Path, tol float64) []polyline {
 		}
 		out = append(out, polyline{pts: append([]pt(nil), p...), closed: true})
 	}
-	// Curves are flattened so that a chord's turn, too, keeps the outer border within tol.
-	for _, l := range s.dashed(path.flat(tol * math.Min(1, tol/r+0.25))) {
+	for _, l := range s.dashed(path.flat(tol)) {
 		s.one(l, r, step, emit)
 	}
 	return out

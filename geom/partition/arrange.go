@@ -194,7 +194,7 @@ func (a *Arrangement) trace() error {
 // leftOf is the half-edge facing p of the first edge that a ray from p to the left meets, or -1.
 func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 	row := (p.Y - g.minY) / g.side
-	best, bestX := int32(-1), 0.0
+	best, bestX, bestUp := int32(-1), 0.0, Point{}
 	for c := (p.X - g.minX) / g.side; c >= 0; c-- {
 		for _, e := range g.edges[row*g.nx+c] {
 			h := 2 * e
@@ -211,8 +211,9 @@ func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 				continue
 			}
 			x := float64(u.X) + float64(v.X-u.X)*float64(p.Y-u.Y)/float64(v.Y-u.Y)
-			if best < 0 || x > bestX || x == bestX && h < best {
-				best, bestX = h, x
+			// Edges that leave one vertex on the ray are told apart just above it.
+			if d := v.sub(u); best < 0 || x > bestX || x == bestX && cross(bestUp, d) < 0 {
+				best, bestX, bestUp = h, x, d
 			}
 		}
 		if best >= 0 && bestX >= float64(g.minX+c*g.side) {

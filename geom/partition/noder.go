@@ -6,8 +6,8 @@ import (
 	"sort"
 )
 
-// maxRounds bounds the noding loop; one or two rounds are usual, twelve were never needed (METHODS 2).
-const maxRounds = 12
+// maxRounds bounds the noding loop; two to four are usual, strokes of fine curves with their needles need a dozen.
+const maxRounds = 60
 
 // maxEdges bounds the work of one noding: about ten times the largest drawing of the open corpora.
 const maxEdges = 2_000_000
@@ -188,31 +188,54 @@ func addShares(a, b []share) []share {
 	return out
 }
 
-// split cuts every edge at vertices within two units of it and at proper crossings; it tells whether any edge was cut.
+// split cuts every edge at vertices within two units of it; only when there are none, at proper crossings. It tells whether any edge was
+// cut. Both at once creep: of two near-parallel edges each new crossing bends one past the next vertex, two units a round.
 func (n *noder) split() (bool, error) {
 	g := newBuckets(n.pts, n.edges)
+	if n.apply(n.touches(g)) {
+		return true, nil
+	}
+	cuts, err := n.crossings(g)
+	if err != nil {
+		return false, err
+	}
+	return n.apply(cuts), nil
+}
+
+// touches lists for each edge the vertices within two units of its inside.
+func (n *noder) touches(g *buckets) [][]int32 {
 	cuts := make([][]int32, len(n.edges))
-	seen := make([]int32, len(n.edges))
-	seenV := make([]int32, len(n.pts))
+	seen := make([]int32, len(n.pts))
 	used := make([]bool, len(n.pts))
 	for _, e := range n.edges {
 		used[e.a], used[e.b] = true, true
 	}
 	g.putPoints(n.pts, used)
-	total := 0
-	for i := range n.edges {
-		e := n.edges[i]
+	for i, e := range n.edges {
 		a, b := n.pts[e.a], n.pts[e.b]
 		for _, c := range g.cover(a, b) {
 			for _, v := range g.points[c] {
-				if v == e.a || v == e.b || seenV[v] == int32(i)+1 {
+				if v == e.a || v == e.b || seen[v] == int32(i)+1 {
 					continue
 				}
-				seenV[v] = int32(i) + 1
+				seen[v] = int32(i) + 1
 				if near(n.pts[v], a, b) {
 					cuts[i] = append(cuts[i], v)
 				}
 			}
+		}
+	}
+	return cuts
+}
+
+// crossings lists for each edge the vertices, new ones mostly, where it crosses another.
+func (n *noder) crossings(g *buckets) ([][]int32, error) {
+	cuts := make([][]int32, len(n.edges))
+	seen := make([]int32, len(n.edges))
+	total := 0
+	for i, e := range n.edges {
+		a, b := n.pts[e.a], n.pts[e.b]
+		for _, c := range g.cover(a, b) {
 			for _, j := range g.edges[c] {
 				if j <= int32(i) || seen[j] == int32(i)+1 {
 					continue
@@ -227,13 +250,13 @@ func (n *noder) split() (bool, error) {
 					cuts[i] = append(cuts[i], v)
 					cuts[j] = append(cuts[j], v)
 					if total++; total > maxEdges {
-						return false, ErrTooMuch
+						return nil, ErrTooMuch
 					}
 				}
 			}
 		}
 	}
-	return n.apply(cuts), nil
+	return cuts, nil
 }
 
 // apply replaces each cut edge by its pieces.
