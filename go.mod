@@ -3,21 +3,22 @@ module sugarwright
 go 1.26.0
 
 require (
+	github.com/andybalholm/cascadia v1.3.5
+	github.com/lucasb-eyer/go-colorful v1.4.1
+	github.com/paulmach/orb v0.14.0
+	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/peterstace/simplefeatures v0.59.0
+	github.com/stretchr/testify v1.12.1
+	github.com/tdewolff/parse/v2 v2.8.20
+	golang.org/x/image v0.47.0
+	golang.org/x/net v0.61.0
+)
+
+require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect
-	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
-	github.com/andybalholm/cascadia v1.3.5 // indirect
-	github.com/lucasb-eyer/go-colorful v1.4.1 // indirect
-	github.com/paulmach/orb v0.14.0 // indirect
-	github.com/pelletier/go-toml/v2 v2.4.3 // indirect
-	github.com/peterstace/simplefeatures v0.59.0 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/spf13/pflag v1.1.0 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
-	github.com/tdewolff/parse/v2 v2.8.20 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
-	golang.org/x/image v0.47.0 // indirect
 	golang.org/x/mod v0.42.0 // indirect
-	golang.org/x/net v0.61.0 // indirect
 	golang.org/x/sync v0.24.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/telemetry v0.0.0-20261010193011-f71dc92da45e // indirect
