@@ -1,0 +1,62 @@
+// Package heat gives each part the band of temperature in which it can be laid.
+//
+// Guarantees: closed forms only (no cooling history); the glass transition is known to 6 K, so a band is a guess until a shop has
+// measured its own sugar.
+//
+// References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in DEVELOPERS.md.
+package heat
+
+import (
+	"math"
+
+	"sugarwright/planner/element"
+	"sugarwright/planner/sugar"
+)
+
+// Limits of the closed forms.
+const (
+	loss     = 0.05  // allowed loss of height while a part holds by itself; common practice, no source
+	rodSag   = 0.2   // loss of a round part = 0.2 rho g d t / eta; computed
+	stripSag = 0.125 // of a flat strip: mean stress rho g t / 2 = 4 eta rate; derived
+	pressEta = 1.9e6 // Pa s: 5 % in 30 s under 12.5 kPa; set, no source
+	tearPa   = 1e6   // tear stress, order only; from memory
+	handsNm  = 2.5   // two hands bending; set, no source
+	bendS    = 30.0  // seconds taken to bend; set, no source
+	turnS    = 60.0  // seconds between turns of a part too heavy to be left alone; common practice, no source
+	narrowC  = 2.0   // a band narrower than this means: turn it each minute
+)
+
+// Window is a band in degrees Celsius; Turned means that it holds only if the part is turned each minute.
+type Window struct {
+	Low, High float64
+	Turned    bool
+}
+
+// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres, length of the part, minutes that it must
+// hold by itself.
+func Of(form element.Form, thick, radius, lengthMM, holdMin, tg float64) Window {
+	w := Window{Low: low(form, thick, radius, lengthMM, tg)}
+	w.High = high(form, thick, 60*holdMin, tg)
+	if w.High < w.Low+narrowC {
+		w.High, w.Turned = high(form, thick, turnS, tg), true
+	}
+	return w
+}
+
+func low(form element.Form, thick, radius, lengthMM, tg float64) float64 {
+	eta := pressEta
+	if radius > 0 && (form == element.Bent || form == element.Wrap) {
+		t, r, l := thick/1000, radius/1000, lengthMM/1000
+		strain := t / (2*r + t)
+		eta = math.Min(pressEta*1.0, math.Min(tearPa*bendS/(3*strain), handsNm*3*r*bendS/(t*t*t*l)))
+	}
+	return sugar.TempOf(eta, tg)
+}
+
+func high(form element.Form, thick, holdS, tg float64) float64 {
+	k := rodSag
+	if form == element.Strip || form == element.Bent || form == element.Wrap {
+		k = stripSag
+	}
+	return sugar.TempOf(k*sugar.Density*sugar.Gravity*thick/1000*holdS/loss, tg)
+}
