@@ -1,48 +1,81 @@
+// Command sugarwright turns a client's drawing into a build plan for picture hard candy.
 package main
 
 import (
 	"fmt"
+	"io"
 	"os"
-	"time"
 
-	"sugarwright/geom"
-	"sugarwright/geom/artwork"
-	"sugarwright/geom/partition"
-	"sugarwright/planner/element"
-	"sugarwright/planner/shop"
+	"github.com/spf13/pflag"
 )
 
-func main() {
-	sh := shop.Default()
-	for _, f := range os.Args[1:] {
-		t0 := time.Now()
-		data, _ := artwork.ReadFile(f)
-		art, found, err := artwork.Parse(data)
-		if err != nil {
-			fmt.Println(f, err)
-			continue
+// Exit codes.
+const (
+	exitPlan     = 0  // a proven plan; warnings may stand
+	exitRefused  = 1  // the artwork cannot be built as drawn
+	exitUsage    = 2  // usage, or an input that cannot be read
+	exitOutput   = 3  // an output that cannot be written
+	exitInternal = 70 // our own fault
+)
+
+const usage = `sugarwright turns a drawing into a build plan for picture hard candy.
+
+  sugarwright plan ARTWORK.svg [--out DIR]     the plan and every sheet, into a folder
+  sugarwright check ARTWORK.svg [--out F.svg]  can it be made, and what is in the way
+  sugarwright regions ARTWORK.svg --out F.svg  what was understood: the flat areas
+  sugarwright shop                             the shop's settings, to edit and pass with --shop
+
+'sugarwright plan --help' lists the settings of one order.
+Exit: 0 a proven plan; 1 the drawing cannot be built as drawn; 2 a wrong call or an unreadable
+file; 3 an output that cannot be written; 70 a fault of the program.
+`
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// run is the whole command; it never panics through.
+func run(args []string, out, errs io.Writer) (code int) {
+	defer func() {
+		if x := recover(); x != nil {
+			fmt.Fprintf(errs, "sugarwright: internal fault: %v\nThis is our fault, not the drawing's: please report it with the drawing.\n", x)
+			code = exitInternal
 		}
-		v := art.View
-		r := min(v.W, v.H) / 2
-		k := 56.2 / r
-		fr := partition.Frame{ToTrue: geom.ToTrue{k, 0, 0, -k, -k * (v.X + v.W/2), k * (v.Y + v.H/2)}, LogRadius: 75, JacketRadius: 69, PictureRadius: 56.25,
-			Ground: artwork.RGB{255, 255, 255}, Jacket: artwork.RGB{255, 255, 255}, LikeDE2000: 3, SliverMM: 0.02, FlattenMM: 0.01}
-		m, fs, err := partition.Of(art, fr)
-		if err != nil {
-			fmt.Println(f, err)
-			continue
-		}
-		t1 := time.Now()
-		set, fs2, err := element.Split(m, sh)
-		if err != nil {
-			fmt.Println(f, err)
-			continue
-		}
-		fmt.Printf("%s regions %d colours %d | distinct %d laid %d blocks %d nodes %d | %v %v findings %d %d %d\n", f, len(m.Regions), len(m.Colours), set.Distinct(), len(set.Elements), len(set.Blocks), set.Nodes, t1.Sub(t0), time.Since(t1), len(found), len(fs), len(fs2))
-		if os.Getenv("V") != "" {
-			for _, e := range set.Elements {
-				fmt.Printf("   %v %v c%d iou %.3f copy %d area %.0f\n", e.Kind, e.Fit.Form, e.Colour, e.Fit.IoU, e.CopyOf, e.True.Area())
-			}
-		}
+	}()
+	if len(args) == 0 {
+		fmt.Fprint(errs, usage)
+		return exitUsage
 	}
+	switch args[0] {
+	case "plan":
+		return planCommand(args[1:], out, errs)
+	case "check":
+		return checkCommand(args[1:], out, errs)
+	case "regions":
+		return regionsCommand(args[1:], out, errs)
+	case "shop":
+		return shopCommand(args[1:], out, errs)
+	case "help", "--help", "-h":
+		fmt.Fprint(out, usage)
+		return exitPlan
+	}
+	fmt.Fprintf(errs, "sugarwright: no command %q\n\n%s", args[0], usage)
+	return exitUsage
+}
+
+// parse runs the flags; done is true when the command has been answered already.
+func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (code int, done bool) {
+	fs.SetOutput(errs)
+	fs.Usage = func() {}
+	if err := fs.Parse(args); err != nil {
+		if err == pflag.ErrHelp {
+			fmt.Fprintf(out, "%s\n%s", fs.Name(), fs.FlagUsages())
+			return exitPlan, true
+		}
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitUsage, true
+	}
+	if fs.NArg() != want {
+		fmt.Fprintf(errs, "sugarwright: %d file expected, %d given; see sugarwright --help\n", want, fs.NArg())
+		return exitUsage, true
+	}
+	return 0, false
 }

@@ -1,0 +1,246 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"sugarwright/geom/artwork"
+	"sugarwright/planner"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
+	"sugarwright/render/diagram"
+	"sugarwright/render/marked"
+	"sugarwright/render/sheet"
+	"sugarwright/render/steps"
+	"sugarwright/render/svg"
+)
+
+// compile reads the artwork and runs the pipeline; code is set when it failed.
+func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
+	o, st, err := f.options()
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return nil, st, exitUsage
+	}
+	data, err := artwork.ReadFile(name)
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return nil, st, exitUsage
+	}
+	res, err := planner.Compile(filepath.Base(name), data, o)
+	var bad *artwork.SyntaxError
+	switch {
+	case errors.As(err, &bad) || errors.Is(err, size.ErrOrder) || errors.Is(err, planner.ErrSize):
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n", name, err)
+		return nil, st, exitUsage
+	case err != nil:
+		fmt.Fprintf(errs, "sugarwright: %s: %v\nThis is our fault, not the drawing's: please report it with the drawing.\n", name, err)
+		return nil, st, exitInternal
+	}
+	for _, fd := range res.Findings {
+		fmt.Fprintln(errs, fd.Line(name))
+	}
+	return res, st, 0
+}
+
+func verdictCode(p *plan.Plan) int {
+	if p.Verdict == planner.AsDrawn {
+		return exitPlan
+	}
+	return exitRefused
+}
+
+// markedSheet draws the findings on the section.
+func markedSheet(res *planner.Result, st sheet.Style) ([]byte, bool) {
+	var regions []marked.Region
+	for _, r := range res.Regions {
+		regions = append(regions, marked.Region{Shape: r.Shape, Fill: r.Fill})
+	}
+	pages, ok := marked.Pages(res.Plan, regions, st)
+	if !ok {
+		return nil, false
+	}
+	return svg.Write(pages), true
+}
+
+func planCommand(args []string, out, errs io.Writer) int {
+	var f flags
+	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
+	f.add(fs)
+	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	name := fs.Arg(0)
+	if *dir == "" {
+		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
+	}
+	res, st, code := compile(name, &f, errs)
+	if code != 0 {
+		return code
+	}
+	p := res.Plan
+	type file struct {
+		name string
+		data []byte
+	}
+	var files []file
+	if p.Verdict == planner.AsDrawn {
+		files = append(files, file{"assembly.svg", svg.Write(diagram.Pages(p, st))},
+			file{"steps.svg", svg.Write(steps.Pages(p, st))}, file{"steps.txt", steps.Text(p, st)})
+	}
+	if data, ok := markedSheet(res, st); ok {
+		files = append(files, file{"marked.svg", data})
+	}
+	p.Files = []string{"plan.json"}
+	for _, x := range files {
+		p.Files = append(p.Files, x.name)
+	}
+	js, err := p.JSON()
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitInternal
+	}
+	files = append(files, file{"plan.json", js}) // last, so that it lists only what is there
+	w, err := newFolder(*dir)
+	if err == nil {
+		for _, x := range files {
+			if err = w.put(x.name, x.data); err != nil {
+				break
+			}
+		}
+		if err == nil {
+			err = w.commit(p.Files)
+		}
+		w.close()
+	}
+	if err == nil && f.stages != "" {
+		err = stages(f.stages, res)
+	}
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v; nothing was replaced\n", err)
+		return exitOutput
+	}
+	if f.json {
+		out.Write(js)
+		return verdictCode(p)
+	}
+	if p.Verdict == planner.AsDrawn {
+		fmt.Fprintf(out, "%s: as drawn, %d parts made, %d laid, round at minute %.0f, %d pieces: see %s\n", name, res.Distinct, len(p.Elements),
+			float64(p.Log.MinutesToRoll)+res.RoundMin, p.Piece.Count, *dir)
+	} else {
+		fmt.Fprintf(out, "%s: %s: see %s\n", name, p.Verdict, *dir)
+	}
+	return verdictCode(p)
+}
+
+func checkCommand(args []string, out, errs io.Writer) int {
+	var f flags
+	fs := pflag.NewFlagSet("sugarwright check ARTWORK.svg", pflag.ContinueOnError)
+	f.add(fs)
+	to := fs.String("out", "", "file for the marked picture (SVG)")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	res, st, code := compile(fs.Arg(0), &f, errs)
+	if code != 0 {
+		return code
+	}
+	p := res.Plan
+	if *to != "" {
+		data, ok := markedSheet(res, st)
+		if ok {
+			if err := writeFile(*to, data); err != nil {
+				fmt.Fprintf(errs, "sugarwright: %v\n", err)
+				return exitOutput
+			}
+		} else {
+			fmt.Fprintln(errs, "sugarwright: no finding has a place; no marked picture written")
+		}
+	}
+	if f.json {
+		js, err := p.JSON()
+		if err != nil {
+			return exitInternal
+		}
+		out.Write(js)
+		return verdictCode(p)
+	}
+	fmt.Fprintf(out, "%s: %s\n", fs.Arg(0), p.Verdict)
+	if p.Verdict == planner.AsDrawn {
+		fmt.Fprintf(out, "parts made %d, laid %d; round %.0f minutes after the pour with %d pairs of hands\n", res.Distinct, len(p.Elements), float64(p.Log.MinutesToRoll)+res.RoundMin, p.Shop.Crew)
+	}
+	fmt.Fprintf(out, "log %s across, %s long, %s: %d pieces\n", st.MM(float64(p.Log.DiameterMM)), st.MM(float64(p.Log.LengthMM)), st.Grams(float64(p.Log.MassG)), p.Piece.Count)
+	return verdictCode(p)
+}
+
+func regionsCommand(args []string, out, errs io.Writer) int {
+	var f flags
+	fs := pflag.NewFlagSet("sugarwright regions ARTWORK.svg", pflag.ContinueOnError)
+	to := fs.String("out", "", "file for the flat regions (SVG)")
+	fs.StringVar(&f.ground, "ground", "#ffffff", "colour of what is not painted")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	if *to == "" {
+		fmt.Fprintln(errs, "sugarwright: say where to with --out F.svg")
+		return exitUsage
+	}
+	data, err := artwork.ReadFile(fs.Arg(0))
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitUsage
+	}
+	ground, ok := artwork.ParseColour(f.ground)
+	if !ok {
+		fmt.Fprintf(errs, "sugarwright: --ground %q is not a colour\n", f.ground)
+		return exitUsage
+	}
+	flat, found, err := planner.Flat(data, ground, shop.Default())
+	var bad *artwork.SyntaxError
+	switch {
+	case errors.As(err, &bad):
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n", fs.Arg(0), err)
+		return exitUsage
+	case err != nil:
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n", fs.Arg(0), err)
+		return exitInternal
+	}
+	for _, fd := range found {
+		fmt.Fprintln(errs, fd.Line(fs.Arg(0)))
+	}
+	if err := writeFile(*to, flat); err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitOutput
+	}
+	return exitPlan
+}
+
+func shopCommand(args []string, out, errs io.Writer) int {
+	fs := pflag.NewFlagSet("sugarwright shop", pflag.ContinueOnError)
+	if code, done := parse(fs, args, 0, out, errs); done {
+		return code
+	}
+	out.Write(shop.DefaultFile())
+	return exitPlan
+}
+
+// stages writes each stage's result for developers.
+func stages(dir string, res *planner.Result) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	for i, s := range res.Stages() {
+		if err := writeFile(filepath.Join(dir, fmt.Sprintf("%d-%s.json", i+1, s.Name)), s.JSON); err != nil {
+			return err
+		}
+	}
+	return nil
+}

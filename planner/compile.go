@@ -1,0 +1,274 @@
+// Package planner turns an artwork into a proven build plan, stage by stage.
+//
+// Guarantees: a plan that is not proven is never returned as one (P1 to P10 in DEVELOPERS.md); every stage's result is checked.
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"sugarwright/geom"
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/planner/build"
+	"sugarwright/planner/check"
+	"sugarwright/planner/element"
+	"sugarwright/planner/layup"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/replay"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
+)
+
+// Place says how the drawing is put into the picture circle.
+type Place string
+
+// Auto takes the page's inscribed circle when all paint lies in it, else the smallest circle round the drawing.
+const (
+	Auto    Place = ""
+	Page    Place = "page"
+	Drawing Place = "drawing"
+)
+
+// Options are the flags of plan and check.
+type Options struct {
+	Shop           *shop.Shop
+	Order          size.Order
+	Place          Place
+	Ground, Jacket artwork.RGB
+}
+
+// Verdicts.
+const (
+	AsDrawn      = "as-drawn"
+	Simplify     = "simplify"
+	NotBuildable = "not-buildable"
+)
+
+// FlattenMM keeps flattened curves so near to the curve that two samplings of one arc are congruent.
+const FlattenMM = 0.015
+
+// SliverMM is the sliver rule's width (METHODS 2).
+const SliverMM = 0.02
+
+// guessDensity is the mean of pulled and clear sugar at the usual shares, g/cm3, until the section is known; tuned.
+const guessDensity = 1.3
+
+// maxReplays bounds how often an order is sought again after the replay rejected a move.
+const maxReplays = 40
+
+// Compile runs the whole pipeline. The error is for input that cannot be read, or our own fault; everything else is in the plan.
+func Compile(file string, data []byte, o Options) (*Result, error) {
+	w := &work{file: file, data: data, o: o}
+	// Read: painted outlines with colour and place.
+	if err := w.read(); err != nil {
+		return nil, err
+	}
+	// Size the log from the order, so that widths are those in the log.
+	if err := w.sizeLog(); err != nil {
+		return nil, err
+	}
+	// Partition: regions of one colour that share borders (P1).
+	if err := w.partition(); err != nil || w.refused() {
+		return w.result(), err
+	}
+	// Check the drawing against the shop's limits.
+	if err := w.check(); err != nil || w.refused() {
+		return w.result(), err
+	}
+	// Split into elements that hands make (P1, P2, P3).
+	if err := w.split(); err != nil || w.refused() {
+		return w.result(), err
+	}
+	// Lay up and prove the order by replay (P4).
+	if err := w.layup(); err != nil || w.refused() {
+		return w.result(), err
+	}
+	// Schedule: windows, hands, clock (P8); laid shapes, sizes, masses (P5, P6, P7).
+	if err := w.schedule(); err != nil {
+		return nil, err
+	}
+	return w.result(), nil
+}
+
+// work carries the stages' results to the plan.
+type work struct {
+	file    string
+	data    []byte
+	o       Options
+	found   finding.List
+	art     *artwork.Artwork
+	log     size.Log
+	m       *partition.Map
+	checked *check.Result
+	set     *element.Set
+	build   *build.Build
+	laid    []geom.Region[geom.LaidPoint]
+	parts   []partInfo
+	steps   []plan.Step
+	roll    float64
+}
+
+func (w *work) refused() bool { return w.found.Worst() == finding.Error }
+
+func (w *work) read() error {
+	art, found, err := artwork.Parse(w.data)
+	w.art, w.found = art, found
+	return err
+}
+
+func (w *work) sizeLog() error {
+	s := w.o.Shop
+	d, err := w.o.Order.Diameter(s.LargestMM, guessDensity, s.EndLoss)
+	w.log.DiameterMM = d
+	return err
+}
+
+// frame of the section at the log's diameter, for a given transform.
+func (w *work) frame(to geom.ToTrue) partition.Frame {
+	s := w.o.Shop
+	r := w.log.DiameterMM / 2
+	return partition.Frame{ToTrue: to, LogRadius: r, JacketRadius: r - s.JacketMM, PictureRadius: r * s.PictureShare,
+		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, FlattenMM: FlattenMM}
+}
+
+// around is the transform that puts a circle of the artwork onto the picture circle, y up.
+func around(c geom.Circle[geom.ArtworkPoint], picture float64) geom.ToTrue {
+	k := picture / c.Radius
+	return geom.ToTrue{k, 0, 0, -k, -k * c.Centre[0], k * c.Centre[1]}
+}
+
+// touchMM keeps a drawing that is scaled to the picture circle off the circle's own polygon.
+const touchMM = 0.05
+
+func (w *work) partition() error {
+	f := w.frame(geom.ToTrue{})
+	if f.JacketRadius <= f.PictureRadius {
+		return fmt.Errorf("%w: %.0f mm", ErrSize, w.log.DiameterMM)
+	}
+	v := w.art.View
+	page := geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Min(v.W, v.H) / 2}
+	whole := page
+	whole.Radius = math.Hypot(v.W, v.H) / 2
+	f.ToTrue, f.KeepWholeCanvas = around(whole, f.PictureRadius), true
+	all, _, err := partition.Of(w.art, f)
+	if err != nil {
+		return w.tooMuch(err)
+	}
+	pts := all.Subject()
+	if len(pts) == 0 {
+		code, msg := finding.NoPaint, "nothing is painted"
+		if len(w.art.Layers) > 0 {
+			code, msg = finding.OneColour, "everything painted has the colour of the ground"
+		}
+		if w.found.Worst() < finding.Error {
+			w.found.Add(finding.Finding{Code: code, Severity: finding.Error, Message: msg, Suggestion: "check the colours, or name another --ground"})
+		}
+	} else {
+		m, found, err := partition.Of(w.art, w.frame(w.place(f, page, pts)))
+		if err != nil {
+			return w.tooMuch(err)
+		}
+		w.m = m
+		w.found = append(w.found, found...)
+	}
+	return nil
+}
+
+func (w *work) tooMuch(err error) error {
+	if partition.IsTooMuch(err) {
+		w.found.Add(finding.Finding{Code: finding.TooMuch, Severity: finding.Error, Message: err.Error(), Suggestion: "draw it with fewer points"})
+		return nil
+	}
+	return err
+}
+
+// place decides between page and drawing.
+func (w *work) place(f partition.Frame, page geom.Circle[geom.ArtworkPoint], pts []geom.TruePoint) geom.ToTrue {
+	c := geom.SmallestCircle(pts)
+	drawing := geom.Circle[geom.ArtworkPoint]{Centre: f.ToTrue.Artwork(c.Centre), Radius: c.Radius / f.ToTrue[0]}
+	inside := true
+	for _, p := range pts {
+		inside = inside && geom.Dist(f.ToTrue.Artwork(p), page.Centre) <= page.Radius*1.0005
+	}
+	say := func(code finding.Code, sev finding.Severity, msg, advice string) {
+		if !w.found.Has(code) {
+			w.found.Add(finding.Finding{Code: code, Severity: sev, Message: msg, Suggestion: advice})
+		}
+	}
+	switch {
+	case w.o.Place == Page && !inside:
+		say(finding.BeyondPicture, finding.Error, "paint reaches beyond the circle inscribed in the page", "use --place drawing, or draw inside the circle")
+		return around(page, f.PictureRadius)
+	case w.o.Place == Page || w.o.Place == Auto && inside:
+		return around(page, f.PictureRadius)
+	case w.o.Place == Auto:
+		say(finding.PlacedDrawing, finding.Note, "paint reaches beyond the circle inscribed in the page, so the smallest circle round the drawing is the picture circle", "")
+	}
+	return around(drawing, f.PictureRadius-touchMM)
+}
+
+func (w *work) check() error {
+	r, err := check.Of(w.m, w.o.Shop)
+	if err != nil {
+		return err
+	}
+	w.checked = r
+	w.found = append(w.found, r.Findings...)
+	if r.Finest < 1 && r.Finest > 0 {
+		d := w.log.DiameterMM / r.Finest
+		w.found.Add(finding.Finding{Code: finding.SmallestOrder, Severity: finding.Note,
+			Message: fmt.Sprintf("the finest part would need a log of about %.0f mm", math.Ceil(d/5)*5)})
+	}
+	return nil
+}
+
+func (w *work) split() error {
+	set, found, err := element.Split(w.m, w.o.Shop)
+	if err != nil {
+		return w.tooMuch(err)
+	}
+	w.set = set
+	w.found = append(w.found, found...)
+	area := 0.0
+	for _, r := range w.m.Regions {
+		area += r.Area
+	}
+	return set.Check(area)
+}
+
+// shape of a part in the true frame.
+func (w *work) shape(p build.Part) geom.Region[geom.TruePoint] {
+	if p.Element >= 0 {
+		return w.set.Elements[p.Element].True
+	}
+	return w.set.Blocks[p.Block].Outline
+}
+
+// layup seeks an order and has it proved; a move that the replay rejects is not tried again.
+func (w *work) layup() error {
+	refused := layup.Refused{}
+	var fault *replay.Fault
+	for i := 0; i < maxReplays; i++ {
+		b, found := layup.Of(w.set, refused)
+		if len(found) > 0 {
+			w.found = append(w.found, found...)
+			return nil
+		}
+		if err := b.Check(len(w.set.Elements)); err != nil {
+			return err
+		}
+		if fault = replay.Prove(b, w.shape, replay.TrueGive); fault == nil {
+			w.build = b
+			return nil
+		}
+		refused.Add(fault.Part, fault.Direction)
+	}
+	f := finding.Finding{Code: finding.NotProven, Severity: finding.Error, Message: "no order that was found could be proven: " + fault.Text,
+		Suggestion: "this is a limit of the program, not a fault of the drawing"}
+	at := geom.MomentsOf(w.shape(fault.Part)).Centroid
+	f.AtMM = (*[2]float64)(&at)
+	w.found.Add(f)
+	return nil
+}
