@@ -126,7 +126,6 @@ type job struct {
 	parts []string
 	at    *plan.Num
 	text  string
-	key   float64
 }
 
 // words of the kitchen for the forms.

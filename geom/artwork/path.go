@@ -36,8 +36,6 @@ func (s *subpath) curve(a, b, c pt) {
 	s.cubic = append(s.cubic, true)
 }
 
-func (s *subpath) last() pt { return s.pts[len(s.pts)-1] }
-
 func (p Path) segments() int {
 	n := 0
 	for _, s := range p {

@@ -13,8 +13,7 @@ type cell struct {
 	shape  region
 	colour int
 	area   float64
-	child  int  // block that fills it, or -1
-	outer  bool // the closing wrap of the log
+	child  int // block that fills it, or -1
 	near   []int
 }
 

@@ -68,7 +68,13 @@ func FitAll[P geom.Frame](r geom.Region[P]) []Fit {
 	if b, ok := fitBent(r); ok {
 		out = append(out, b)
 	}
-	return out
+	sound := out[:0]
+	for _, f := range out { // a degenerate outline can leave a form without a size
+		if !math.IsNaN(f.IoU+f.A+f.B+f.C+f.D) && !math.IsInf(f.A+f.B+f.C+f.D, 0) {
+			sound = append(sound, f)
+		}
+	}
+	return sound
 }
 
 func (s *solid[P]) iou(ring geom.Ring[P]) float64 { return geom.IoU(s.r, s.area, ring) }
