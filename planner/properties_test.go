@@ -56,14 +56,30 @@ func checkCover(t *testing.T, name string, p *plan.Plan) {
 	}
 	d := float64(p.Log.DiameterMM)
 	assert.InEpsilon(t, math.Pi*d*d/4, sum, 1e-4, "%s: disc (P1)", name)
-	bad := 0
+	// Edges without their opposite are borders of blocks, which are noded apart: there one side may have a vertex more. It lies on the
+	// other side's edge to the grid's rounding.
+	var odd [][4]plan.Num
 	for k, n := range edges {
 		inside := math.Hypot(float64(k[0]+k[2])/2, float64(k[1]+k[3])/2) < d/2-0.05
-		if n != 1 || inside && edges[[4]plan.Num{k[2], k[3], k[0], k[1]}] != 1 {
+		assert.Equal(t, 1, n, "%s: an edge twice (P1)", name)
+		if inside && edges[[4]plan.Num{k[2], k[3], k[0], k[1]}] != 1 {
+			odd = append(odd, k)
+		}
+	}
+	bad := 0
+	for _, k := range odd {
+		m := geom.TruePoint{float64(k[0]+k[2]) / 2, float64(k[1]+k[3]) / 2}
+		met := false
+		for _, o := range odd {
+			a, b := geom.TruePoint{float64(o[0]), float64(o[1])}, geom.TruePoint{float64(o[2]), float64(o[3])}
+			v, w := geom.Sub(b, a), geom.Vec{float64(k[2] - k[0]), float64(k[3] - k[1])}
+			met = met || v.Dot(w) < 0 && geom.SegmentDist(m, a, b) < 4e-4
+		}
+		if !met {
 			bad++
 		}
 	}
-	assert.Zero(t, bad, "%s: border edges that are not shared by two (P1)", name)
+	assert.Zero(t, bad, "%s: border edges that nothing lies against (P1)", name)
 }
 
 // P5: mass is density times area times length; colours and log are sums.

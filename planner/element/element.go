@@ -180,7 +180,8 @@ func (s *splitter) number() {
 // judge states P3: subject parts below the least fit, each with its place. The split is ours, so the finding is about us.
 func (s *splitter) judge() {
 	for _, e := range s.set.Elements {
-		if e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
+		formless := e.Fit.A <= 0 || e.Kind != Jacket && len(e.True) > 2
+		if formless || e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
 			at := inside(e.True)
 			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
 				Message:    fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit),

@@ -117,7 +117,7 @@ func (g *merger) tidy() {
 				continue
 			}
 			q := g.newPart(append(append([]int(nil), p.cells...), g.parts[to].cells...))
-			if _, ok := g.d.union(q.cells); !ok {
+			if u, ok := g.d.union(q.cells); !ok || len(u) > 2 && !g.outer(q.cells) { // no hands make a part with two holes
 				continue
 			}
 			g.replace([][2]int{{i, to}}, []*part{q})
