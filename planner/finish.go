@@ -265,7 +265,7 @@ func (w *work) clock() error {
 	round := add(schedule.Task{Minutes: m.Round, Hands: 2, Needs: []int{ended[len(ended)-1]}}, job{do: "round", parts: []string{"log"}, text: "Roll the log round; two lift it; check both ends"})
 	draw := add(schedule.Task{Minutes: m.Draw, Hands: 2, Needs: []int{round}}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length; keep the log turning and warm", w.o.Order.PieceMM)})
 	add(schedule.Task{Minutes: m.Cut, Hands: 1, Needs: []int{draw}}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", w.o.Order.CutMM)})
-	r, err := schedule.Serial(tasks, s.Crew)
+	r, err := schedule.Best(tasks, s.Crew)
 	if err != nil {
 		return err
 	}
