@@ -97,7 +97,7 @@ func (w *work) schedule() error {
 // laidFit measures the laid polygon by the element's form; where the form no longer applies the true fit stands.
 func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
 	for _, f := range element.FitAll(laid) {
-		if f.Form == e.Fit.Form {
+		if f.Form == e.Fit.Form && f.IoU > e.Fit.IoU-0.1 {
 			return f
 		}
 	}

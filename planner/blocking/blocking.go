@@ -13,9 +13,12 @@ import (
 	"sugarwright/geom"
 )
 
-// Pitch of the scan lines in millimetres. Two lines of overlap block; so less than twice the pitch is given way to: 0.2 mm, the two
-// sides' share of the 0.1 mm that the replay allows.
-const Pitch = 0.1
+// Pitch of the scan lines in millimetres. Two lines of overlap block; so what is free overlaps by less than twice the pitch, the 0.1 mm
+// that the replay allows on one side.
+const Pitch = 0.05
+
+// contact in millimetres: borders of blocks noded apart differ by the grid's rounding, a hundredth of this.
+const contact = 0.01
 
 // Mask is a set of directions.
 type Mask uint64
@@ -147,7 +150,7 @@ func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
 	for _, row := range rows {
 		for a := range row {
 			for b := range row {
-				if a != b && row[b].hi > row[a].lo+1e-9 {
+				if a != b && row[b].hi > row[a].lo+contact {
 					if h := &hits[int(row[a].part)*t.n+int(row[b].part)]; *h < 2 {
 						*h++
 					}

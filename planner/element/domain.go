@@ -248,7 +248,7 @@ func (d *domain) cuts() [][]point {
 		for _, h := range c.shape[1:] {
 			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 		}
-		if d.isOuter(i) {
+		if d.isOuter(i) || whole(c.shape) {
 			continue
 		}
 		for _, k := range candidates(c.shape, holes) {
@@ -258,6 +258,12 @@ func (d *domain) cuts() [][]point {
 		}
 	}
 	return out
+}
+
+// whole tells whether a region is a form already, as near as makes no difference: it is not cut (SPLITTING 20).
+func whole(r region) bool {
+	hull := geom.Hull(r[0]).Area()
+	return len(r) == 1 && r.Area() > 0.985*hull && best(FitAll(r)).IoU > 0.95
 }
 
 // isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's outside.

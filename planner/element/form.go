@@ -177,7 +177,7 @@ func (s *solid[P]) wedge() Fit {
 		}
 	}
 	if best.C > 0.85*best.A { // a wedge that hardly narrows is a block
-		best.IoU = 0
+		best.IoU *= 0.9
 	}
 	return best
 }

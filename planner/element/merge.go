@@ -102,7 +102,9 @@ func (g *merger) tidy() {
 				if !ok {
 					continue
 				}
-				area, width = shape.Area(), geom.SmallestRect(geom.Hull(shape[0])).Width
+				area = shape.Area()
+				// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.
+				width = math.Min(geom.SmallestRect(geom.Hull(shape[0])).Width, 3*area/shape.Perimeter())
 			}
 			c := g.d.cells[p.cells[0]]
 			switch {
@@ -208,7 +210,7 @@ func (g *merger) total(parts []*part) float64 {
 		}
 		t.n++
 		t.make, t.pen = math.Max(t.make, p.p.make), math.Max(t.pen, p.p.pen)
-		sum += p.p.lay
+		sum += p.p.lay + laidOverhead
 	}
 	for _, c := range order {
 		t := classes[c]

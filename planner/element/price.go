@@ -47,9 +47,11 @@ const (
 	fitFloor, floorSlope = 0.7, 32.0
 	hollowKnee, hollow   = 0.03, 6.0
 	thinSlope            = 1.8
+	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
 	groundShare          = 0.5
 	groundFloorShare     = 0.25
-	distinctOverhead     = 0.3 // each distinct part more is one more thing to find and to get wrong; tuned
+	laidOverhead         = 0.5 // each part laid is one more seam; tuned: without it two half rings beat one wrap
+	distinctOverhead     = 0.5 // each distinct part is one more thing to find and to get wrong; tuned
 	copyPenalty          = 0.5 // a bad fit costs again, half, for each copy
 )
 
@@ -210,6 +212,9 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 		share, floor = groundShare, groundFloorShare
 	}
 	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
+	if !ground && f.IoU < g.d.s.shop.LeastFit+fitSpare {
+		pen += misfit
+	}
 	pen += share * hollow * math.Max(0, lacks-hollowKnee)
 	pen += thinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
 	return mk, lay, pen
@@ -251,7 +256,8 @@ func BendWay(r region) (way, core []point, ok bool) {
 		}
 		return n
 	}
-	for i := 0; i < len(c.outer); i += 2 {
+	skip := int(c.width / (openLen(c.outer) / float64(len(c.outer)))) // at its ends a strip may meet another
+	for i := skip; i < len(c.outer)-skip; i += 2 {
 		n := normal(c.outer, i, c.inner)
 		for _, t := range []float64{0.15, 0.4, 0.7, 1} {
 			way = append(way, geom.Add(c.outer[i], n, t*c.width))

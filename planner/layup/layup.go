@@ -238,7 +238,7 @@ func take(ps []*piece, i int, left []bool, table *blocking.Table, theta float64,
 				on++
 			}
 		}
-		if clear && 2*on > len(p.core) {
+		if clear && 2*on > len(p.core) && !refused[p.Part][geom.Vec{}] { // a refused bend has no direction
 			return taking{piece: i, move: build.Bend, theta: theta, score: 12 + early(p)}, true
 		}
 	}

@@ -266,7 +266,7 @@ func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, st
 		return nothing, "a strip is bent over nothing"
 	case runs > 1:
 		return nothing, "a bent strip is closed in from more than one side"
-	case blocked*20 > n:
+	case blocked*10 > n: // its ends may meet another strip
 		return hitPart, "the way to a bent strip is narrower than the strip"
 	}
 	return nothing, ""
