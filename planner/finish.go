@@ -182,7 +182,7 @@ func (w *work) clock() error {
 			pulled = pulled || w.finish(i).Finish == shop.Pulled
 		}
 	}
-	start := add(schedule.Task{Minutes: m.Colour * float64(colours), Hands: 1, Needs: []int{pour}},
+	start := add(schedule.Task{Minutes: m.Colour * math.Ceil(float64(colours)/float64(min(2, s.Crew))), Hands: 2, Needs: []int{pour}},
 		job{do: "divide", text: fmt.Sprintf("Colour and cut apart %d lumps by weight, largest first", colours)})
 	if pulled {
 		start = add(schedule.Task{Minutes: m.Pull, Hands: 1, Needs: []int{start}}, job{do: "pull", text: "Pull the background and the other pulled colours until white; keep all lumps warm"})

@@ -203,7 +203,11 @@ func (r *reader) enter(n *node, ctx context) context {
 		r.say(finding.Unsupported, finding.Error, n, "merge the colours in the drawing program", "blend mode %q cannot be honoured", v)
 	}
 	if v := style["mask"]; v != "" && v != "none" {
-		r.say(finding.Unsupported, finding.Error, n, "cut the shape to the mask's outline in the drawing program", "a mask cannot be honoured")
+		if c, ok := r.mask(n, v, ctx); ok {
+			ctx.clips = append(ctx.clips[:len(ctx.clips):len(ctx.clips)], c)
+		} else {
+			r.say(finding.Unsupported, finding.Error, n, "cut the shape to the mask's outline in the drawing program", "a mask that is not plain white shapes cannot be honoured")
+		}
 	}
 	if v := style["clip-path"]; v != "" && v != "none" {
 		if c, ok := r.clip(n, v, ctx); ok {
@@ -414,6 +418,44 @@ func (r *reader) clip(n *node, v string, ctx context) (int, bool) {
 	}
 	inner = r.enter(c, inner)
 	r.children(c, inner)
+	r.art.Clips = append(r.art.Clips, *inner.inClip)
+	return len(r.art.Clips) - 1, true
+}
+
+// mask resolves a mask of opaque white fills, which is a clip by another name; ok is false for any other.
+func (r *reader) mask(n *node, v string, ctx context) (int, bool) {
+	id, _ := urlID(v)
+	m := r.ids[id]
+	if m == nil || m.tag != "mask" || m.attr["maskContentUnits"] == "objectBoundingBox" || ctx.refs >= maxReference {
+		return 0, false
+	}
+	white := func(c *node) bool {
+		fill := c.style["fill"]
+		if fill == "" {
+			fill = m.style["fill"]
+		}
+		col, ok := parseColour(fill)
+		for _, k := range []string{"stroke", "opacity", "fill-opacity", "mask", "filter"} {
+			if v, set := c.style[k]; set && v != "none" && v != "1" {
+				return false
+			}
+		}
+		_, shape := r.shape(c, ctx)
+		return ok && shape && col == rgba{RGB{255, 255, 255}, 1} && len(c.children) == 0
+	}
+	inner := context{m: ctx.m, style: map[string]string{}, opacity: 1, view: ctx.view, refs: ctx.refs + 1, inClip: &Clip{}}
+	for _, c := range m.children {
+		if skipped[c.tag] {
+			continue
+		}
+		if !white(c) {
+			return 0, false
+		}
+		if rule := c.style["fill-rule"]; rule != "" {
+			inner.style["clip-rule"] = rule
+		}
+		r.walk(c, inner)
+	}
 	r.art.Clips = append(r.art.Clips, *inner.inClip)
 	return len(r.art.Clips) - 1, true
 }

@@ -41,6 +41,7 @@ type cutter struct {
 	concave []corner
 	cuts    []cut
 	size    float64
+	through []cut // cuts through islands: they have a quota of their own, for without them an island is walled in
 }
 
 // candidates lists the cuts of a region, best first.
@@ -277,6 +278,20 @@ func (c *cutter) line(weight float64, o point, d geom.Vec) {
 	}
 }
 
+// pierce adds the line through o along d as a cut through islands; the more islands it passes through the middle, the better.
+func (c *cutter) pierce(weight float64, o point, d geom.Vec, centres []point) {
+	hits := 0
+	for _, p := range centres {
+		if math.Abs(d.Cross(geom.Sub(p, o))) < 0.5 {
+			hits++
+		}
+	}
+	n := len(c.cuts)
+	c.line(weight/float64(max(1, hits)), o, d)
+	c.through = append(c.through, c.cuts[n:]...)
+	c.cuts = c.cuts[:n]
+}
+
 // islands: lines through the centres of what lies inside the region; pairs of centres, level, upright and along the body (SPLITTING 15).
 func (c *cutter) islands(centres []point) {
 	u := geom.MomentsOf(c.r).Axis()
@@ -286,24 +301,27 @@ func (c *cutter) islands(centres []point) {
 	for i, p := range centres {
 		for _, q := range centres[i+1:] {
 			if geom.Dist(p, q) > 1 {
-				c.line(0.5, p, geom.Sub(q, p).Unit())
+				c.pierce(0.9, p, geom.Sub(q, p).Unit(), centres)
 			}
 		}
 		for k, d := range []geom.Vec{{1, 0}, {0, 1}, u} {
 			if k == 2 && (math.Abs(u[0]) < 0.02 || math.Abs(u[1]) < 0.02) {
 				continue
 			}
-			c.line(0.7, p, d)
+			c.pierce(0.7, p, d, centres)
 		}
 	}
 }
 
-// kept drops doubles and keeps the best, groups of equal score whole.
-func (c *cutter) kept() []cut {
-	sort.SliceStable(c.cuts, func(i, j int) bool { return c.cuts[i].score < c.cuts[j].score-1e-6 })
+// kept is the best cuts through islands and the best others.
+func (c *cutter) kept() []cut { return append(choose(c.through), choose(c.cuts)...) }
+
+// choose drops doubles and keeps the best, groups of equal score whole.
+func choose(cuts []cut) []cut {
+	sort.SliceStable(cuts, func(i, j int) bool { return cuts[i].score < cuts[j].score-1e-6 })
 	var out []cut
-	for i, k := range c.cuts {
-		if len(out) >= cutsPerRegion && k.score > c.cuts[i-1].score+1e-4 {
+	for i, k := range cuts {
+		if len(out) >= cutsPerRegion && k.score > cuts[i-1].score+1e-4 || len(out) >= 2*cutsPerRegion {
 			break
 		}
 		same := false
@@ -312,9 +330,6 @@ func (c *cutter) kept() []cut {
 		}
 		if !same {
 			out = append(out, k)
-		}
-		if len(out) >= 2*cutsPerRegion {
-			break
 		}
 	}
 	return out

@@ -50,7 +50,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
 	}
-	chords = append(chords, d.cuts()...)
+	chords = append(chords, d.cuts(log)...)
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
 	}
@@ -238,7 +238,7 @@ func snap(line []point) []partition.Point {
 }
 
 // cuts lists the candidate cuts of all cells that are worth cutting.
-func (d *domain) cuts() [][]point {
+func (d *domain) cuts(log bool) [][]point {
 	var out [][]point
 	for i, c := range d.cells {
 		if c.child >= 0 || c.area < 4 {
@@ -248,7 +248,7 @@ func (d *domain) cuts() [][]point {
 		for _, h := range c.shape[1:] {
 			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 		}
-		if d.isOuter(i) || whole(c.shape) {
+		if log && d.isOuter(i) || whole(c.shape) {
 			continue
 		}
 		for _, k := range candidates(c.shape, holes) {
