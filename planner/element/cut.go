@@ -339,3 +339,56 @@ func closeChord(a, b [2]point) bool {
 	const tol = 0.8
 	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
 }
+
+// deepMM is the depth from which a pocket of a cell's hull can hold on to something.
+const deepMM = 0.4
+
+// opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid; and a line through
+// each hole.
+func opened(r region) [][]point {
+	c := &cutter{size: math.Sqrt(r.Area())}
+	for _, ring := range r {
+		c.r = append(c.r, geom.Thinned(ring, 0.02))
+	}
+	var out [][]point
+	for _, h := range r[1:] {
+		c.line(1, geom.MomentsOf(region{h.Reversed()}).Centroid, geom.Vec{1, 0})
+	}
+	for _, k := range c.cuts {
+		for _, ch := range k.chords {
+			out = append(out, []point{ch[0], ch[1]})
+		}
+	}
+	ring := c.r[0]
+	onHull := map[point]bool{}
+	for _, p := range geom.Hull(ring) {
+		onHull[p] = true
+	}
+	first := 0
+	for first < len(ring) && !onHull[ring[first]] {
+		first++
+	}
+	for i := 0; i < len(ring); {
+		a := ring[(first+i)%len(ring)]
+		j := i + 1
+		for j < len(ring) && !onHull[ring[(first+j)%len(ring)]] {
+			j++
+		}
+		b := ring[(first+j)%len(ring)]
+		u := geom.Sub(b, a).Unit()
+		deep, at := deepMM, point{}
+		for k := i + 1; k < j; k++ {
+			p := ring[(first+k)%len(ring)]
+			if e := u.Cross(geom.Sub(p, a)); e > deep {
+				deep, at = e, p
+			}
+		}
+		if deep > deepMM {
+			if q, _, ok := c.ray(at, u.Left()); ok {
+				out = append(out, []point{at, q})
+			}
+		}
+		i = j
+	}
+	return out
+}

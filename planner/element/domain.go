@@ -54,9 +54,40 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
 	}
-	g := newMerger(d, log)
+	g, err := d.freed(pieces, chords, log)
+	if err != nil {
+		return 0, err
+	}
 	g.run()
 	return d.emit(g), nil
+}
+
+// freeRounds bounds how often stuck cells are cut again; once every cell is convex an order exists (Guibas & Yao 1983), and most
+// drawings need none.
+const freeRounds = 4
+
+// freed cuts the cells that are stuck where they reach round others, until the cells can be taken apart one by one.
+func (d *domain) freed(pieces []piece, chords [][]point, log bool) (*merger, error) {
+	for round := 0; ; round++ {
+		g := newMerger(d, log)
+		g.priceAll()
+		stuck := g.stuck(g.parts)
+		if len(stuck) == 0 || round == freeRounds {
+			return g, nil
+		}
+		n := len(chords)
+		for _, i := range stuck {
+			if c := d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && d.isOuter(g.parts[i].cells[0])) {
+				chords = append(chords, opened(c.shape)...)
+			}
+		}
+		if len(chords) == n {
+			return g, nil
+		}
+		if err := d.arrange(pieces, chords); err != nil {
+			return nil, err
+		}
+	}
 }
 
 // pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is never replaced by itself.

@@ -83,9 +83,7 @@ func (g *merger) locate(p point) int {
 // run merges until nothing is saved.
 func (g *merger) run() {
 	g.tidy()
-	for _, p := range g.parts {
-		p.p = g.price(p.cells)
-	}
+	g.priceAll()
 	for g.nodes < mergeNodes && g.step() {
 	}
 }
@@ -126,6 +124,12 @@ func (g *merger) tidy() {
 			again = true
 			break
 		}
+	}
+}
+
+func (g *merger) priceAll() {
+	for _, p := range g.parts {
+		p.p = g.price(p.cells)
 	}
 }
 
@@ -241,9 +245,9 @@ func (g *merger) step() bool {
 	stuck := -1
 	for _, o := range good {
 		if stuck < 0 {
-			stuck = g.stuck(g.parts)
+			stuck = len(g.stuck(g.parts))
 		}
-		if rest := g.with(o); g.stuck(rest) <= stuck {
+		if rest := g.with(o); len(g.stuck(rest)) <= stuck {
 			g.parts = rest
 			return true
 		}
@@ -328,8 +332,8 @@ func (g *merger) options() []option {
 	return out
 }
 
-// stuck counts the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
-func (g *merger) stuck(parts []*part) int {
+// stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
+func (g *merger) stuck(parts []*part) []int {
 	n := len(parts)
 	mask := make([]blocking.Mask, n*n)
 	owner := make([]int, len(g.d.cells))
@@ -366,11 +370,11 @@ func (g *merger) stuck(parts []*part) int {
 			stay = append(stay, i)
 		}
 		if len(stay) == len(left) {
-			return len(left)
+			return left
 		}
 		left = stay
 	}
-	return 0
+	return nil
 }
 
 // leaves tells whether part i can be taken away from those present: in a straight line, as a wrap, or bent off.
