@@ -37,15 +37,27 @@ const All = ^Mask(0)
 type Table struct {
 	Dirs [Count]geom.Vec // direction i+32 is opposite to i
 	n    int
-	mask []Mask
+	mask []Mask // two lines or more
+	once []Mask // one line or more
 }
 
 // At is the mask of directions in which part i runs into part j.
 func (t *Table) At(i, j int) Mask { return t.mask[i*t.n+j] }
 
+// Sum gathers what blocks a part made of several pieces: single lines of different pairs add up.
+type Sum struct{ once, Blocked Mask }
+
+// Add takes in the pair of piece i with piece j of another part.
+func (s *Sum) Add(t *Table, i, j int) {
+	o := t.once[i*t.n+j]
+	s.Blocked |= t.mask[i*t.n+j] | s.once&o
+	s.once |= o
+}
+
 // Of computes the table for parts that do not overlap.
 func Of(parts []geom.Region[geom.TruePoint]) *Table {
-	t := &Table{n: len(parts), mask: make([]Mask, len(parts)*len(parts))}
+	n := len(parts) * len(parts)
+	t := &Table{n: len(parts), mask: make([]Mask, n), once: make([]Mask, n)}
 	t.directions(parts)
 	for k := 0; k < lines; k++ {
 		t.scan(parts, k)
@@ -160,6 +172,10 @@ func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
 	}
 	for i := 0; i < t.n; i++ {
 		for j := 0; j < t.n; j++ {
+			if hits[i*t.n+j] >= 1 {
+				t.once[i*t.n+j] |= 1 << k
+				t.once[j*t.n+i] |= 1 << (k + lines)
+			}
 			if hits[i*t.n+j] >= 2 {
 				t.mask[i*t.n+j] |= 1 << k
 				t.mask[j*t.n+i] |= 1 << (k + lines)

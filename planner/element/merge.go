@@ -335,7 +335,7 @@ func (g *merger) options() []option {
 // stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
 func (g *merger) stuck(parts []*part) []int {
 	n := len(parts)
-	mask := make([]blocking.Mask, n*n)
+	sums := make([]blocking.Sum, n*n)
 	owner := make([]int, len(g.d.cells))
 	for i, p := range parts {
 		for _, c := range p.cells {
@@ -346,7 +346,7 @@ func (g *merger) stuck(parts []*part) []int {
 	for a := 0; a < cells; a++ {
 		for b := 0; b < cells; b++ {
 			if i, j := owner[a], owner[b]; i != j {
-				mask[i*n+j] |= g.table.At(a, b)
+				sums[i*n+j].Add(g.table, a, b)
 			}
 		}
 	}
@@ -361,7 +361,7 @@ func (g *merger) stuck(parts []*part) []int {
 	for len(left) > 1 {
 		var stay []int
 		for _, i := range left {
-			if g.leaves(parts[i], i, n, mask, left, present) {
+			if g.leaves(parts[i], i, n, sums, left, present) {
 				for k := range present {
 					present[k] &^= parts[i].own[k]
 				}
@@ -378,7 +378,7 @@ func (g *merger) stuck(parts []*part) []int {
 }
 
 // leaves tells whether part i can be taken away from those present: in a straight line, as a wrap, or bent off.
-func (g *merger) leaves(p *part, i, n int, mask []blocking.Mask, left []int, present bits) bool {
+func (g *merger) leaves(p *part, i, n int, sums []blocking.Sum, left []int, present bits) bool {
 	if p.p.ring {
 		return present.within(p.p.inside, p.own)
 	}
@@ -396,7 +396,7 @@ func (g *merger) leaves(p *part, i, n int, mask []blocking.Mask, left []int, pre
 	var m blocking.Mask
 	for _, j := range left {
 		if j != i {
-			if m |= mask[i*n+j] &^ 0; m == blocking.All {
+			if m |= sums[i*n+j].Blocked; m == blocking.All {
 				return false
 			}
 		}
