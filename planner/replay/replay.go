@@ -225,6 +225,9 @@ func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, st
 		return nothing, "what is bent is no strip"
 	}
 	thick := p/4 - math.Sqrt(disc)
+	if a < 2*thick*thick {
+		return nothing, "what is bent is no strip"
+	}
 	pts := walk(shape[0], thick/4)
 	n := len(pts)
 	touch := make([]bool, n)

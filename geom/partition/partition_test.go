@@ -1,0 +1,226 @@
+package partition_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sugarwright/geom"
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/partition"
+)
+
+func snapped(pts []geom.TruePoint) []partition.Point {
+	out := make([]partition.Point, len(pts))
+	for i, p := range pts {
+		out[i] = partition.Snap(p)
+	}
+	return out
+}
+
+func polar(r, a float64) geom.TruePoint { return geom.TruePoint{r * math.Cos(a), r * math.Sin(a)} }
+
+func build(t testing.TB, rings [][]geom.TruePoint) *partition.Arrangement {
+	b := partition.NewBuilder()
+	for i, r := range rings {
+		b.Ring(i, snapped(r))
+	}
+	a, err := b.Build()
+	require.NoError(t, err)
+	require.NoError(t, a.Check())
+	return a
+}
+
+// Degenerate scene (a): forty near-equal regular 64-gons are one cell of area 7841.371226 (schoolbook: n/2 r^2 sin(2 pi/n)).
+func TestNearEqualRings(t *testing.T) {
+	for _, turn := range []float64{1e-13, 1e-10} {
+		var rings [][]geom.TruePoint
+		for i := 0; i < 40; i++ {
+			var r []geom.TruePoint
+			for k := 0; k < 64; k++ {
+				r = append(r, polar(50, 2*math.Pi*float64(k)/64+float64(i)*turn))
+			}
+			rings = append(rings, r)
+		}
+		a := build(t, rings)
+		assert.Len(t, a.Faces, 2) // the outside and the cell
+		assert.InDelta(t, 7841.371226, float64(a.Faces[1].Area2)/2*partition.Unit*partition.Unit, 0.01)
+	}
+}
+
+// Degenerate scene (b): a grid of 12 x 12 squares whose corners are computed by two formulae: 144 cells, 169 vertices, 312 edges.
+func TestGridByTwoFormulae(t *testing.T) {
+	const side, turn = 7.3, 0.37
+	sin, cos := math.Sincos(turn)
+	corner := func(i, j int, rotateFirst bool) geom.TruePoint {
+		x, y := float64(i-6), float64(j-6)
+		if rotateFirst {
+			return geom.TruePoint{(cos*x - sin*y) * side, (sin*x + cos*y) * side}
+		}
+		x, y = x*side, y*side
+		return geom.TruePoint{cos*x - sin*y, sin*x + cos*y}
+	}
+	var rings [][]geom.TruePoint
+	for i := 0; i < 12; i++ {
+		for j := 0; j < 12; j++ {
+			f := (i+j)%2 == 0
+			rings = append(rings, []geom.TruePoint{corner(i, j, f), corner(i+1, j, f), corner(i+1, j+1, f), corner(i, j+1, f)})
+		}
+	}
+	a := build(t, rings)
+	assert.Equal(t, 145, len(a.Faces))
+	assert.Len(t, a.Verts, 169)
+	assert.Len(t, a.Halves, 2*312)
+}
+
+// Degenerate scene (c): a block beside n blocks of the same height together, all turned at random: n + 1 cells, 300 times.
+func TestWallsWithTJoints(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	for seed := 0; seed < 300; seed++ {
+		n := 3 + seed%9
+		sin, cos := math.Sincos(rnd.Float64() * 2 * math.Pi)
+		rect := func(x, y, w, h float64) []geom.TruePoint {
+			var out []geom.TruePoint
+			for _, p := range [][2]float64{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}} {
+				out = append(out, geom.TruePoint{cos*p[0] - sin*p[1], sin*p[0] + cos*p[1]})
+			}
+			return out
+		}
+		rings := [][]geom.TruePoint{rect(0, 0, 30, 50)}
+		for k := 0; k < n; k++ {
+			h := 50 / float64(n)
+			rings = append(rings, rect(30, float64(k)*h, 25, h))
+		}
+		assert.Len(t, build(t, rings).Faces, n+2, "n %d, seed %d", n, seed)
+	}
+}
+
+// Random scenes keep the arrangement's own proof, and turning by a quarter changes no count.
+func TestRandomScenes(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 4))
+	for seed := 0; seed < 40; seed++ {
+		var rings, turned [][]geom.TruePoint
+		for k := 0; k < 3+seed; k++ {
+			c := geom.TruePoint{rnd.Float64()*100 - 50, rnd.Float64()*100 - 50}
+			var r, q []geom.TruePoint
+			for j := 0; j < 3+rnd.IntN(9); j++ {
+				p := geom.TruePoint{c[0] + rnd.Float64()*40 - 20, c[1] + rnd.Float64()*40 - 20}
+				r, q = append(r, p), append(q, geom.TruePoint{-p[1], p[0]})
+			}
+			rings, turned = append(rings, r), append(turned, q)
+		}
+		a, b := build(t, rings), build(t, turned)
+		assert.Equal(t, len(a.Faces), len(b.Faces))
+		assert.Equal(t, len(a.Verts), len(b.Verts))
+	}
+}
+
+// No vertex is nearer than two units to another or to an edge that does not end in it.
+func TestClearance(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(5, 6))
+	var rings [][]geom.TruePoint
+	for k := 0; k < 12; k++ {
+		var r []geom.TruePoint
+		for j := 0; j < 8; j++ {
+			r = append(r, geom.TruePoint{rnd.Float64() * 0.01, rnd.Float64() * 0.01}) // a hundred units wide
+		}
+		rings = append(rings, r)
+	}
+	a := build(t, rings)
+	for v, p := range a.Verts {
+		for i := 0; i < len(a.Halves); i += 2 {
+			h := a.Halves[i]
+			if int(h.From) != v && int(h.To) != v {
+				d := geom.SegmentDist(p.True(), a.Verts[h.From].True(), a.Verts[h.To].True())
+				assert.Greater(t, d, 2*partition.Unit*0.999)
+			}
+		}
+	}
+}
+
+func frame() partition.Frame {
+	w := artwork.RGB{255, 255, 255}
+	return partition.Frame{ToTrue: geom.ToTrue{0.5625, 0, 0, -0.5625, -56.25, 56.25}, LogRadius: 75, JacketRadius: 69, PictureRadius: 56.25,
+		Ground: w, Jacket: w, LikeDE2000: 3, SliverMM: 0.02, FlattenMM: 0.01}
+}
+
+func mapOf(t testing.TB, body string) *partition.Map {
+	art, found, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`))
+	require.NoError(t, err)
+	require.Empty(t, found)
+	m, _, err := partition.Of(art, frame())
+	require.NoError(t, err)
+	return m
+}
+
+func area(m *partition.Map, hex string) float64 {
+	for _, c := range m.Colours {
+		if c.RGB.Hex() == hex {
+			return c.Area / 0.5625 / 0.5625
+		}
+	}
+	return 0
+}
+
+// The painter's model: what is painted later hides what is below; areas in square user units by schoolbook formulae.
+func TestPainting(t *testing.T) {
+	for _, c := range []struct {
+		name, body string
+		want       map[string]float64
+	}{
+		{"circle over square", `<rect x="60" y="60" width="80" height="80" fill="#00f"/><circle cx="100" cy="100" r="20" fill="#f00"/>`,
+			map[string]float64{"#0000ff": 6400 - 400*math.Pi, "#ff0000": 400 * math.Pi}},
+		{"even-odd star has a hole", `<path d="M100 50L129.39 140.45L52.45 84.55L147.55 84.55L70.61 140.45Z" fill-rule="evenodd" fill="#f00"/>`,
+			map[string]float64{"#ff0000": 50 * 50 * (1.12256994 - 0.34690)}}, // star {5/2} less its inner pentagon (5/2 r^2 sin 72, r = 0.381966 R)
+		{"stroke of a line", `<path d="M50 100H150" stroke="#f00" stroke-width="10" fill="none"/>`, map[string]float64{"#ff0000": 1000}},
+		{"round caps", `<path d="M50 100H150" stroke="#f00" stroke-width="10" stroke-linecap="round"/>`, map[string]float64{"#ff0000": 1000 + 25*math.Pi}},
+		{"square with a miter stroke", `<rect x="60" y="60" width="80" height="80" fill="none" stroke="#f00" stroke-width="10"/>`, map[string]float64{"#ff0000": 90*90 - 70*70}},
+		{"bevel stroke", `<rect x="60" y="60" width="80" height="80" fill="none" stroke="#f00" stroke-width="10" stroke-linejoin="bevel"/>`, map[string]float64{"#ff0000": 90*90 - 70*70 - 4*12.5}},
+		{"round join", `<rect x="60" y="60" width="80" height="80" fill="none" stroke="#f00" stroke-width="10" stroke-linejoin="round"/>`, map[string]float64{"#ff0000": 80*80 + 4*80*5 + 25*math.Pi - 70*70}},
+		{"dashes", `<path d="M50 100H150" stroke="#f00" stroke-width="10" stroke-dasharray="10"/>`, map[string]float64{"#ff0000": 500}},
+		{"clip path", `<clipPath id="c"><circle cx="100" cy="100" r="30"/></clipPath><rect x="50" y="100" width="100" height="60" fill="#f00" clip-path="url(#c)"/>`,
+			map[string]float64{"#ff0000": 450 * math.Pi}},
+		{"use, group, transform", `<defs><rect id="r" width="10" height="20"/></defs><g fill="#f00" transform="translate(80 80) scale(2)"><use href="#r" x="1"/></g>`, map[string]float64{"#ff0000": 800}},
+		{"styles by class, id, descendant", `<style>.a{fill:#f00} #b{fill:#0f0} g rect{stroke:none} g .a{fill:#00f}</style><rect class="a" x="60" y="60" width="10" height="10"/><rect class="a" id="b" x="80" y="60" width="10" height="10"/><g><rect class="a" x="100" y="60" width="10" height="10"/></g>`,
+			map[string]float64{"#ff0000": 100, "#00ff00": 100, "#0000ff": 100}},
+		{"currentColor and nested svg", `<svg x="50" y="50" width="100" height="100" viewBox="0 0 10 10" color="#f00"><rect x="2" y="2" width="3" height="3" fill="currentColor"/></svg>`, map[string]float64{"#ff0000": 900}},
+		{"arc with radii too small", `<path transform="translate(60 100) scale(4)" d="M0,0 A1,1 0 0 1 10,0 Z" fill="#f00"/>`, map[string]float64{"#ff0000": 16 * 39.269908}}, // SVG 2 implementation notes: radii scaled up to 5
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			m := mapOf(t, c.body)
+			for hex, want := range c.want {
+				assert.InEpsilon(t, want, area(m, hex), 1.5e-3, hex) // chords within 0.01 mm of an 11 mm circle lose 0.1 % of its area
+			}
+		})
+	}
+}
+
+func TestLikeColoursMerge(t *testing.T) {
+	m := mapOf(t, `<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#fe0000"/>`)
+	assert.Len(t, m.Colours, 2)
+	m = mapOf(t, `<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#d00000"/>`)
+	assert.Len(t, m.Colours, 3)
+}
+
+func BenchmarkPartition(b *testing.B) {
+	for _, n := range []int{10, 100, 400} {
+		rnd := rand.New(rand.NewPCG(7, 8))
+		var rings [][]geom.TruePoint
+		for k := 0; k < n; k++ {
+			c := geom.TruePoint{rnd.Float64()*100 - 50, rnd.Float64()*100 - 50}
+			var r []geom.TruePoint
+			for j := 0; j < 30; j++ {
+				r = append(r, geom.Add(c, geom.Vec(polar(8, 2*math.Pi*float64(j)/30)), 1))
+			}
+			rings = append(rings, r)
+		}
+		b.Run(map[int]string{10: "300", 100: "3000", 400: "12000"}[n]+" segments", func(b *testing.B) {
+			for b.Loop() {
+				build(b, rings)
+			}
+		})
+	}
+}
