@@ -47,6 +47,7 @@ const (
 	fitFloor, floorSlope = 0.7, 32.0
 	hollowKnee, hollow   = 0.03, 6.0
 	thinSlope            = 1.8
+	evenWrap             = 0.85       // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
 	groundShare          = 0.5
 	groundFloorShare     = 0.25
@@ -212,7 +213,11 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 		share, floor = groundShare, groundFloorShare
 	}
 	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
-	if !ground && f.IoU < g.d.s.shop.LeastFit+fitSpare {
+	least := g.d.s.shop.LeastFit + fitSpare
+	if f.Form == Wrap {
+		least = evenWrap
+	}
+	if !ground && f.IoU < least {
 		pen += misfit
 	}
 	pen += share * hollow * math.Max(0, lacks-hollowKnee)

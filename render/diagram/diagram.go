@@ -18,9 +18,12 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	pg := &page.Page{W: s.Paper.W, H: s.Paper.H, Title: "Assembly: " + p.Artwork.File, Hatches: sheet.Hatches(p)}
 	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Assembly: " + p.Artwork.File})
 	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 14}, Size: sheet.TextSize,
-		Text: fmt.Sprintf("Log %s across, %s long, %s. Picture face; the other end reads mirrored.", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)))})
-	// The largest standard scale that leaves room for numbers outside (ISO 5455: 1:1, 1:2, 1:5).
-	room := math.Min(pg.W-2*sheet.Margin-2*sheet.NumberSize*3.2, 158)
+		Text: fmt.Sprintf("Log %s across, %s long, %s", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)))})
+	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 20}, Size: sheet.SmallSize, Text: "Seen on the picture face"})
+	// The largest standard scale that leaves room for numbers outside, key and cautions (ISO 5455: 1:1, 1:2, 1:5).
+	foot := sheet.Cautions(pg, p.Cautions, 2.6)
+	const outside = 2 * 2.1 * sheet.NumberSize
+	room := math.Min(pg.W-2*sheet.Margin, pg.H-2*sheet.Margin-foot-22-s.KeyHeight(p)) - outside
 	scale, name := 0.2, "1:5"
 	for _, c := range []struct {
 		k float64
@@ -32,14 +35,14 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 	}
 	r := float64(p.Log.DiameterMM) / 2 * scale
-	centre := page.Point{pg.W / 2, sheet.Margin + 34 + r}
+	centre := page.Point{pg.W / 2, sheet.Margin + 22 + outside/2 + r}
 	pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 6}, Size: sheet.TextSize, Anchor: "end", Text: "scale " + name})
 	top := page.Point{centre[0], centre[1] - r}
 	pg.Add(page.Path{Rings: [][]page.Point{{{top[0], top[1] - 2}, {top[0] - 3, top[1] - 7}, {top[0] + 3, top[1] - 7}}}, Fill: "#000000"})
-	pg.Write(page.Text{At: page.Point{top[0], top[1] - 9}, Size: sheet.TextSize, Bold: true, Anchor: "middle", Text: "TOP"})
+	pg.Write(page.Text{At: page.Point{top[0], top[1] - 8}, Size: sheet.TextSize, Bold: true, Anchor: "middle", Text: "TOP"})
 	section(pg, p, centre, scale, 1)
 	numbers(pg, p, centre, scale, r)
-	y := centre[1] + r + 12
+	y := centre[1] + r + outside/2
 	small := 0.12
 	mr := float64(p.Log.DiameterMM) / 2 * small
 	mc := page.Point{pg.W - sheet.Margin - mr - 4, y + mr + 4}
@@ -50,7 +53,6 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	narrow.Items = nil
 	s.Key(&narrow, p, y)
 	pg.Items = append(pg.Items, narrow.Items...)
-	sheet.Cautions(pg, p.Cautions, 2.6)
 	return []*page.Page{pg}
 }
 
@@ -178,6 +180,7 @@ func inside(rings [][]page.Point, p page.Point) bool {
 
 // lead puts tags on a ring round the drawing, in the order of their angle, spread so that they do not meet.
 func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
+	tags = append(tags, tag{angle: math.Pi / 2}) // TOP stands there
 	sort.SliceStable(tags, func(i, j int) bool { return tags[i].angle < tags[j].angle })
 	ring := r + sheet.NumberSize*1.1
 	gap := sheet.NumberSize * 1.7 / ring
@@ -188,6 +191,11 @@ func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
 	}
 	for round := 0; round < 200; round++ {
 		moved := false
+		for i := range tags {
+			if tags[i].text == "" {
+				at[i] = math.Pi / 2
+			}
+		}
 		for i := 0; i+1 < n; i++ {
 			if d := gap - (at[i+1] - at[i]); d > 1e-6 {
 				at[i], at[i+1], moved = at[i]-d/2, at[i+1]+d/2, true
@@ -203,7 +211,9 @@ func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
 		}
 	}
 	for i, t := range tags {
-		// TOP stands at a quarter turn: keep off it.
+		if t.text == "" {
+			continue
+		}
 		q := page.Point{c[0] + ring*math.Cos(at[i]), c[1] - ring*math.Sin(at[i])}
 		e := page.Point{c[0] + (r+1)*math.Cos(at[i]), c[1] - (r+1)*math.Sin(at[i])}
 		pg.Line(t.at, e, 0.7)

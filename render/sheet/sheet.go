@@ -151,10 +151,20 @@ func Cautions(pg *page.Page, list []string, size float64) float64 {
 	return y - top + 3*size
 }
 
+// keyRow and keyColumns lay out the key.
+const (
+	keyRow     = 9.0
+	keyColumns = 2
+)
+
+// KeyHeight is the height of the key.
+func (s Style) KeyHeight(p *plan.Plan) float64 {
+	return keyRow * math.Max(2.6, math.Ceil(float64(len(p.Colours))/keyColumns))
+}
+
 // Key draws the colours with letter, hatch, name and grams, in columns, from y down; it returns the y below.
 func (s Style) Key(pg *page.Page, p *plan.Plan, y float64) float64 {
-	const row, box = 9.0, 8.0
-	cols := 2
+	const row, box, cols = keyRow, 8.0, keyColumns
 	w := (pg.W - 2*Margin) / float64(cols)
 	for i, c := range p.Colours {
 		x := Margin + w*float64(i%cols)

@@ -109,5 +109,5 @@ func text(s *svgo.SVG, t *page.Text) {
 	}
 	// The width is set from the embedded face's metrics, so that whatever face is at hand fills the same box.
 	s.Text(t.At[0], t.At[1], t.Text, fmt.Sprintf(`textLength="%s" lengthAdjust="spacingAndGlyphs" font-family="Go, Arial, Helvetica, sans-serif" font-size="%s" text-anchor="%s" fill="%s"%s`,
-		num(page.Width(*t)), num(t.Size/page.CapHeight), t.Anchor, t.Fill, weight))
+		num(page.Natural(*t)), num(t.Size/page.CapHeight), t.Anchor, t.Fill, weight))
 }
