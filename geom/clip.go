@@ -5,10 +5,23 @@ import "math"
 // ClipHalf keeps the part of a ring on the left of the line through o along d. Where the ring leaves and comes back, edges run to and
 // fro on the line; they enclose no area, so signed areas stay exact.
 func ClipHalf[P Frame](r Ring[P], o P, d Vec) Ring[P] {
-	out := make(Ring[P], 0, len(r)+4)
+	return clipInto(make(Ring[P], 0, len(r)+4), r, o, d)
+}
+
+// clipInto appends the clipped ring to out, which must not share its memory with r.
+func clipInto[P Frame](out, r Ring[P], o P, d Vec) Ring[P] {
+	if len(r) == 0 {
+		return out
+	}
+	b := r[0]
+	sb := d.Cross(Sub(b, o))
 	for i := range r {
-		a, b := r[i], r[(i+1)%len(r)]
-		sa, sb := d.Cross(Sub(a, o)), d.Cross(Sub(b, o))
+		a, sa := b, sb
+		b = r[0]
+		if i+1 < len(r) {
+			b = r[i+1]
+		}
+		sb = d.Cross(Sub(b, o))
 		if sa >= 0 {
 			out = append(out, a)
 		}
@@ -22,17 +35,34 @@ func ClipHalf[P Frame](r Ring[P], o P, d Vec) Ring[P] {
 // AreaInConvex is the area that a region and a convex counter-clockwise ring have in common.
 func AreaInConvex[P Frame](r Region[P], convex Ring[P]) float64 {
 	s := 0.0
+	var spare [2]Ring[P] // two buffers in turn: this is the innermost loop of every fit
+	turn := 0
 	for _, ring := range r {
 		for i := range convex {
 			if len(ring) < 3 {
 				break
 			}
-			a, b := convex[i], convex[(i+1)%len(convex)]
-			ring = ClipHalf(ring, a, Sub(b, a))
+			a := convex[i]
+			d := Sub(convex[(i+1)%len(convex)], a)
+			if !crosses(ring, a, d) {
+				continue
+			}
+			spare[turn] = clipInto(spare[turn][:0], ring, a, d)
+			ring, turn = spare[turn], 1-turn
 		}
 		s += ring.Area()
 	}
 	return s
+}
+
+// crosses tells whether some of a ring lies right of the line through o along d.
+func crosses[P Frame](r Ring[P], o P, d Vec) bool {
+	for _, p := range r {
+		if d[0]*(p[1]-o[1]) < d[1]*(p[0]-o[0]) {
+			return true
+		}
+	}
+	return false
 }
 
 // IoU is intersection over union of a region and a convex counter-clockwise ring.
