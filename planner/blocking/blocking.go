@@ -54,11 +54,15 @@ func (s *Sum) Add(t *Table, i, j int) {
 	s.once |= o
 }
 
-// Of computes the table for parts that do not overlap.
+// Of computes the table for parts that do not overlap, in directions taken from their borders.
 func Of(parts []geom.Region[geom.TruePoint]) *Table {
+	return Along(parts, directions(parts))
+}
+
+// Along computes the table in given directions.
+func Along(parts []geom.Region[geom.TruePoint], dirs [Count]geom.Vec) *Table {
 	n := len(parts) * len(parts)
-	t := &Table{n: len(parts), mask: make([]Mask, n), once: make([]Mask, n)}
-	t.directions(parts)
+	t := &Table{n: len(parts), mask: make([]Mask, n), once: make([]Mask, n), Dirs: dirs}
 	for k := 0; k < lines; k++ {
 		t.scan(parts, k)
 	}
@@ -66,7 +70,7 @@ func Of(parts []geom.Region[geom.TruePoint]) *Table {
 }
 
 // directions adds to the even ones those with most border length, at least 1.5 degrees from every other.
-func (t *Table) directions(parts []geom.Region[geom.TruePoint]) {
+func directions(parts []geom.Region[geom.TruePoint]) (dirs [Count]geom.Vec) {
 	type bin struct {
 		len, angle float64
 	}
@@ -110,9 +114,10 @@ func (t *Table) directions(parts []geom.Region[geom.TruePoint]) {
 		angles = append(angles, math.Pi*(float64(i)+0.5)/even)
 	}
 	for i, a := range angles {
-		t.Dirs[i] = geom.Polar(a)
-		t.Dirs[i+lines] = geom.Polar(a + math.Pi)
+		dirs[i] = geom.Polar(a)
+		dirs[i+lines] = geom.Polar(a + math.Pi)
 	}
+	return dirs
 }
 
 type reach struct {

@@ -15,6 +15,7 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/blocking"
 	"sugarwright/planner/shop"
 )
 
@@ -48,6 +49,7 @@ type Block struct {
 	Outline  geom.Region[geom.TruePoint]
 	Elements []int
 	Blocks   []int
+	Dirs     [blocking.Count]geom.Vec // the directions in which the search found its parts free
 }
 
 // Set is the whole split.

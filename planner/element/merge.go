@@ -408,7 +408,7 @@ func (g *merger) leaves(p *part, i, n int, sums []blocking.Sum, left []int, pres
 func (d *domain) emit(g *merger) int {
 	set := d.s.set
 	id := len(set.Blocks)
-	b := Block{}
+	b := Block{Dirs: g.table.Dirs}
 	sort.SliceStable(g.parts, func(i, j int) bool { return g.parts[i].cells[0] < g.parts[j].cells[0] })
 	var all []int
 	for _, p := range g.parts {

@@ -137,7 +137,7 @@ func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int
 	for i, p := range ps {
 		shapes[i] = p.shape
 	}
-	table := blocking.Of(shapes)
+	table := blocking.Along(shapes, set.Blocks[id].Dirs)
 	left := make([]bool, len(ps))
 	for i := range left {
 		left[i] = true
