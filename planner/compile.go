@@ -52,6 +52,9 @@ const FlattenMM = 0.015
 // SliverMM is the sliver rule's width (METHODS 2).
 const SliverMM = 0.02
 
+// SpeckMM2 is the area below which a cell is nobody's part: a fiftieth of a square millimetre on the piece at a draw of 10; tuned.
+const SpeckMM2 = 2
+
 // guessDensity is the mean of pulled and clear sugar at the usual shares, g/cm3, until the section is known; tuned.
 const guessDensity = 1.3
 
@@ -130,7 +133,7 @@ func (w *work) frame(to geom.ToTrue) partition.Frame {
 	s := w.o.Shop
 	r := w.log.DiameterMM / 2
 	return partition.Frame{ToTrue: to, LogRadius: r, JacketRadius: r - s.JacketMM, PictureRadius: r * s.PictureShare,
-		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, FlattenMM: FlattenMM}
+		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: FlattenMM}
 }
 
 // around is the transform that puts a circle of the artwork onto the picture circle, y up.

@@ -24,6 +24,7 @@ type Frame struct {
 	Ground, Jacket  artwork.RGB
 	LikeDE2000      float64 // colours nearer than this become one
 	SliverMM        float64 // cells with 2 area / perimeter below this join a neighbour
+	SpeckMM2        float64 // cells smaller than this join a neighbour too
 	FlattenMM       float64 // largest distance of a flattened curve from the curve
 	KeepWholeCanvas bool    // do not cut at the picture circle: used once, to place the drawing
 }
@@ -249,7 +250,7 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 	}
 	var thin []int
 	for i, f := range arr.Faces {
-		if i > 0 && cells[i].zone == 2 && float64(f.Area2)*Unit*Unit/peri[i] < m.Frame.SliverMM {
+		if i > 0 && cells[i].zone == 2 && (float64(f.Area2)*Unit*Unit/peri[i] < m.Frame.SliverMM || float64(f.Area2)*Unit*Unit/2 < m.Frame.SpeckMM2) {
 			thin = append(thin, i)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/skeleton"
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/shop"
 )
@@ -147,8 +148,7 @@ func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
 	}
 	s.copies()
 	s.number()
-	s.judge()
-	return s.set, s.found, nil
+	return s.set, s.found, s.judge()
 }
 
 // best is the fit of highest overlap; the zero Fit when there is none.
@@ -179,8 +179,9 @@ func (s *splitter) number() {
 	}
 }
 
-// judge states P3: subject parts below the least fit, each with its place. The split is ours, so the finding is about us.
-func (s *splitter) judge() {
+// judge states P3: parts below the least fit, of no form, or thinner than can be laid, each with its place. The split is ours, so the
+// finding is about us.
+func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
 		formless := e.Fit.A <= 0 || e.Kind != Jacket && len(e.True) > 2
 		if formless || e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
@@ -188,8 +189,45 @@ func (s *splitter) judge() {
 			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
 				Message:    fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit),
 				Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+			continue
+		}
+		bad, err := s.thin(e.True, e.Kind, e.Fit.Form)
+		if err != nil {
+			return err
+		}
+		if bad {
+			at := inside(e.True)
+			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
+				Message:    "the split that was found leaves a part here that is too thin to be laid",
+				Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
 		}
 	}
+	return nil
+}
+
+// thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject, too, when more than a
+// tip of four thinnest is lost (DESIGN 5: ground may end in any point).
+func (s *splitter) thin(r region, kind Kind, form Form) (bool, error) {
+	need := s.shop.ThinnestMM
+	switch {
+	case kind == Ground || kind == Jacket:
+		return false, nil
+	case form == Bent || form == Wrap:
+		need = s.shop.ThinnestWrapMM
+	}
+	o, err := skeleton.Open(r, need)
+	if err != nil {
+		return false, err
+	}
+	if o.Pieces != 1 {
+		return true, nil
+	}
+	for _, p := range o.Left {
+		if kind == Subject && p.Length > 4*need && p.Area > 1 {
+			return true, nil
+		}
+	}
+	return false, nil
 }
 
 // inside is a point of a region: its centroid when that lies inside, else the middle of the widest run of a level line.

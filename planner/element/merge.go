@@ -34,6 +34,9 @@ const mergeNodes = 30_000
 // tinyMM2 is the area below which a cell is no part by itself (trial: 14 square units of a 200-unit drawing).
 const tinyMM2 = 4.4
 
+// leastSpacerMM2 is the area below which ground beside the closing wrap is taken up by it (60 square units of a 200-unit drawing).
+const leastSpacerMM2 = 19
+
 func newMerger(d *domain, log bool) *merger {
 	g := &merger{d: d, log: log, memo: map[string]*priced{}, outerC: -1}
 	shapes := make([]region, len(d.cells))
@@ -108,7 +111,7 @@ func (g *merger) tidy() {
 			switch {
 			case c.child >= 0 || g.outer(p.cells):
 				continue
-			case g.log && g.outerC >= 0 && c.colour == 0 && width < g.d.s.shop.ThinnestMM && g.touches(p, g.outerC):
+			case g.log && g.outerC >= 0 && c.colour == 0 && (width < g.d.s.shop.ThinnestMM || area < leastSpacerMM2) && g.touches(p, g.outerC):
 				to = g.partOf(g.outerC)
 			case area < tinyMM2 || width < 0.3*g.d.s.shop.ThinnestMM:
 				to = g.mostBorder(i)

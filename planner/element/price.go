@@ -47,6 +47,8 @@ const (
 	fitFloor, floorSlope = 0.7, 32.0
 	hollowKnee, hollow   = 0.03, 6.0
 	thinSlope            = 1.8
+	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
+	slightPenalty        = 12.0       // a part too thin to be laid is refused later: dearer than a bad fit of ground
 	evenWrap             = 0.85       // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
 	groundShare          = 0.5
@@ -154,6 +156,15 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 		if mk+lay+pen < bestCost {
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
+		}
+	}
+	if a := shape.Area(); a < slightMM2 && !p.ring {
+		kind := Subject
+		if c.colour == 0 {
+			kind = Spacer
+		}
+		if bad, err := g.d.s.thin(shape, kind, p.fit.Form); err != nil || bad {
+			p.pen += slightPenalty
 		}
 	}
 	p.class = g.classOf(p, c.colour)
