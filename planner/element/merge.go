@@ -113,7 +113,7 @@ func (g *merger) tidy() {
 				continue
 			case g.log && g.outerC >= 0 && c.colour == 0 && (width < g.d.s.shop.ThinnestMM || area < leastSpacerMM2) && g.touches(p, g.outerC):
 				to = g.partOf(g.outerC)
-			case area < tinyMM2 || width < 0.3*g.d.s.shop.ThinnestMM:
+			case area < tinyMM2 || width < 0.3*g.d.s.shop.ThinnestMM || c.colour == 0 && area < leastSpacerMM2:
 				to = g.mostBorder(i)
 			}
 			if to < 0 || to == i {
