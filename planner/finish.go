@@ -129,7 +129,7 @@ type job struct {
 }
 
 // words of the kitchen for the forms.
-var formWords = map[element.Form]string{element.Rod: "rod", element.Strip: "strip", element.Bent: "strip to bend", element.BlockForm: "block",
+var formWords = map[element.Form]string{element.Rod: "rod", element.Strip: "strip", element.Bent: "curved strip", element.BlockForm: "block",
 	element.Wedge: "wedge", element.Segment: "half-moon", element.Teardrop: "teardrop", element.Wrap: "wrap"}
 
 // id of an element in the plan.

@@ -65,7 +65,7 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 		env := poly.Envelope()
 		lo, _ := env.Min().XY()
 		hi, _ := env.Max().XY()
-		o.Left = append(o.Left, Place{geom.TruePoint{c.X, c.Y}, 2 * poly.Area() / poly.ExteriorRing().Length(),
+		o.Left = append(o.Left, Place{geom.TruePoint{c.X, c.Y}, 2 * poly.Area() / poly.Boundary().Length(),
 			math.Hypot(hi.X-lo.X, hi.Y-lo.Y), poly.Area()})
 	}
 	sort.SliceStable(o.Left, func(i, j int) bool { return o.Left[i].Area > o.Left[j].Area })

@@ -68,7 +68,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Steps: " + p.Artwork.File})
 		pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 6}, Size: sheet.TextSize, Anchor: "end", Text: fmt.Sprintf("page %d", len(out)+1)})
 		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 13}, Size: sheet.SmallSize,
-			Text: "Minutes from the pour. Heat is a guess marked ?: the part bends, does not crack, holds a minute."})
+			Text: "Minutes from the pour. Heat is a guess (?): it bends, does not crack, holds."})
 		foot = pg.H - sheet.Margin - sheet.Cautions(pg, p.Cautions, 2.6)
 		y = sheet.Margin + 18
 		out = append(out, pg)
