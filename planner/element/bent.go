@@ -158,6 +158,9 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 	}
 	iou, mean := evenness(w)
 	length := r.Area() / mean
+	if k := len(c.outer) / 8; w[k] < 0.6*mean || w[len(c.outer)-1-k] < 0.6*mean {
+		return Fit{}, false // it runs out to points: a crescent, no strip
+	}
 	// What the even band does not explain (ends, branches) lowers the fit.
 	covered := mean * (openLen(c.inner) + openLen(c.outer) + 2*c.width) / 2
 	iou *= math.Min(1, covered/r.Area())
@@ -167,7 +170,7 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 		return Fit{}, false
 	}
 	iou -= 0.06 * float64(sharp(c.inner, c.width))
-	return Fit{Form: Bent, IoU: iou, A: mean, B: length}, iou > 0.3
+	return Fit{Form: Bent, IoU: iou, A: mean, B: length, Turn: turnOf(c.outer)}, iou > 0.3
 }
 
 // sharp counts corners of more than 50 degrees within half a width along a line.
@@ -216,4 +219,14 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 		iou *= 0.6
 	}
 	return []Fit{{Form: Wrap, IoU: iou, A: mean, B: r.Area() / mean}}
+}
+
+// turnOf is how far an open line turns from its start to its end, radians, without sign.
+func turnOf[P geom.Frame](c geom.Ring[P]) float64 {
+	sum := 0.0
+	for i := 1; i+1 < len(c); i++ {
+		u, v := geom.Sub(c[i], c[i-1]), geom.Sub(c[i+1], c[i])
+		sum += math.Atan2(u.Cross(v), u.Dot(v))
+	}
+	return math.Abs(sum)
 }

@@ -34,6 +34,10 @@ type Fit struct {
 	// By form: rod diameter; strip thickness, width; block width, height; wedge base, height, top, apex offset; segment chord, height;
 	// teardrop diameter, length; bent strip and wrap thickness, developed width.
 	A, B, C, D float64
+	// Pressed is the overlap once the part is pressed onto what it lies on: for a half-moon on a round, its heights against those of a
+	// straight half-moon. It prices ground, which gives way; IoU is what is printed.
+	Pressed float64
+	Turn    float64 // bent strips: radians from end to end
 }
 
 // segmentSides is enough for a chord error below 1 % of a segment's height.
@@ -180,7 +184,7 @@ func (s *solid[P]) wedge() Fit {
 				return s.iou(trapezoid(geom.Add(geom.Add(a, u, x[4]), u.Left(), x[5]), u, x[0], x[1], x[2], x[3]))
 			})
 			if v > best.IoU {
-				best = Fit{Wedge, v, x[0], x[1], x[2], x[3]}
+				best = Fit{Form: Wedge, IoU: v, A: x[0], B: x[1], C: x[2], D: x[3]}
 			}
 		}
 	}
@@ -258,7 +262,74 @@ func (s *solid[P]) segment() Fit {
 			best = Fit{Form: Segment, IoU: v, A: x[0], B: x[1]}
 		}
 	}
+	best.Pressed = s.crescent()
 	return best
+}
+
+// crescent compares the region's heights over its concave side with those of a half-moon: 0 when it is none.
+func (s *solid[P]) crescent() float64 {
+	ring := s.r[0]
+	n := len(ring)
+	// The two tips are the ends of the longest edge of the hull.
+	h := s.hull
+	a, b, long := h[0], h[0], 0.0
+	for i := range h {
+		if d := geom.Dist(h[i], h[(i+1)%len(h)]); d > long {
+			a, b, long = h[i], h[(i+1)%len(h)], d
+		}
+	}
+	ia, ib := -1, -1
+	for i, p := range ring {
+		if p == a {
+			ia = i
+		}
+		if p == b {
+			ib = i
+		}
+	}
+	if ia < 0 || ib < 0 {
+		return 0
+	}
+	side := func(from, to int) geom.Ring[P] {
+		var out geom.Ring[P]
+		for i := from; ; i = (i + 1) % n {
+			out = append(out, ring[i])
+			if i == to || len(out) > n {
+				return out
+			}
+		}
+	}
+	inner, outer := side(ia, ib), side(ib, ia)
+	const samples = 24
+	lo, hi, top := 0.0, 0.0, 0.0
+	var heights [samples]float64
+	for i := range heights {
+		p := along(outer, (float64(i)+0.5)/samples)
+		heights[i] = lineDist(p, inner)
+		top = math.Max(top, heights[i])
+	}
+	for i, v := range heights {
+		x := 2*(float64(i)+0.5)/samples - 1
+		want := top * (1 - x*x) // a flat half-moon is near a parabola
+		lo, hi = lo+math.Min(v, want), hi+math.Max(v, want)
+	}
+	if hi == 0 {
+		return 0
+	}
+	return lo / hi
+}
+
+// along is the point at a share of an open line's length.
+func along[P geom.Frame](c geom.Ring[P], share float64) P {
+	left := share * openLen(c)
+	for i := 0; i+1 < len(c); i++ {
+		d := geom.Dist(c[i], c[i+1])
+		if left <= d && d > 0 {
+			return geom.Add(c[i], geom.Sub(c[i+1], c[i]), left/d)
+		}
+		left -= d
+	}
+	return c[len(c)-1]
 }
 
 // teardropRing is a round end with a tangent point: the hull of a disc and its tip.

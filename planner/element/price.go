@@ -40,20 +40,21 @@ func (b bits) key() string {
 	return string(out)
 }
 
-// Penalties in minutes, tuned in a trial on drawings whose split by a maker is known: an overlap below 0.94 costs 8 minutes a unit for
-// subject, half for ground; below 0.7 a further 32 (8); what is missing from the hull 6 (3); each millimetre under the thinnest 1.8.
+// Penalties in minutes, tuned on drawings whose split by a maker is known: an overlap below 0.94 costs 12 minutes a unit for subject,
+// 0.8 of that for ground; below 0.7 a further 32 (8); what is missing from the hull 9; each millimetre under the thinnest 1.8.
 const (
-	fitKnee, fitSlope    = 0.94, 8.0
+	fitKnee, fitSlope    = 0.94, 12.0
 	fitFloor, floorSlope = 0.7, 32.0
-	hollowKnee, hollow   = 0.03, 6.0
+	hollowKnee, hollow   = 0.03, 9.0
 	thinSlope            = 1.8
 	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
 	slightPenalty        = 12.0       // a part too thin to be laid is refused later: dearer than a bad fit of ground
 	evenWrap             = 0.85       // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
-	groundShare          = 0.5
+	groundShare          = 0.8
 	groundFloorShare     = 0.25
-	laidOverhead         = 0.5 // each part laid is one more seam; tuned: without it two half rings beat one wrap
+	laidOverhead         = 0.5 // each part laid is one more seam; tuned
+	halfRing             = 0.6 // a strip bent half round meets another: one wrap is plainer; tuned
 	distinctOverhead     = 0.5 // each distinct part is one more thing to find and to get wrong; tuned
 	copyPenalty          = 0.5 // a bad fit costs again, half, for each copy
 )
@@ -204,6 +205,9 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 	case Bent:
 		mk, lay = m.MakeStrip, m.Bend
 		lacks = 0
+		if f.Turn > 2.6 && f.Turn < 3.7 { // 150 to 210 degrees
+			lay += halfRing
+		}
 	case BlockForm:
 		mk, thick = m.MakeBlock, f.B
 	case Wedge:
@@ -222,6 +226,10 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 	share, floor := 1.0, 1.0
 	if ground {
 		share, floor = groundShare, groundFloorShare
+		f.IoU = math.Max(f.IoU, f.Pressed)
+		if f.Pressed > 0.8 {
+			lacks = 0
+		}
 	}
 	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
 	least := g.d.s.shop.LeastFit + fitSpare
