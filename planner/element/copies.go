@@ -1,40 +1,70 @@
 package element
 
 import (
+	"fmt"
 	"math"
 
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 )
 
 // congruentMM is the Hausdorff distance up to which two parts are copies (DESIGN 5).
 const congruentMM = 0.02
 
-// copies finds congruent elements of one colour and form, mirror images included; the first is the original.
+// equalShare is the distance, as a share of the square root of the area, up to which near-equal parts are made equal: below it the areas
+// differ by less than 3 % (SPLITTING 3); equalMM bounds it for large parts.
+const (
+	equalShare = 0.015
+	equalMM    = 0.6
+	giveWay    = 3.0 // ground gives way when it is pressed: three times as much
+)
+
+// copies finds congruent elements of one colour, mirror images included; the first is the original. Near-equal parts are made equal: they
+// keep their polygons and share one size, and a finding says what that moves in the picture.
 func (s *splitter) copies() {
 	es := s.set.Elements
 	sig := make([][6]float64, len(es))
 	for i := range es {
 		sig[i] = signature(es[i].True)
 	}
+	moved, pairs := 0.0, 0
 	for j := range es {
 		if es[j].Kind == Ground || es[j].Kind == Jacket {
 			continue
 		}
-		for i := 0; i < j; i++ {
-			if es[i].CopyOf >= 0 || es[i].Colour != es[j].Colour || es[i].Kind != es[j].Kind || !alike(sig[i], sig[j]) {
-				continue
-			}
-			if mirrored, ok := Congruent(es[i].True, es[j].True, congruentMM); ok {
+		near := math.Min(equalMM, equalShare*sig[j][0])
+		if es[j].Kind == Spacer {
+			near *= giveWay
+		}
+	search:
+		for _, tol := range []float64{congruentMM, near} {
+			for i := 0; i < j; i++ {
+				if es[i].CopyOf >= 0 || es[i].Colour != es[j].Colour || es[i].Kind != es[j].Kind || !alike(sig[i], sig[j], tol) {
+					continue
+				}
+				mirrored, ok := Congruent(es[i].True, es[j].True, tol)
+				if !ok {
+					continue
+				}
 				es[j].CopyOf, es[j].Mirror, es[j].Fit = i, mirrored, es[i].Fit
-				break
+				if d := math.Abs(es[i].True.Area() - es[j].True.Area()); tol > congruentMM {
+					moved += d + 0.25*tol*es[j].True.Perimeter() // borders move by a quarter of the tolerance on the average, at most
+					pairs++
+				}
+				break search
 			}
 		}
 	}
+	if pairs > 0 {
+		picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
+		s.found.Add(finding.Finding{Code: finding.MadeEqual, Severity: finding.Note,
+			Message: fmt.Sprintf("%d parts that differ a little from others are made equal to them; this moves at most %.2f %% of the picture", pairs, 100*moved/picture)})
+	}
 }
 
-func alike(a, b [6]float64) bool {
+func alike(a, b [6]float64, tol float64) bool {
 	for k := range a {
-		if k != 4 && math.Abs(a[k]-b[k]) > 0.002*a[0]+0.01 {
+		if k != 4 && math.Abs(a[k]-b[k]) > 2*tol+0.002*a[0] {
 			return false
 		}
 	}
@@ -55,7 +85,7 @@ func Congruent(a, b region, tol float64) (mirrored, ok bool) {
 	for _, mirror := range []bool{false, true} {
 		for _, q := range b[0] {
 			v := geom.Sub(q, cb)
-			if math.Abs(v.Len()-dist) > 2*tol {
+			if math.Abs(v.Len()-dist) > 2*tol { // only a vertex as far out can be its image
 				continue
 			}
 			turn := v.Angle() - u.Angle()

@@ -335,10 +335,7 @@ func choose(cuts []cut) []cut {
 	return out
 }
 
-func closeChord(a, b [2]point) bool {
-	const tol = 0.8
-	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
-}
+func closeChord(a, b [2]point) bool { return closeBy(a, b, besideMM) }
 
 // deepMM is the depth from which a pocket of a cell's hull can hold on to something.
 const deepMM = 0.4

@@ -19,11 +19,12 @@ type cell struct {
 
 // domain is one block while it is being split.
 type domain struct {
-	s      *splitter
-	arr    *partition.Arrangement
-	face   []int32 // by cell
-	cellOf []int32 // by face; -1 outside
-	cells  []cell
+	s       *splitter
+	arr     *partition.Arrangement
+	face    []int32 // by cell
+	cellOf  []int32 // by face; -1 outside
+	cells   []cell
+	motions []motion // that map the pieces onto themselves
 }
 
 // piece is what tiles a domain before it is cut: a region of the map or a finished block.
@@ -50,7 +51,8 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
 	}
-	chords = append(chords, d.cuts(log)...)
+	d.motions = symmetries(pieces, log)
+	chords = append(chords, d.orbit(d.cuts(log), d.motions)...)
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
 	}
@@ -84,6 +86,7 @@ func (d *domain) freed(pieces []piece, chords [][]point, log bool) (*merger, err
 		if len(chords) == n {
 			return g, nil
 		}
+		chords = append(chords[:n:n], d.orbit(chords[n:], d.motions)...)
 		if err := d.arrange(pieces, chords); err != nil {
 			return nil, err
 		}

@@ -26,6 +26,7 @@ type merger struct {
 	classes []class
 	parts   []*part
 	nodes   int
+	images  [][]int // cell under each of the domain's motions
 }
 
 // mergeNodes bounds the merges priced in one domain; drawings for hands need hundreds.
@@ -48,6 +49,7 @@ func newMerger(d *domain, log bool) *merger {
 		}
 	}
 	g.table = blocking.Of(shapes)
+	g.images = d.images(d.motions, g.points)
 	for i := range d.cells {
 		g.parts = append(g.parts, g.newPart([]int{i}))
 	}
@@ -123,7 +125,11 @@ func (g *merger) tidy() {
 			if u, ok := g.d.union(q.cells); !ok || len(u) > 2 && !g.outer(q.cells) { // no hands make a part with two holes
 				continue
 			}
-			g.replace([][2]int{{i, to}}, []*part{q})
+			if o, ok := g.orbitOf([2]int{i, to}, g.owners()); ok {
+				g.parts = g.with(o)
+			} else {
+				g.replace([][2]int{{i, to}}, []*part{q})
+			}
 			again = true
 			break
 		}
@@ -272,18 +278,24 @@ func (g *merger) with(o option) []*part {
 	return append(out, o.parts...)
 }
 
-// options lists all single merges and, where several equal ones can be done at once, the whole class.
-func (g *merger) options() []option {
-	var out []option
-	type key [3]int
-	groups := map[key][]int{}
-	var keys []key
+// owners is the part of each cell.
+func (g *merger) owners() []int {
 	owner := make([]int, len(g.d.cells))
 	for i, p := range g.parts {
 		for _, c := range p.cells {
 			owner[c] = i
 		}
 	}
+	return owner
+}
+
+// options lists all single merges and, where several equal ones can be done at once, the whole class.
+func (g *merger) options() []option {
+	var out []option
+	type key [3]int
+	groups := map[key][]int{}
+	var keys []key
+	owner := g.owners()
 	for i, p := range g.parts {
 		c := g.d.cells[p.cells[0]]
 		if c.child >= 0 || g.outer(p.cells) {
@@ -313,6 +325,14 @@ func (g *merger) options() []option {
 			}
 		}
 	}
+	if len(g.images) > 0 {
+		single := len(out)
+		for i := 0; i < single; i++ {
+			if o, ok := g.orbitOf(out[i].pairs[0], owner); ok {
+				out = append(out, o)
+			}
+		}
+	}
 	for _, k := range keys {
 		if len(groups[k]) < 2 {
 			continue
@@ -333,6 +353,78 @@ func (g *merger) options() []option {
 		}
 	}
 	return out
+}
+
+// orbitOf is a merge together with its images under the drawing's symmetry; where images share a part, all that hang together become one.
+func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
+	root := map[int]int{}
+	var find func(i int) int
+	find = func(i int) int {
+		if r, ok := root[i]; ok && r != i {
+			root[i] = find(r)
+			return root[i]
+		}
+		root[i] = i
+		return i
+	}
+	find(pair[0])
+	root[find(pair[1])] = find(pair[0])
+	merges := 1
+	for k := range g.images {
+		a, b := g.image(k, pair[0], owner), g.image(k, pair[1], owner)
+		if a < 0 || b < 0 || a == b {
+			return option{}, false
+		}
+		if find(a) != find(b) {
+			root[find(b)] = find(a)
+			merges++
+		}
+	}
+	if merges < 2 {
+		return option{}, false
+	}
+	cells := map[int][]int{}
+	var heads []int
+	for i := range g.parts {
+		if _, in := root[i]; in {
+			h := find(i)
+			if cells[h] == nil {
+				heads = append(heads, h)
+			}
+			cells[h] = append(cells[h], g.parts[i].cells...)
+		}
+	}
+	var o option
+	for i := range g.parts {
+		if _, in := root[i]; in {
+			o.pairs = append(o.pairs, [2]int{i, i})
+		}
+	}
+	for _, h := range heads {
+		q := g.newPart(append([]int(nil), cells[h]...))
+		q.p = g.price(q.cells)
+		if !q.p.ok || len(q.p.shape) > 2 {
+			return option{}, false
+		}
+		o.parts = append(o.parts, q)
+	}
+	return o, true
+}
+
+// image is the part that a part becomes under motion k; -1 when its cells do not map onto one whole part.
+func (g *merger) image(k, part int, owner []int) int {
+	to := -1
+	for _, c := range g.parts[part].cells {
+		j := g.images[k][c]
+		if j < 0 || to >= 0 && owner[j] != to {
+			return -1
+		}
+		to = owner[j]
+	}
+	if to >= 0 && len(g.parts[to].cells) != len(g.parts[part].cells) {
+		return -1
+	}
+	return to
 }
 
 // stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.

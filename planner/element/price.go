@@ -91,7 +91,7 @@ func signature(r region) [6]float64 {
 }
 
 // likeShare is the relative difference up to which signatures are one class in the search; copies are then verified point by point.
-const likeShare = 0.006
+const likeShare = 0.012
 
 func (g *merger) classOf(p *priced, colour int) int {
 	s := signature(p.shape)

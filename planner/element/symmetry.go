@@ -1,0 +1,231 @@
+package element
+
+import (
+	"math"
+	"sort"
+
+	"sugarwright/geom"
+)
+
+// motion is a turn about a centre, after a mirroring in the level line through it when Mirror is set.
+type motion struct {
+	centre   point
+	cos, sin float64
+	mirror   bool
+}
+
+func (m motion) of(p point) point {
+	w := geom.Sub(p, m.centre)
+	if m.mirror {
+		w[1] = -w[1]
+	}
+	return geom.Add(m.centre, geom.Vec{m.cos*w[0] - m.sin*w[1], m.sin*w[0] + m.cos*w[1]}, 1)
+}
+
+// symmetryMM is how far a moved border may lie from the drawing's own (drawings are symmetric to a tenth of a millimetre or not at all).
+const symmetryMM = 0.15
+
+// mostFold is the highest order of turning symmetry looked for; common practice, no source: more than twelve equal parts are not laid.
+const mostFold = 12
+
+// symmetries lists the motions, other than rest, that map the pieces onto themselves, colour by colour (SPLITTING 2).
+func symmetries(pieces []piece, log bool) []motion {
+	byColour := map[int][]geom.Ring[point]{}
+	var subject []point
+	for _, p := range pieces {
+		if log && p.colour == 0 {
+			continue // the ground is what the subject leaves
+		}
+		key := p.colour
+		for _, ring := range p.shape {
+			byColour[key] = append(byColour[key], geom.Thinned(ring, 0.03))
+		}
+		subject = append(subject, p.shape[0]...)
+	}
+	if len(subject) < 3 {
+		return nil
+	}
+	var colours []int
+	for c := range byColour {
+		colours = append(colours, c)
+	}
+	sort.Ints(colours)
+	centre := geom.SmallestCircle(subject).Centre
+	keeps := func(m motion) bool {
+		for _, c := range colours {
+			if !mapsOnto(byColour[c], m) {
+				return false
+			}
+		}
+		return true
+	}
+	var out []motion
+	fold := 1
+	for n := mostFold; n >= 2; n-- {
+		if sin, cos := math.Sincos(2 * math.Pi / float64(n)); keeps(motion{centre, cos, sin, false}) {
+			fold = n
+			break
+		}
+	}
+	for k := 1; k < fold; k++ {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(fold))
+		out = append(out, motion{centre, cos, sin, false})
+	}
+	// A mirror line at angle a is the mirroring in the level line turned by 2a. Lines tried: level, upright, and through the farthest points.
+	tried := []float64{0, math.Pi / 2}
+	far := 0.0
+	for _, p := range subject {
+		far = math.Max(far, geom.Dist(p, centre))
+	}
+	for _, p := range subject {
+		if len(tried) < 26 && geom.Dist(p, centre) > far-0.1 {
+			tried = append(tried, geom.Sub(p, centre).Angle())
+		}
+	}
+	for _, a := range tried {
+		sin, cos := math.Sincos(2 * a)
+		m := motion{centre, cos, sin, true}
+		if !keeps(m) {
+			continue
+		}
+		out = append(out, m)
+		for k := 1; k < fold; k++ {
+			sin, cos := math.Sincos(2*a + 2*math.Pi*float64(k)/float64(fold))
+			out = append(out, motion{centre, cos, sin, true})
+		}
+		break
+	}
+	return out
+}
+
+// mapsOnto tells whether every moved vertex lies on some border of the same colour.
+func mapsOnto(rings []geom.Ring[point], m motion) bool {
+	for _, r := range rings {
+		for _, p := range r {
+			q := m.of(p)
+			near := false
+			for _, o := range rings {
+				b := geom.BoundOf(o)
+				if q[0] < b.Min[0]-symmetryMM || q[0] > b.Max[0]+symmetryMM || q[1] < b.Min[1]-symmetryMM || q[1] > b.Max[1]+symmetryMM {
+					continue
+				}
+				for i := range o {
+					if geom.SegmentDist(q, o[i], o[(i+1)%len(o)]) < symmetryMM {
+						near = true
+						break
+					}
+				}
+				if near {
+					break
+				}
+			}
+			if !near {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// mostOrbitLines bounds the lines that symmetry adds; a drawing for hands needs fewer.
+const mostOrbitLines = 60
+
+// orbit takes each line together with its images under the motions, the first lines first. Where an image runs beside lines
+// already taken, or beside its own orbit, the line stays alone: two cuts a hair apart leave slivers, and slivers break the symmetry.
+func (d *domain) orbit(lines [][]point, motions []motion) [][]point {
+	if len(motions) == 0 {
+		return lines
+	}
+	var out [][]point
+	taken := func(c [2]point, among [][]point, tol float64) bool {
+		for _, o := range among {
+			if len(o) == 2 && closeBy(c, [2]point{o[0], o[1]}, tol) {
+				return true
+			}
+		}
+		return false
+	}
+	for _, l := range lines {
+		if len(l) != 2 {
+			out = append(out, l) // the circle is its own image
+			continue
+		}
+		if taken([2]point{l[0], l[1]}, out, besideMM) {
+			continue
+		}
+		own := [][]point{l}
+		clean := true
+		for _, m := range motions {
+			c := [2]point{d.onBorder(m.of(l[0])), d.onBorder(m.of(l[1]))}
+			if taken(c, own, symmetryMM) {
+				continue
+			}
+			clean = clean && !taken(c, own, besideMM) && !taken(c, out, besideMM)
+			own = append(own, []point{c[0], c[1]})
+		}
+		if !clean {
+			own = own[:1]
+		}
+		if len(out)+len(own) <= mostOrbitLines {
+			out = append(out, own...)
+		}
+	}
+	return out
+}
+
+// onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre only. A corner or
+// vertex is preferred to the middle of an edge.
+func (d *domain) onBorder(p point) point {
+	best, dist := p, 2*symmetryMM
+	edge, edgeDist := p, 2*symmetryMM
+	for _, c := range d.cells {
+		b := c.shape.Bound()
+		if p[0] < b.Min[0]-1 || p[0] > b.Max[0]+1 || p[1] < b.Min[1]-1 || p[1] > b.Max[1]+1 {
+			continue
+		}
+		for _, ring := range c.shape {
+			for i, q := range ring {
+				if e := geom.Dist(p, q); e < dist {
+					best, dist = q, e
+				}
+				r := ring[(i+1)%len(ring)]
+				v := geom.Sub(r, q)
+				t := math.Max(0, math.Min(1, geom.Sub(p, q).Dot(v)/v.Dot(v)))
+				if s := geom.Add(q, v, t); geom.Dist(p, s) < edgeDist {
+					edge, edgeDist = s, geom.Dist(p, s)
+				}
+			}
+		}
+	}
+	if dist < 2*symmetryMM {
+		return best
+	}
+	return edge
+}
+
+// besideMM is how near two cuts may run before they count as one.
+const besideMM = 0.8
+
+func closeBy(a, b [2]point, tol float64) bool {
+	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
+}
+
+// images maps each cell to its image under each motion; -1 where none matches in place, area and colour.
+func (d *domain) images(motions []motion, points []point) [][]int {
+	out := make([][]int, len(motions))
+	for k, m := range motions {
+		out[k] = make([]int, len(d.cells))
+		for i, c := range d.cells {
+			out[k][i] = -1
+			q := m.of(points[i])
+			for j, o := range d.cells {
+				if o.colour == c.colour && (o.child < 0) == (c.child < 0) && math.Abs(o.area-c.area) < 0.02*c.area+0.1 &&
+					o.shape.Bound().Contains([2]float64(q)) && o.shape.Contains(q) {
+					out[k][i] = j
+					break
+				}
+			}
+		}
+	}
+	return out
+}
