@@ -183,11 +183,24 @@ func (c *cutter) necks() {
 				up = up || width[(i+j)%n] > grow*w
 				down = down || width[(i+n-j)%n] > grow*w
 			}
-			if up && down {
+			if up && down && !c.tip(q, i, far[i], step) {
 				c.add(0.8, [2]point{c.snapped(far[i], c.snapTo(ring, q[i])), far[i]})
 			}
 		}
 	}
+}
+
+// tip tells whether both ends of a chord lie on the border near each other, round a point: then it cuts off a tip, no neck.
+func (c *cutter) tip(q geom.Ring[point], i int, far point, step float64) bool {
+	w := geom.Dist(q[i], far)
+	reach := int(4*w/step) + 2
+	n := len(q)
+	for j := 1; j <= reach && j < n; j++ {
+		if geom.Dist(q[(i+j)%n], far) < step || geom.Dist(q[(i+n-j)%n], far) < step {
+			return true
+		}
+	}
+	return false
 }
 
 // snapTo is the border point of a ring nearest to p.

@@ -271,23 +271,29 @@ func snap(line []point) []partition.Point {
 	return out
 }
 
-// cuts lists the candidate cuts of all cells that are worth cutting.
+// cuts lists the candidate cuts of all cells that are worth cutting: the best of each cell first, then the second of each, so that no cell
+// is left out where symmetry bounds their number.
 func (d *domain) cuts(log bool) [][]point {
-	var out [][]point
+	var lists [][]cut
+	longest := 0
 	for i, c := range d.cells {
-		if c.child >= 0 || c.area < 4 {
+		if c.child >= 0 || c.area < 4 || log && d.isOuter(i) || whole(c.shape) {
 			continue
 		}
 		var holes []point
 		for _, h := range c.shape[1:] {
 			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 		}
-		if log && d.isOuter(i) || whole(c.shape) {
-			continue
-		}
-		for _, k := range candidates(c.shape, holes) {
-			for _, ch := range k.chords {
-				out = append(out, []point{ch[0], ch[1]})
+		lists = append(lists, candidates(c.shape, holes))
+		longest = max(longest, len(lists[len(lists)-1]))
+	}
+	var out [][]point
+	for k := 0; k < longest; k++ {
+		for _, l := range lists {
+			if k < len(l) {
+				for _, ch := range l[k].chords {
+					out = append(out, []point{ch[0], ch[1]})
+				}
 			}
 		}
 	}

@@ -128,7 +128,7 @@ func mapsOnto(rings []geom.Ring[point], m motion) bool {
 }
 
 // mostOrbitLines bounds the lines that symmetry adds; a drawing for hands needs fewer.
-const mostOrbitLines = 60
+const mostOrbitLines = 80
 
 // orbit takes each line together with its images under the motions, the first lines first. Where an image runs beside lines
 // already taken, or beside its own orbit, the line stays alone: two cuts a hair apart leave slivers, and slivers break the symmetry.
