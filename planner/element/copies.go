@@ -29,7 +29,7 @@ func (s *splitter) copies() {
 	}
 	moved, pairs := 0.0, 0
 	for j := range es {
-		if es[j].Kind == Ground || es[j].Kind == Jacket {
+		if es[j].Block == len(s.set.Blocks)-1 && (es[j].Kind == Ground || es[j].Kind == Jacket) {
 			continue
 		}
 		near := math.Min(equalMM, equalShare*sig[j][0])

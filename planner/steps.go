@@ -1,0 +1,318 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"sugarwright/geom/finding"
+	"sugarwright/planner/build"
+	"sugarwright/planner/element"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/schedule"
+	"sugarwright/planner/shop"
+)
+
+// job is a step before it has a time.
+type job struct {
+	do    string
+	parts []string
+	at    *plan.Num
+	text  string
+}
+
+// stepper collects the steps of the work: what is prepared, made, laid, finished.
+type stepper struct {
+	w      *work
+	tasks  []schedule.Task
+	jobs   []job
+	made   []int // by element: the step after which it, or its original, is at hand
+	ended  []int // by block: the step after which it can be laid
+	copyOf []int // by block: the block that it is made with, or -1
+}
+
+func (s *stepper) add(minutes float64, hands int, needs []int, j job) int {
+	s.tasks = append(s.tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.w.o.Shop.Crew), Needs: needs})
+	s.jobs = append(s.jobs, j)
+	return len(s.tasks) - 1
+}
+
+// clock makes the steps and puts them on the clock: those that tolerate least heat are made first, as far as the lay-up allows.
+func (w *work) clock() error {
+	sh := w.o.Shop
+	s := &stepper{w: w, made: make([]int, len(w.set.Elements)), ended: make([]int, len(w.build.Blocks)), copyOf: w.blockCopies()}
+	start := s.prepare()
+	s.make(start)
+	for b := range w.build.Blocks {
+		s.lay(b, start)
+	}
+	round := s.finish()
+	r, err := schedule.Best(s.tasks, sh.Crew)
+	if err != nil {
+		return err
+	}
+	if err := schedule.Check(s.tasks, r, sh.Crew); err != nil {
+		return err
+	}
+	w.roll = r.Start[round]
+	if end := r.Start[round] + sh.Minutes.Round; end > sh.ClockMin {
+		w.found.Add(finding.Finding{Code: finding.TooLong, Severity: finding.Error,
+			Message:    fmt.Sprintf("the log is round %.0f minutes after the pour with %d pairs of hands; %.0f are allowed", end, sh.Crew, sh.ClockMin),
+			Suggestion: "draw fewer parts, or work with one more pair of hands (--crew)"})
+	}
+	w.number(s.tasks, s.jobs, r)
+	return nil
+}
+
+// blockCopies finds blocks whose every part is a copy of a part of an earlier block: they are built once, longer, and chopped.
+func (w *work) blockCopies() []int {
+	origin := func(e int) int {
+		if c := w.set.Elements[e].CopyOf; c >= 0 {
+			return c
+		}
+		return e
+	}
+	out := make([]int, len(w.set.Blocks))
+	for b, blk := range w.set.Blocks {
+		out[b] = -1
+		for a := 0; a < b && out[b] < 0; a++ {
+			first := w.set.Blocks[a]
+			if out[a] >= 0 || len(blk.Blocks)+len(first.Blocks) > 0 || len(first.Elements) != len(blk.Elements) {
+				continue
+			}
+			left := map[int]int{}
+			for _, e := range first.Elements {
+				left[origin(e)]++
+			}
+			same := true
+			for _, e := range blk.Elements {
+				left[origin(e)]--
+				same = same && left[origin(e)] >= 0
+			}
+			if same {
+				out[b] = a
+			}
+		}
+	}
+	return out
+}
+
+// prepare is the work on the slab before parts are made; it returns the last step of it.
+func (s *stepper) prepare() int {
+	w, m := s.w, s.w.o.Shop.Minutes
+	pour := s.add(m.Pour, 2, nil, job{do: "pour", text: "Pour the boil on the oiled slab; the clock starts"})
+	colours, pulled := 0, false
+	for i, c := range w.m.Colours {
+		if c.Area > 0 {
+			colours++
+			pulled = pulled || w.finish(i).Finish == shop.Pulled
+		}
+	}
+	start := s.add(m.Colour*math.Ceil(float64(colours)/float64(min(2, w.o.Shop.Crew))), 2, []int{pour},
+		job{do: "divide", text: fmt.Sprintf("Colour and cut apart %d lumps by weight, largest first", colours)})
+	if pulled {
+		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", text: "Pull the background and the other pulled colours until white; keep all lumps warm"})
+	}
+	return start
+}
+
+// make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
+func (s *stepper) make(start int) {
+	w, m := s.w, s.w.o.Shop.Minutes
+	copies := make([]int, len(w.set.Elements))
+	apart := make([]bool, len(w.set.Elements)) // some copy is laid by itself, not chopped with its block
+	var order []int
+	for i, e := range w.set.Elements {
+		if e.CopyOf < 0 {
+			order = append(order, i)
+			continue
+		}
+		copies[e.CopyOf]++
+		apart[e.CopyOf] = apart[e.CopyOf] || s.copyOf[e.Block] < 0
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		x, y := w.set.Elements[order[a]], w.set.Elements[order[b]]
+		if (x.Fit.Form == element.Wrap) != (y.Fit.Form == element.Wrap) {
+			return y.Fit.Form == element.Wrap
+		}
+		return w.parts[order[a]].window.High < w.parts[order[b]].window.High-0.05
+	})
+	for _, i := range order {
+		e := w.set.Elements[i]
+		at := plan.Num(w.parts[i].layC)
+		text := "Make " + w.say(build.Part{Element: i, Block: -1})
+		if n := copies[i]; n > 0 {
+			text += fmt.Sprintf(", long enough for %d", n+1)
+		}
+		if w.parts[i].window.Turned {
+			text += "; turn it each minute"
+		}
+		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, text: text})
+		s.made[i] = k
+		if n := copies[i]; n > 0 && apart[i] {
+			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), text: fmt.Sprintf("Chop part %d into %d", e.Number, n+1)})
+		}
+	}
+	for i, e := range w.set.Elements {
+		if e.CopyOf >= 0 {
+			s.made[i] = s.made[e.CopyOf]
+		}
+	}
+}
+
+// copyIDs are the ids of a part and all its copies.
+func (w *work) copyIDs(i int) []string {
+	ids := []string{w.id(i)}
+	for j, c := range w.set.Elements {
+		if c.CopyOf == i {
+			ids = append(ids, w.id(j))
+		}
+	}
+	return ids
+}
+
+// lay adds the steps of one block. A block that is made with an earlier one takes no time of its own; its steps stand for the record.
+func (s *stepper) lay(b, start int) {
+	w, m := s.w, s.w.o.Shop.Minutes
+	last, share := start, 1.0
+	with := ""
+	if a := s.copyOf[b]; a >= 0 {
+		last, share = s.ended[a], 0
+		with = fmt.Sprintf(" (done with %s)", w.blockWords(a))
+	}
+	for _, e := range w.build.Blocks[b] {
+		if e.Turn != 0 {
+			last = s.add(share*m.Turn, 1, []int{last}, job{do: "turn", parts: []string{w.set.Name(b)},
+				text: fmt.Sprintf("Turn %s %s", w.blockWords(b), turnWords(e.Turn)) + with})
+		}
+		needs := []int{last}
+		minutes, hands, j := w.move(b, e)
+		j.text += with
+		if e.Element >= 0 {
+			needs = append(needs, s.made[e.Element])
+			t := plan.Num(w.parts[e.Element].layC)
+			j.at = &t
+		} else {
+			needs = append(needs, s.ended[e.Block])
+		}
+		last = s.add(share*minutes, hands, needs, j)
+	}
+	ids := []string{w.set.Name(b)}
+	for c, a := range s.copyOf {
+		if a == b {
+			ids = append(ids, w.set.Name(c))
+		}
+	}
+	if n := len(ids); n > 1 {
+		last = s.add(m.Chop*float64(n), 1, []int{last}, job{do: "chop", parts: ids, text: fmt.Sprintf("Draw out %s, built %d times as long, and chop it into %d", w.blockWords(b), n, n)})
+	}
+	s.ended[b] = last
+}
+
+// finish adds what follows the last laying and returns the step that rolls the log round.
+func (s *stepper) finish() int {
+	m, o := s.w.o.Shop.Minutes, s.w.o.Order
+	round := s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: []string{"log"}, text: "Roll the log round; two lift it; check both ends"})
+	draw := s.add(m.Draw, 2, []int{round}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length; keep the log turning and warm", o.PieceMM)})
+	s.add(m.Cut, 1, []int{draw}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", o.CutMM)})
+	return round
+}
+
+// words of the kitchen for the forms.
+var formWords = map[element.Form]string{element.Rod: "rod", element.Strip: "strip", element.Bent: "curved strip", element.BlockForm: "block",
+	element.Wedge: "wedge", element.Segment: "half-moon", element.Teardrop: "teardrop", element.Wrap: "wrap"}
+
+// id of an element in the plan.
+func (w *work) id(e int) string {
+	el := w.set.Elements[e]
+	if el.CopyOf < 0 {
+		return fmt.Sprintf("p%d", el.Number)
+	}
+	n := 2
+	for i := el.CopyOf + 1; i < e; i++ {
+		if w.set.Elements[i].CopyOf == el.CopyOf {
+			n++
+		}
+	}
+	return fmt.Sprintf("p%d.%d", el.Number, n)
+}
+
+func (w *work) partID(p build.Part) string {
+	if p.Element >= 0 {
+		return w.id(p.Element)
+	}
+	return w.set.Name(p.Block)
+}
+
+// say names a part for a person.
+func (w *work) say(p build.Part) string {
+	if p.Element < 0 {
+		return "block " + strings.TrimPrefix(w.set.Name(p.Block), "block")
+	}
+	e := w.set.Elements[p.Element]
+	return fmt.Sprintf("part %d, %s, %s", e.Number, formWords[e.Fit.Form], w.finish(e.Colour).Name)
+}
+
+func (w *work) blockWords(b int) string {
+	if b == len(w.build.Blocks)-1 {
+		return "the log"
+	}
+	return fmt.Sprintf("block %d", b+1)
+}
+
+func turnWords(deg float64) string {
+	switch {
+	case math.Abs(math.Abs(deg)-180) < 1:
+		return "over"
+	case deg > 0:
+		return fmt.Sprintf("%.0f degrees to the left (seen on the picture face)", deg)
+	}
+	return fmt.Sprintf("%.0f degrees to the right (seen on the picture face)", -deg)
+}
+
+func (w *work) makeMinutes(f element.Form) float64 {
+	m := w.o.Shop.Minutes
+	return [...]float64{m.MakeRod, m.MakeStrip, m.MakeStrip, m.MakeBlock, m.MakeWedge, m.MakeSegment, m.MakeTeardrop, m.MakeWrap}[f]
+}
+
+// move is the minutes, the hands and the words of one lay-up entry.
+func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j job) {
+	m := w.o.Shop.Minutes
+	j = job{do: "lay", parts: []string{w.partID(e.Part)}}
+	minutes, hands = m.Lay, 1
+	what := w.say(e.Part)
+	switch e.Move {
+	case build.First:
+		j.text = "Start " + w.blockWords(b) + " with " + what
+	case build.Bend:
+		j.do, minutes = "bend", m.Bend
+		j.text = "Bend on " + what
+	case build.Wrap:
+		j.do, minutes, hands = "wrap", m.Wrap, 2
+		j.text = "Wrap round with " + what
+	default:
+		j.text = "Lay " + what
+	}
+	if e.Element >= 0 && w.set.Elements[e.Element].Mirror {
+		j.text += ", turned end for end"
+	}
+	return minutes, hands, j
+}
+
+// number sorts the steps by their start and numbers them.
+func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
+	idx := make([]int, len(tasks))
+	for i := range idx {
+		idx[i] = i
+	}
+	sort.SliceStable(idx, func(a, b int) bool { return r.Start[idx[a]] < r.Start[idx[b]]-1e-9 })
+	for n, i := range idx {
+		j := jobs[i]
+		if j.parts == nil {
+			j.parts = []string{}
+		}
+		w.steps = append(w.steps, plan.Step{Number: n + 1, Do: j.do, Parts: j.parts, Hands: tasks[i].Hands, AtC: j.at,
+			StartMin: plan.Num(r.Start[i]), Minutes: plan.Num(tasks[i].Minutes), Text: j.text})
+	}
+}
