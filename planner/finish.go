@@ -117,6 +117,13 @@ func (w *work) laidOverlap() {
 	}
 }
 
+// lostShare is the share of the subject that may fail before nothing of the picture is left; boldest is the width, as a share of what is
+// needed, from which lines can still be drawn bolder and the picture known again (a line made twice as wide). Both tuned.
+const (
+	lostShare = 0.85
+	boldest   = 0.45
+)
+
 // verdict from the findings: what fails may be redrawn, unless nothing would be left.
 func (w *work) verdict() string {
 	if w.found.Worst() < finding.Error {
@@ -125,7 +132,8 @@ func (w *work) verdict() string {
 	if w.found.Has(finding.NoPaint) || w.found.Has(finding.OneColour) || w.found.Has(finding.ImageInArtwork) {
 		return NotBuildable
 	}
-	if c := w.checked; c != nil && c.Subject > 0 && c.LostArea > 0.85*c.Subject {
+	// Nothing would be left, and to make it all bold enough would change it beyond knowing.
+	if c := w.checked; c != nil && c.Subject > 0 && c.LostArea > lostShare*c.Subject && c.Finest < boldest {
 		return NotBuildable
 	}
 	return Simplify

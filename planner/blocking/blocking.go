@@ -44,15 +44,9 @@ type Table struct {
 // At is the mask of directions in which part i runs into part j.
 func (t *Table) At(i, j int) Mask { return t.mask[i*t.n+j] }
 
-// Sum gathers what blocks a part made of several pieces: single lines of different pairs add up.
-type Sum struct{ once, Blocked Mask }
-
-// Add takes in the pair of piece i with piece j of another part.
-func (s *Sum) Add(t *Table, i, j int) {
-	o := t.once[i*t.n+j]
-	s.Blocked |= t.mask[i*t.n+j] | s.once&o
-	s.once |= o
-}
+// Touched is the mask of directions in which part i runs into part j by one scan line or more. It is for parts that are pieces of larger
+// ones: what is free of all their lines stays free when the pieces are one, and wherever the lines happen to lie.
+func (t *Table) Touched(i, j int) Mask { return t.once[i*t.n+j] }
 
 // Of computes the table for parts that do not overlap, in directions taken from their borders.
 func Of(parts []geom.Region[geom.TruePoint]) *Table {

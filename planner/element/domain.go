@@ -325,7 +325,7 @@ func (d *domain) isOuter(i int) bool {
 	return false
 }
 
-// union is the outline of a set of cells; ok is false when it is not one connected region.
+// union is the outline of a set of cells; ok is false when it is not one connected region, or only in a point.
 func (d *domain) union(cells []int) (region, bool) {
 	in := map[int32]bool{}
 	faces := make([]int32, len(cells))
@@ -334,8 +334,22 @@ func (d *domain) union(cells []int) (region, bool) {
 		in[faces[i]] = true
 	}
 	rs := d.arr.Regions(d.arr.Union(func(f int32) bool { return in[f] }, faces))
-	if len(rs) != 1 {
+	if len(rs) != 1 || pinched(rs[0]) {
 		return nil, false
 	}
 	return rs[0], true
+}
+
+// pinched tells whether an outline touches itself: hands cannot make a part that hangs together in a point.
+func pinched(r region) bool {
+	seen := map[point]bool{}
+	for _, ring := range r {
+		for _, p := range ring {
+			if seen[p] {
+				return true
+			}
+			seen[p] = true
+		}
+	}
+	return false
 }

@@ -205,6 +205,9 @@ func (s *splitter) judge() error {
 	return nil
 }
 
+// openSpare keeps a part off the limit by more than the flattening of the opening's arcs.
+const openSpare = 0.01
+
 // thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject, too, when more than a
 // tip of four thinnest is lost (DESIGN 5: ground may end in any point).
 func (s *splitter) thin(r region, kind Kind, form Form) (bool, error) {
@@ -215,7 +218,7 @@ func (s *splitter) thin(r region, kind Kind, form Form) (bool, error) {
 	case form == Bent || form == Wrap:
 		need = s.shop.ThinnestWrapMM
 	}
-	o, err := skeleton.Open(r, need)
+	o, err := skeleton.Open(r, need*(1+openSpare))
 	if err != nil {
 		return false, err
 	}

@@ -430,7 +430,7 @@ func (g *merger) image(k, part int, owner []int) int {
 // stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
 func (g *merger) stuck(parts []*part) []int {
 	n := len(parts)
-	sums := make([]blocking.Sum, n*n)
+	mask := make([]blocking.Mask, n*n)
 	owner := make([]int, len(g.d.cells))
 	for i, p := range parts {
 		for _, c := range p.cells {
@@ -441,7 +441,7 @@ func (g *merger) stuck(parts []*part) []int {
 	for a := 0; a < cells; a++ {
 		for b := 0; b < cells; b++ {
 			if i, j := owner[a], owner[b]; i != j {
-				sums[i*n+j].Add(g.table, a, b)
+				mask[i*n+j] |= g.table.Touched(a, b)
 			}
 		}
 	}
@@ -456,7 +456,7 @@ func (g *merger) stuck(parts []*part) []int {
 	for len(left) > 1 {
 		var stay []int
 		for _, i := range left {
-			if g.leaves(parts[i], i, n, sums, left, present) {
+			if g.leaves(parts[i], i, n, mask, left, present) {
 				for k := range present {
 					present[k] &^= parts[i].own[k]
 				}
@@ -473,7 +473,7 @@ func (g *merger) stuck(parts []*part) []int {
 }
 
 // leaves tells whether part i can be taken away from those present: in a straight line, as a wrap, or bent off.
-func (g *merger) leaves(p *part, i, n int, sums []blocking.Sum, left []int, present bits) bool {
+func (g *merger) leaves(p *part, i, n int, mask []blocking.Mask, left []int, present bits) bool {
 	if p.p.ring {
 		return present.within(p.p.inside, p.own)
 	}
@@ -491,7 +491,7 @@ func (g *merger) leaves(p *part, i, n int, sums []blocking.Sum, left []int, pres
 	var m blocking.Mask
 	for _, j := range left {
 		if j != i {
-			if m |= sums[i*n+j].Blocked; m == blocking.All {
+			if m |= mask[i*n+j]; m == blocking.All {
 				return false
 			}
 		}
