@@ -43,16 +43,17 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 	if err != nil {
 		return o, err
 	}
+	in = sound(in, r, width/2)
 	// A hundredth more, so that flattened arcs do not leave slivers along the border.
 	out, err := sf.Buffer(in, width/2+0.01, opt...)
 	if err != nil {
 		return o, err
 	}
-	o.Pieces = len(out.Dump())
-	if out.IsEmpty() {
-		o.Pieces = 0
+	rest := g
+	if !out.IsEmpty() {
+		o.Pieces = len(out.Dump())
+		rest, err = sf.Difference(g, out)
 	}
-	rest, err := sf.Difference(g, out)
 	if err != nil {
 		return o, err
 	}
@@ -70,6 +71,34 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 	}
 	sort.SliceStable(o.Left, func(i, j int) bool { return o.Left[i].Area > o.Left[j].Area })
 	return o, nil
+}
+
+// sound drops what an erosion leaves by mistake: a ring taken in by more than it has may come out inverted. A true piece keeps its
+// distance from the border.
+func sound(in sf.Geometry, r geom.Region[geom.TruePoint], dist float64) sf.Geometry {
+	var keep []sf.Polygon
+	for _, part := range in.Dump() {
+		poly, ok := part.AsPolygon()
+		if !ok || poly.IsEmpty() {
+			continue
+		}
+		xy := poly.ExteriorRing().Coordinates().GetXY(0)
+		p := geom.TruePoint{xy.X, xy.Y}
+		if r.Contains(p) && borderDist(r, p) > 0.97*dist {
+			keep = append(keep, poly)
+		}
+	}
+	return sf.NewMultiPolygon(keep).AsGeometry()
+}
+
+func borderDist(r geom.Region[geom.TruePoint], p geom.TruePoint) float64 {
+	d := math.Inf(1)
+	for _, ring := range r {
+		for i := range ring {
+			d = math.Min(d, geom.SegmentDist(p, ring[i], ring[(i+1)%len(ring)]))
+		}
+	}
+	return d
 }
 
 func polygon(r geom.Region[geom.TruePoint]) sf.Geometry {

@@ -148,7 +148,8 @@ func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
 	}
 	s.copies()
 	s.number()
-	return s.set, s.found, s.judge()
+	err = s.judge()
+	return s.set, s.found, err
 }
 
 // best is the fit of highest overlap; the zero Fit when there is none.
