@@ -64,9 +64,9 @@ func touchesJacket(r partition.Region, radius float64) bool {
 
 // thin opens a region by the thinnest that can be laid, or wrapped where it is a band.
 func (o *Result) thin(r partition.Region, ground bool, sh *shop.Shop) (bool, error) {
-	need, code, what := sh.ThinnestMM, finding.TooThin, "line"
+	need, code, what, advice := sh.ThinnestMM, finding.TooThin, "line", "draw it bolder, leave it out, or order a larger log"
 	if ground {
-		need, code, what = sh.GroundGapMM, finding.GapTooThin, "gap of ground"
+		need, code, what, advice = sh.GroundGapMM, finding.GapTooThin, "gap of ground", "draw it wider, close it, or order a larger log"
 	}
 	for _, f := range element.FitAll(r.Shape) {
 		if (f.Form == element.Wrap || f.Form == element.Bent) && f.IoU > 0.75 {
@@ -95,7 +95,7 @@ func (o *Result) thin(r partition.Region, ground bool, sh *shop.Shop) (bool, err
 		o.Finest = math.Min(o.Finest, p.Width/need)
 		o.Findings.Add(finding.Finding{Code: code, Severity: finding.Error, AtMM: &at, Source: r.Source,
 			Message:    fmt.Sprintf("%s %.1f mm thick in the log, %.1f needed", what, p.Width, need),
-			Suggestion: "draw it bolder, leave it out, or order a larger log"})
+			Suggestion: advice})
 	}
 	if !failed && !ground {
 		open, err := skeleton.Open(r.Shape, sh.ThinNoteMM)

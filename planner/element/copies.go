@@ -112,22 +112,22 @@ func Congruent(a, b region, tol float64) (mirrored, ok bool) {
 func covers(a, b region, tol float64) bool {
 	for _, ring := range a {
 		for _, p := range ring {
-			near := false
-			for _, o := range b {
-				for i := range o {
-					if geom.SegmentDist(p, o[i], o[(i+1)%len(o)]) <= tol {
-						near = true
-						break
-					}
-				}
-				if near {
-					break
-				}
-			}
-			if !near {
+			if !onAny(p, b, tol) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// onAny tells whether p lies within tol of some ring's border.
+func onAny(p point, rings []geom.Ring[point], tol float64) bool {
+	for _, r := range rings {
+		for i := range r {
+			if geom.SegmentDist(p, r[i], r[(i+1)%len(r)]) <= tol {
+				return true
+			}
+		}
+	}
+	return false
 }

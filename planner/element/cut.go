@@ -235,22 +235,10 @@ func (c *cutter) axes() {
 // mirrors tells whether the line through o along d maps the border onto itself within 0.3 mm.
 func (c *cutter) mirrors(o point, d geom.Vec) bool {
 	for _, ring := range c.r {
-		for i := 0; i < len(ring); i++ {
-			w := geom.Sub(ring[i], o)
+		for _, q := range ring {
+			w := geom.Sub(q, o)
 			p := geom.Add(geom.Add(o, d, w.Dot(d)), d.Left(), -w.Dot(d.Left()))
-			near := false
-			for _, other := range c.r {
-				for j := range other {
-					if geom.SegmentDist(p, other[j], other[(j+1)%len(other)]) < 0.3 {
-						near = true
-						break
-					}
-				}
-				if near {
-					break
-				}
-			}
-			if !near {
+			if !onAny(p, c.r, 0.3) {
 				return false
 			}
 		}

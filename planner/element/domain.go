@@ -46,7 +46,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	d := &domain{s: s}
 	var chords [][]point
 	if log {
-		chords = closing(pieces, s.m.Frame.PictureRadius)
+		chords = closing(pieces)
 	}
 	if err := d.arrange(pieces, chords); err != nil {
 		return 0, err
@@ -143,7 +143,7 @@ const touchMM = 0.3
 
 // closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and radial cuts that part
 // half-moons at hull corners which miss the circle (SPLITTING 22).
-func closing(pieces []piece, picture float64) [][]point {
+func closing(pieces []piece) [][]point {
 	var pts []point
 	for _, p := range pieces {
 		if p.colour != 0 {
@@ -195,7 +195,6 @@ func closing(pieces []piece, picture float64) [][]point {
 	for _, s := range ring {
 		line = append(line, s.at)
 	}
-	_ = picture
 	return append(out, append(line, line[0]))
 }
 

@@ -102,24 +102,7 @@ func symmetries(pieces []piece, log bool) []motion {
 func mapsOnto(rings []geom.Ring[point], m motion) bool {
 	for _, r := range rings {
 		for _, p := range r {
-			q := m.of(p)
-			near := false
-			for _, o := range rings {
-				b := geom.BoundOf(o)
-				if q[0] < b.Min[0]-symmetryMM || q[0] > b.Max[0]+symmetryMM || q[1] < b.Min[1]-symmetryMM || q[1] > b.Max[1]+symmetryMM {
-					continue
-				}
-				for i := range o {
-					if geom.SegmentDist(q, o[i], o[(i+1)%len(o)]) < symmetryMM {
-						near = true
-						break
-					}
-				}
-				if near {
-					break
-				}
-			}
-			if !near {
+			if !onAny(m.of(p), rings, symmetryMM) {
 				return false
 			}
 		}
@@ -228,4 +211,76 @@ func (d *domain) images(motions []motion, points []point) [][]int {
 		}
 	}
 	return out
+}
+
+// orbitOf is a merge together with its images under the drawing's symmetry; where images share a part, all that hang together become one.
+func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
+	root := map[int]int{}
+	var find func(i int) int
+	find = func(i int) int {
+		if r, ok := root[i]; ok && r != i {
+			root[i] = find(r)
+			return root[i]
+		}
+		root[i] = i
+		return i
+	}
+	find(pair[0])
+	root[find(pair[1])] = find(pair[0])
+	merges := 1
+	for k := range g.images {
+		a, b := g.image(k, pair[0], owner), g.image(k, pair[1], owner)
+		if a < 0 || b < 0 || a == b {
+			return option{}, false
+		}
+		if find(a) != find(b) {
+			root[find(b)] = find(a)
+			merges++
+		}
+	}
+	if merges < 2 {
+		return option{}, false
+	}
+	cells := map[int][]int{}
+	var heads []int
+	for i := range g.parts {
+		if _, in := root[i]; in {
+			h := find(i)
+			if cells[h] == nil {
+				heads = append(heads, h)
+			}
+			cells[h] = append(cells[h], g.parts[i].cells...)
+		}
+	}
+	var o option
+	for i := range g.parts {
+		if _, in := root[i]; in {
+			o.pairs = append(o.pairs, [2]int{i, i})
+		}
+	}
+	for _, h := range heads {
+		q := g.newPart(append([]int(nil), cells[h]...))
+		q.p = g.price(q.cells)
+		if !q.p.ok || len(q.p.shape) > 2 {
+			return option{}, false
+		}
+		o.parts = append(o.parts, q)
+	}
+	return o, true
+}
+
+// image is the part that a part becomes under motion k; -1 when its cells do not map onto one whole part.
+func (g *merger) image(k, part int, owner []int) int {
+	to := -1
+	for _, c := range g.parts[part].cells {
+		j := g.images[k][c]
+		if j < 0 || to >= 0 && owner[j] != to {
+			return -1
+		}
+		to = owner[j]
+	}
+	if to >= 0 && len(g.parts[to].cells) != len(g.parts[part].cells) {
+		return -1
+	}
+	return to
 }
