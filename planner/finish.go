@@ -70,17 +70,24 @@ func (w *work) schedule() error {
 		info.window = heat.Of(info.fit.Form, size.Thick(info.fit), radius, w.log.LengthMM, s.HoldMin, s.TgC)
 		if e.Kind != element.Jacket && info.window.High < info.window.Low {
 			at := [2]float64(e.Inside())
-			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Warning, AtMM: &at,
-				Message: fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins: keep it in a trough or turned all the time", size.Thick(info.fit))})
-			info.window.High = info.window.Low
+			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
+				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", size.Thick(info.fit)),
+				Suggestion: "split it in the drawing, or order a smaller log"})
 		}
 		common = math.Min(common, (info.window.Low+info.window.High)/2)
 		w.parts = append(w.parts, info)
 	}
 	// Parts that join must be near in heat: all are laid as near to the coolest part's middle as their windows allow.
+	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for i := range w.parts {
 		p := &w.parts[i]
 		p.layC = math.Max(p.window.Low, math.Min(p.window.High, common))
+		coolest, warmest = math.Min(coolest, p.layC), math.Max(warmest, p.layC)
+	}
+	if warmest-coolest > s.JoinC {
+		w.found.Add(finding.Finding{Code: finding.JoinHeat, Severity: finding.Error,
+			Message:    fmt.Sprintf("parts that join would differ by %.0f C, %.0f are allowed", warmest-coolest, s.JoinC),
+			Suggestion: "avoid very thick bent parts beside thin ones"})
 	}
 	w.found.Add(finding.Finding{Code: finding.OneStiffness, Severity: finding.Note, Message: "laid shapes take one stiffness everywhere: the picture is squashed evenly to the oval"})
 	w.found.Add(finding.Finding{Code: finding.WindowGuess, Severity: finding.Note, Message: "temperatures are bands round a guessed glass transition: go by feel (bends, does not crack, holds a minute) until a shop test narrows them"})

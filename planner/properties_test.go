@@ -18,6 +18,14 @@ func checkPlan(t *testing.T, name string, p *plan.Plan) {
 	checkMass(t, name, p)
 	checkVolume(t, name, p)
 	checkSteps(t, name, p)
+	coolest, warmest := math.Inf(1), math.Inf(-1)
+	for _, e := range p.Elements {
+		coolest, warmest = math.Min(coolest, float64(e.LayC)), math.Max(warmest, float64(e.LayC))
+	}
+	assert.LessOrEqual(t, warmest-coolest, float64(p.Shop.JoinC), "%s: parts that join (P8)", name)
+	for _, f := range p.Findings {
+		assert.NotEqual(t, "no-window", f.Code, name)
+	}
 	for _, e := range p.Elements {
 		if e.Kind == "subject" {
 			assert.GreaterOrEqual(t, float64(e.Fit), float64(p.Shop.LeastFit), "%s: %s fit (P3)", name, e.ID)

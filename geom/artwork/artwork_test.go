@@ -88,7 +88,9 @@ func TestColours(t *testing.T) {
 // Nothing that comes in makes the reader panic, hang or grow without bound.
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{`<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0A1 1 0 0110 10z" transform="rotate(3)"/></svg>`,
-		`<!DOCTYPE svg [<!ENTITY a "red">]><svg xmlns="http://www.w3.org/2000/svg"><style>.a{fill:&a;}</style><rect class="a" width="1" height="1" stroke="#000" stroke-dasharray="1 2"/></svg>`} {
+		`<!DOCTYPE svg [<!ENTITY a "red">]><svg xmlns="http://www.w3.org/2000/svg"><style>.a{fill:&a;}</style><rect class="a" width="1" height="1" stroke="#000" stroke-dasharray="1 2"/></svg>`,
+		// once hung: an arc of a billion points
+		`<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0L1 1L2 0" stroke="#000" stroke-linejoin="round" stroke-linecap="round" stroke-width="1e30"/></svg>`} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {

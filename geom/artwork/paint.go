@@ -1,6 +1,7 @@
 package artwork
 
 import (
+	"errors"
 	"math"
 	"strings"
 
@@ -56,7 +57,11 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 		return Path{s}, true
 	case "path":
 		p, err := parsePath(n.attr["d"])
-		if err != nil {
+		switch {
+		case errors.Is(err, errTooMany):
+			r.full = true
+			r.say(finding.TooMuch, finding.Error, n, "draw it with fewer points", "%v", err)
+		case err != nil:
 			r.say(finding.BadPath, finding.Warning, n, "", "%v", err)
 		}
 		return p, true

@@ -2,6 +2,7 @@ package artwork
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 )
@@ -151,6 +152,8 @@ func (c *scanner) flag() (float64, bool) {
 
 var errPath = errors.New("path data ends in an error; drawn up to there")
 
+var errTooMany = fmt.Errorf("more than %d path segments", MaxSegments)
+
 // argCount of each path command.
 var argCount = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}
 
@@ -211,7 +214,7 @@ func parsePath(d string) (Path, error) {
 			}
 		}
 		if segments++; segments > MaxSegments {
-			return p.out, errPath
+			return p.out, errTooMany
 		}
 		p.do(up, cmd != up, a)
 		c.comma()

@@ -29,6 +29,9 @@ type Stroke struct {
 	Offset     float64
 }
 
+// leastStep bounds the points of an arc: a stroke for which it is too coarse is wider than any log.
+const leastStep = 0.01
+
 // pieces covers the stroke by small polygons, all counter-clockwise, which the non-zero rule unites: a quadrilateral a segment, joins
 // (round inside curves), caps (Nehab 2020: inner joins and cusps come right because every segment is swept whole).
 func (s *Stroke) pieces(path Path, tol float64) []polyline {
@@ -38,7 +41,7 @@ func (s *Stroke) pieces(path Path, tol float64) []polyline {
 	}
 	step := math.Pi / 4 // largest turn of an arc's chord at radius r
 	if tol < r {
-		step = math.Min(step, 2*math.Acos(1-tol/r))
+		step = math.Max(leastStep, math.Min(step, 2*math.Acos(1-tol/r)))
 	}
 	var out []polyline
 	emit := func(p ...pt) {

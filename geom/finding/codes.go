@@ -49,5 +49,6 @@ const (
 	MadeEqual    Code = "made-equal"    // copies that differ a little
 	WindowGuess  Code = "window-guess"  // every plan: temperatures are bands round a guess
 	NoWindow     Code = "no-window"     // a part too large to hold its shape at any workable heat
+	JoinHeat     Code = "join-heat"     // a very thick bent part beside a thin one
 	Internal     Code = "internal"      // our own impossible case
 )

@@ -283,11 +283,19 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 		m.Moved += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
 		count++
 	}
-	if count > 0 && m.Moved > 0.01 {
-		found.Add(finding.Finding{Code: finding.SliversMoved, Severity: finding.Note,
-			Message: fmt.Sprintf("%d slivers thinner than %.2f mm, %.2f square mm in all, given to their neighbours", count, m.Frame.SliverMM, m.Moved)})
+	if count == 0 || m.Moved <= 0.01 {
+		return
 	}
+	f := finding.Finding{Code: finding.SliversMoved, Severity: finding.Note,
+		Message: fmt.Sprintf("%d slivers and specks, %.2f square mm in all, given to their neighbours", count, m.Moved)}
+	if m.Moved > sliverBudget*math.Pi*m.Frame.PictureRadius*m.Frame.PictureRadius {
+		f.Severity, f.Suggestion = finding.Error, "draw the many small pieces larger or leave them out"
+	}
+	found.Add(f)
 }
+
+// sliverBudget is the share of the picture that slivers may be in all: above it the picture is no longer as drawn (DESIGN 5).
+const sliverBudget = 0.005
 
 // joined tells whether faces of one colour hang together already.
 func joined(arr *Arrangement, ids []int, faces map[int32]bool) bool {

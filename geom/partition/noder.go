@@ -155,34 +155,30 @@ func (n *noder) tidy() {
 			j++
 		}
 		e := out[i]
-		for _, f := range out[i+1 : j] {
-			e.shares = addShares(e.shares, f.shares)
-		}
+		e.shares = summed(out[i:j])
 		n.edges = append(n.edges, e)
 		i = j
 	}
 }
 
-// addShares merges two sorted lists; what cancels falls out.
-func addShares(a, b []share) []share {
-	if len(b) == 0 {
-		return a
+// summed gathers the shares of equal edges, sorted by outline; what cancels falls out.
+func summed(equal []edge) []share {
+	if len(equal) == 1 {
+		return equal[0].shares
 	}
-	out := make([]share, 0, len(a)+len(b))
-	i, j := 0, 0
-	for i < len(a) || j < len(b) {
-		switch {
-		case j == len(b) || i < len(a) && a[i].outline < b[j].outline:
-			out = append(out, a[i])
-			i++
-		case i == len(a) || b[j].outline < a[i].outline:
-			out = append(out, b[j])
-			j++
-		default:
-			if w := a[i].wind + b[j].wind; w != 0 {
-				out = append(out, share{a[i].outline, w})
-			}
-			i, j = i+1, j+1
+	var all []share
+	for _, e := range equal {
+		all = append(all, e.shares...)
+	}
+	slices.SortFunc(all, func(a, b share) int { return int(a.outline) - int(b.outline) })
+	out := all[:0]
+	for i := 0; i < len(all); {
+		s := all[i]
+		for i++; i < len(all) && all[i].outline == s.outline; i++ {
+			s.wind += all[i].wind
+		}
+		if s.wind != 0 {
+			out = append(out, s)
 		}
 	}
 	return out

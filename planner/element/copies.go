@@ -17,6 +17,8 @@ const (
 	equalShare = 0.015
 	equalMM    = 0.6
 	giveWay    = 3.0 // ground gives way when it is pressed: three times as much
+	// equalBudget is the share of the picture that all of it together may move: above it the plan would no longer be as drawn (DESIGN 5).
+	equalBudget = 0.005
 )
 
 // copies finds congruent elements of one colour, mirror images included; the first is the original. Near-equal parts are made equal: they
@@ -27,7 +29,8 @@ func (s *splitter) copies() {
 	for i := range es {
 		sig[i] = signature(es[i].True)
 	}
-	moved, pairs := 0.0, 0
+	picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
+	left := equalBudget * picture
 	for j := range es {
 		if es[j].Block == len(s.set.Blocks)-1 && (es[j].Kind == Ground || es[j].Kind == Jacket) {
 			continue
@@ -46,19 +49,21 @@ func (s *splitter) copies() {
 				if !ok {
 					continue
 				}
-				es[j].CopyOf, es[j].Mirror, es[j].Fit = i, mirrored, es[i].Fit
-				if d := math.Abs(es[i].True.Area() - es[j].True.Area()); tol > congruentMM {
-					moved += d + 0.25*tol*es[j].True.Perimeter() // borders move by a quarter of the tolerance on the average, at most
-					pairs++
+				if tol > congruentMM {
+					// Borders move by a quarter of the tolerance on the average, at most, beside the difference in area.
+					moved := math.Abs(es[i].True.Area()-es[j].True.Area()) + 0.25*tol*es[j].True.Perimeter()
+					if moved > left {
+						continue
+					}
+					left -= moved
+					at := es[j].Inside()
+					s.found.Add(finding.Finding{Code: finding.MadeEqual, Severity: finding.Note, AtMM: (*[2]float64)(&at),
+						Message: fmt.Sprintf("a part here that differs a little from another is made equal to it; this moves at most %.2f %% of the picture", 100*moved/picture)})
 				}
+				es[j].CopyOf, es[j].Mirror, es[j].Fit = i, mirrored, es[i].Fit
 				break search
 			}
 		}
-	}
-	if pairs > 0 {
-		picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
-		s.found.Add(finding.Finding{Code: finding.MadeEqual, Severity: finding.Note,
-			Message: fmt.Sprintf("%d parts that differ a little from others are made equal to them; this moves at most %.2f %% of the picture", pairs, 100*moved/picture)})
 	}
 }
 

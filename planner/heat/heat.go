@@ -48,7 +48,7 @@ func low(form element.Form, thick, radius, lengthMM, tg float64) float64 {
 	if radius > 0 && (form == element.Bent || form == element.Wrap) {
 		t, r, l := thick/1000, radius/1000, lengthMM/1000
 		strain := t / (2*r + t)
-		eta = math.Min(pressEta*1.0, math.Min(tearPa*bendS/(3*strain), handsNm*3*r*bendS/(t*t*t*l)))
+		eta = math.Min(pressEta, math.Min(tearPa*bendS/(3*strain), handsNm*3*r*bendS/(t*t*t*l)))
 	}
 	return sugar.TempOf(eta, tg)
 }

@@ -90,25 +90,38 @@ type tag struct {
 	angle float64
 }
 
-// numbers writes each part's number inside it where its box fits with its halo, else outside with a leader.
+// numbers writes each part's number inside it where its box fits clear of all leaders, else outside with a leader.
 func numbers(pg *page.Page, p *plan.Plan, c page.Point, k, r float64) {
+	type inner struct {
+		rings [][]page.Point
+		text  string
+		w     float64
+		at    page.Point
+	}
+	var in []inner
 	var out []tag
 	for _, e := range p.Elements {
 		rings := Place(e.True, c, k, 1)
 		text := fmt.Sprint(e.Number)
 		w := page.Width(page.Text{Text: text, Size: sheet.NumberSize, Bold: true})
-		at, ok := spot(rings, w/2+0.8, sheet.NumberSize/2+0.8)
-		if ok {
-			disc(pg, at, w, text)
+		if at, ok := spot(rings, w/2+0.8, sheet.NumberSize/2+0.8); ok {
+			in = append(in, inner{rings, text, w, at})
 			continue
 		}
-		at = page.Point{c[0] + k*float64(e.Label[0]), c[1] - k*float64(e.Label[1])}
+		at := page.Point{c[0] + k*float64(e.Label[0]), c[1] - k*float64(e.Label[1])}
 		if q, ok := spot(rings, 0.6, 0.6); ok {
 			at = q
 		}
 		out = append(out, tag{at: at, text: text, angle: math.Atan2(c[1]-at[1], at[0]-c[0])})
 	}
-	lead(pg, out, c, r)
+	leaders := lead(pg, out, c, r)
+	for _, l := range in {
+		// A leader is one more border that the number keeps off.
+		if at, ok := spot(append(l.rings[:len(l.rings):len(l.rings)], leaders...), l.w/2+0.8, sheet.NumberSize/2+0.8); ok {
+			l.at = at
+		}
+		disc(pg, l.at, l.w, l.text)
+	}
 }
 
 // disc writes a number on a white ground so that hatches do not hide it.
@@ -178,8 +191,9 @@ func inside(rings [][]page.Point, p page.Point) bool {
 	return in
 }
 
-// lead puts tags on a ring round the drawing, in the order of their angle, spread so that they do not meet.
-func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
+// lead puts tags on a ring round the drawing, in the order of their angle, spread so that they do not meet. It returns the leaders as
+// rings of two points.
+func lead(pg *page.Page, tags []tag, c page.Point, r float64) (leaders [][]page.Point) {
 	tags = append(tags, tag{angle: math.Pi / 2}) // TOP stands there
 	sort.SliceStable(tags, func(i, j int) bool { return tags[i].angle < tags[j].angle })
 	ring := r + sheet.NumberSize*1.1
@@ -216,6 +230,7 @@ func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
 		}
 		q := page.Point{c[0] + ring*math.Cos(at[i]), c[1] - ring*math.Sin(at[i])}
 		e := page.Point{c[0] + (r+1)*math.Cos(at[i]), c[1] - (r+1)*math.Sin(at[i])}
+		leaders = append(leaders, []page.Point{t.at, e})
 		pg.Line(t.at, e, 0.7)
 		pg.Add(page.Path{Rings: [][]page.Point{{t.at, e}}, Open: true, Stroke: "#ffffff", Width: 0.25})
 		dot := make([]page.Point, 8)
@@ -226,4 +241,5 @@ func lead(pg *page.Page, tags []tag, c page.Point, r float64) {
 		pg.Add(page.Path{Rings: [][]page.Point{dot}, Fill: "#000000", Stroke: "#ffffff", Width: 0.25})
 		pg.Write(page.Text{At: page.Point{q[0], q[1] + sheet.NumberSize/2}, Size: sheet.NumberSize, Bold: true, Anchor: "middle", Text: t.text})
 	}
+	return leaders
 }
