@@ -34,9 +34,15 @@ func clipInto[P Frame](out, r Ring[P], o P, d Vec) Ring[P] {
 
 // AreaInConvex is the area that a region and a convex counter-clockwise ring have in common.
 func AreaInConvex[P Frame](r Region[P], convex Ring[P]) float64 {
-	s := 0.0
-	var spare [2]Ring[P] // two buffers in turn: this is the innermost loop of every fit
-	turn := 0
+	var c Clipper[P]
+	return c.area(r, convex)
+}
+
+// Clipper measures overlaps again and again without taking new memory: this is the innermost loop of every fit.
+type Clipper[P Frame] struct{ spare [2]Ring[P] }
+
+func (c *Clipper[P]) area(r Region[P], convex Ring[P]) float64 {
+	s, turn, spare := 0.0, 0, &c.spare
 	for _, ring := range r {
 		for i := range convex {
 			if len(ring) < 3 {
@@ -66,8 +72,8 @@ func crosses[P Frame](r Ring[P], o P, d Vec) bool {
 }
 
 // IoU is intersection over union of a region and a convex counter-clockwise ring.
-func IoU[P Frame](r Region[P], area float64, convex Ring[P]) float64 {
-	i := AreaInConvex(r, convex)
+func (c *Clipper[P]) IoU(r Region[P], area float64, convex Ring[P]) float64 {
+	i := c.area(r, convex)
 	u := area + convex.Area() - i
 	if u <= 0 {
 		return 0
@@ -171,14 +177,30 @@ func Thinned[P Frame](r Ring[P], tol float64) Ring[P] {
 }
 
 // SegmentDist is the distance of p from the segment a to b.
-func SegmentDist[P Frame](p, a, b P) float64 {
-	d, w := Sub(b, a), Sub(p, a)
-	l := d.Dot(d)
-	if l == 0 {
-		return w.Len()
+func SegmentDist[P Frame](p, a, b P) float64 { return math.Sqrt(segmentDist2(p, a, b)) }
+
+// LineDist is the distance of p from an open line.
+func LineDist[P Frame](p P, line Ring[P]) float64 {
+	d := math.Inf(1)
+	for i := 0; i+1 < len(line); i++ {
+		if e := segmentDist2(p, line[i], line[i+1]); e < d {
+			d = e
+		}
 	}
-	t := math.Max(0, math.Min(1, w.Dot(d)/l))
-	return Vec{w[0] - t*d[0], w[1] - t*d[1]}.Len()
+	return math.Sqrt(d)
+}
+
+func segmentDist2[P Frame](p, a, b P) float64 {
+	dx, dy, wx, wy := b[0]-a[0], b[1]-a[1], p[0]-a[0], p[1]-a[1]
+	if t := wx*dx + wy*dy; t > 0 {
+		if l := dx*dx + dy*dy; t < l {
+			t /= l
+			wx, wy = wx-t*dx, wy-t*dy
+		} else {
+			wx, wy = p[0]-b[0], p[1]-b[1]
+		}
+	}
+	return wx*wx + wy*wy
 }
 
 // LinesMeet is the point where the line through a along u meets the line through b along v; ok is false when they are parallel.

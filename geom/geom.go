@@ -47,7 +47,8 @@ func (v Vec) Dot(w Vec) float64 { return v[0]*w[0] + v[1]*w[1] }
 func (v Vec) Cross(w Vec) float64 { return v[0]*w[1] - v[1]*w[0] }
 
 // Len is the Euclidean length.
-func (v Vec) Len() float64 { return math.Hypot(v[0], v[1]) }
+// (Coordinates here are far from the limits of float64, so no scaled hypot is needed.)
+func (v Vec) Len() float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1]) }
 
 // Unit returns v over its length; the null vector stays as it is.
 func (v Vec) Unit() Vec {

@@ -119,15 +119,6 @@ func openLen[P geom.Frame](c geom.Ring[P]) float64 {
 	return s
 }
 
-// lineDist is the distance of p from an open line, and the line's point there.
-func lineDist[P geom.Frame](p P, c geom.Ring[P]) float64 {
-	d := math.Inf(1)
-	for i := 0; i+1 < len(c); i++ {
-		d = math.Min(d, geom.SegmentDist(p, c[i], c[i+1]))
-	}
-	return d
-}
-
 // evenness is the IoU of a developed band with the even band of its mean thickness.
 func evenness(widths []float64) (iou, mean float64) {
 	for _, w := range widths {
@@ -150,15 +141,16 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 		return Fit{}, false
 	}
 	var w []float64
-	for _, p := range c.outer {
-		w = append(w, lineDist(p, c.inner))
+	for i := 0; i < len(c.outer); i += 2 {
+		w = append(w, geom.LineDist(c.outer[i], c.inner))
 	}
-	for _, p := range c.inner {
-		w = append(w, lineDist(p, c.outer))
+	ends := len(w) - 1
+	for i := 0; i < len(c.inner); i += 2 {
+		w = append(w, geom.LineDist(c.inner[i], c.outer))
 	}
 	iou, mean := evenness(w)
 	length := r.Area() / mean
-	if k := len(c.outer) / 8; w[k] < 0.6*mean || w[len(c.outer)-1-k] < 0.6*mean {
+	if k := ends / 8; w[k] < 0.6*mean || w[ends-k] < 0.6*mean {
 		return Fit{}, false // it runs out to points: a crescent, no strip
 	}
 	// What the even band does not explain (ends, branches) lowers the fit.
@@ -193,15 +185,15 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	if len(r) != 2 {
 		return nil
 	}
-	in, out := append(geom.Ring[P](nil), r[1]...), append(geom.Ring[P](nil), r[0]...)
+	in, out := append(geom.Ring[P](nil), geom.Thinned(r[1], 0.05)...), append(geom.Ring[P](nil), geom.Thinned(r[0], 0.05)...)
 	in, out = append(in, in[0]), append(out, out[0])
 	var w []float64
-	step := r.Perimeter() / 300
+	step := r.Perimeter() / 160
 	for _, p := range resampled(r[0], step) {
-		w = append(w, lineDist(p, in))
+		w = append(w, geom.LineDist(p, in))
 	}
 	for _, p := range resampled(r[1], step) {
-		w = append(w, lineDist(p, out))
+		w = append(w, geom.LineDist(p, out))
 	}
 	iou, mean := evenness(w)
 	if mean <= 0 {
@@ -213,7 +205,7 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	deep := 0.0
 	closed := append(append(geom.Ring[P](nil), hull...), hull[0])
 	for _, p := range hole {
-		deep = math.Max(deep, lineDist(p, closed))
+		deep = math.Max(deep, geom.LineDist(p, closed))
 	}
 	if deep > mean {
 		iou *= 0.6

@@ -4,6 +4,8 @@ import (
 	"math"
 	"sort"
 
+	"github.com/paulmach/orb"
+
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
 )
@@ -11,6 +13,7 @@ import (
 // cell is a face of a domain's arrangement: the smallest thing that parts are made of.
 type cell struct {
 	shape  region
+	bound  orb.Bound
 	colour int
 	area   float64
 	child  int // block that fills it, or -1
@@ -238,7 +241,7 @@ func (d *domain) arrange(pieces []piece, lines [][]point) error {
 		c := cell{colour: p.colour, child: p.child, area: float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit}
 		id := int32(f)
 		rs := arr.Regions(arr.Union(func(g int32) bool { return g == id }, []int32{id}))
-		c.shape = rs[0]
+		c.shape, c.bound = rs[0], rs[0].Bound()
 		d.cellOf[f] = int32(len(d.cells))
 		d.face = append(d.face, id)
 		d.cells = append(d.cells, c)

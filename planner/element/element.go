@@ -122,11 +122,12 @@ type splitter struct {
 	shop  *shop.Shop
 	set   *Set
 	found finding.List
+	known map[int][]*measured // by size
 }
 
 // Split finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
 func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
-	s := &splitter{m: m, shop: sh, set: &Set{}}
+	s := &splitter{m: m, shop: sh, set: &Set{}, known: map[int][]*measured{}}
 	var inside []int
 	var jacket []int
 	for i, r := range m.Regions {
@@ -219,6 +220,9 @@ func (s *splitter) thin(r region, kind Kind, form Form) (bool, error) {
 	case form == Bent || form == Wrap:
 		need = s.shop.ThinnestWrapMM
 	}
+	if stout(r, need) {
+		return false, nil
+	}
 	o, err := skeleton.Open(r, need*(1+openSpare))
 	if err != nil {
 		return false, err
@@ -232,6 +236,28 @@ func (s *splitter) thin(r region, kind Kind, form Form) (bool, error) {
 		}
 	}
 	return false, nil
+}
+
+// stout tells, quickly, that a region is far from thin: near its hull, wide, and without sharp corners. The opening of a convex region is
+// in one piece; it does not vanish when the width is 1.5 times the disc's (the worst is the triangle of equal sides); a tip of a corner
+// reaches r (1/sin(a/2) - 1) beyond the disc, four diameters at 13 degrees.
+func stout(r region, need float64) bool {
+	if len(r) != 1 {
+		return false
+	}
+	hull := geom.Hull(r[0])
+	if r.Area() < straightFill*hull.Area() || geom.SmallestRect(hull).Width < 2*need {
+		return false
+	}
+	corners := geom.Thinned(hull, 0.3)
+	for i, p := range corners {
+		in := geom.Sub(p, corners[(i+len(corners)-1)%len(corners)])
+		out := geom.Sub(corners[(i+1)%len(corners)], p)
+		if math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) > 160*math.Pi/180 {
+			return false
+		}
+	}
+	return true
 }
 
 // inside is a point of a region: its centroid when that lies inside, else the middle of the widest run of a level line.

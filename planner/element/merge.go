@@ -78,7 +78,7 @@ func (g *merger) outer(cells []int) bool {
 
 func (g *merger) locate(p point) int {
 	for i, c := range g.d.cells {
-		if c.shape.Bound().Contains([2]float64(p)) && c.shape.Contains(p) {
+		if c.bound.Contains([2]float64(p)) && c.shape.Contains(p) {
 			return i
 		}
 	}
@@ -377,7 +377,11 @@ func (d *domain) emit(g *merger) int {
 			}
 		}
 		b.Elements = append(b.Elements, len(set.Elements))
-		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Fit: p.p.fit, CopyOf: -1})
+		fit := p.p.fit
+		if g.outer(p.cells) {
+			fit = best(FitAll(p.p.shape))
+		}
+		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
 	set.Nodes += g.nodes

@@ -115,6 +115,61 @@ func (g *merger) classOf(p *priced, colour int) int {
 	return len(g.classes) - 1
 }
 
+// coarseShare of the square root of its area is how far a part's outline may move for a price; printed fits are measured on finer outlines.
+const coarseShare = 0.006
+
+// measured is what pricing needs to know of a shape, remembered for all shapes that are congruent with it as far as their signatures tell.
+type measured struct {
+	sig    [6]float64
+	fits   []Fit
+	lacks  float64 // of its hull
+	slight map[[2]int]bool
+}
+
+// sameMM is how near the signatures of two shapes must be for one to stand for the other in the search.
+const sameMM = 0.004
+
+// measure fits a shape, or finds what was measured on one like it. The closing wrap takes any outline: it is not fitted.
+func (s *splitter) measure(shape region, outer bool) *measured {
+	sig := signature(shape)
+	bin := int(sig[0] / (4 * sameMM))
+	for b := bin - 1; b <= bin+1; b++ {
+	seek:
+		for _, m := range s.known[b] {
+			for k := range sig {
+				if math.Abs(sig[k]-m.sig[k]) > sameMM {
+					continue seek
+				}
+			}
+			return m
+		}
+	}
+	m := &measured{sig: sig, slight: map[[2]int]bool{}, lacks: 1 - shape[0].Area()/geom.Hull(shape[0]).Area()}
+	switch {
+	case outer:
+		m.fits = []Fit{{Form: Wrap, IoU: 1, A: 100}}
+	default:
+		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())))
+	}
+	if len(m.fits) == 0 {
+		m.fits = []Fit{{Form: Wrap, IoU: 0.01}}
+	}
+	s.known[bin] = append(s.known[bin], m)
+	return m
+}
+
+// thin remembers for the shape whether it is too thin for a part of a kind and form.
+func (m *measured) thin(s *splitter, shape region, kind Kind, form Form) bool {
+	key := [2]int{int(kind), int(form)}
+	bad, ok := m.slight[key]
+	if !ok {
+		is, err := s.thin(shape, kind, form)
+		bad = is || err != nil
+		m.slight[key] = bad
+	}
+	return bad
+}
+
 // price of a set of cells, remembered.
 func (g *merger) price(cells []int) *priced {
 	b := g.newBits()
@@ -145,26 +200,21 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 		p.class = g.classOf(p, c.colour)
 		return p
 	}
-	fits := FitAll(shape)
-	if len(fits) == 0 {
-		fits = []Fit{{Form: Wrap, IoU: 0.01}}
-	}
-	hull := geom.Hull(shape[0]).Area()
-	lacks := 1 - geom.Ring[point](shape[0]).Area()/hull
+	q := g.d.s.measure(shape, g.outer(cells))
 	bestCost := math.Inf(1)
-	for _, f := range fits {
-		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), lacks)
+	for _, f := range q.fits {
+		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q.lacks)
 		if mk+lay+pen < bestCost {
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}
 	}
-	if a := shape.Area(); a < slightMM2 && !p.ring {
+	if shape.Area() < slightMM2 && !p.ring {
 		kind := Subject
 		if c.colour == 0 {
 			kind = Spacer
 		}
-		if bad, err := g.d.s.thin(shape, kind, p.fit.Form); err != nil || bad {
+		if q.thin(g.d.s, shape, kind, p.fit.Form) {
 			p.pen += slightPenalty
 		}
 	}
@@ -275,7 +325,7 @@ func BendWay(r region) (way, core []point, ok bool) {
 	normal := func(line geom.Ring[point], i int, away geom.Ring[point]) geom.Vec {
 		a, b := line[max(0, i-1)], line[min(len(line)-1, i+1)]
 		n := geom.Sub(b, a).Unit().Left()
-		if lineDist(geom.Add(line[i], n, 0.3*c.width), away) < lineDist(geom.Add(line[i], n, -0.3*c.width), away) {
+		if geom.LineDist(geom.Add(line[i], n, 0.3*c.width), away) < geom.LineDist(geom.Add(line[i], n, -0.3*c.width), away) {
 			n = geom.Vec{-n[0], -n[1]}
 		}
 		return n

@@ -162,7 +162,7 @@ func (d *domain) onBorder(p point) point {
 	best, dist := p, 2*symmetryMM
 	edge, edgeDist := p, 2*symmetryMM
 	for _, c := range d.cells {
-		b := c.shape.Bound()
+		b := c.bound
 		if p[0] < b.Min[0]-1 || p[0] > b.Max[0]+1 || p[1] < b.Min[1]-1 || p[1] > b.Max[1]+1 {
 			continue
 		}
@@ -203,7 +203,7 @@ func (d *domain) images(motions []motion, points []point) [][]int {
 			q := m.of(points[i])
 			for j, o := range d.cells {
 				if o.colour == c.colour && (o.child < 0) == (c.child < 0) && math.Abs(o.area-c.area) < 0.02*c.area+0.1 &&
-					o.shape.Bound().Contains([2]float64(q)) && o.shape.Contains(q) {
+					o.bound.Contains([2]float64(q)) && o.shape.Contains(q) {
 					out[k][i] = j
 					break
 				}
