@@ -180,6 +180,9 @@ func sharp[P geom.Frame](c geom.Ring[P], w float64) int {
 	return n
 }
 
+// pressMM is how deep a hot sheet can be pressed into a hollow of what it is wrapped round; common practice, no source.
+const pressMM = 3
+
 // fitRing is the wrap that a region with one hole would be: developed, with the mean thickness.
 func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	if len(r) != 2 {
@@ -199,7 +202,7 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	if mean <= 0 {
 		return nil
 	}
-	// A wrap cannot follow a notch deeper than its own thickness (SPLITTING 18).
+	// A wrap cannot follow a notch deeper than its own thickness, nor press into any deep one (SPLITTING 18).
 	hole := r[1].Reversed()
 	hull := geom.Hull(hole)
 	deep := 0.0
@@ -207,7 +210,7 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	for _, p := range hole {
 		deep = math.Max(deep, geom.LineDist(p, closed))
 	}
-	if deep > mean {
+	if deep > math.Min(mean, pressMM) {
 		iou *= 0.6
 	}
 	return []Fit{{Form: Wrap, IoU: iou, A: mean, B: r.Area() / mean}}

@@ -45,13 +45,12 @@ func (s *splitter) copies() {
 				if es[i].CopyOf >= 0 || es[i].Colour != es[j].Colour || es[i].Kind != es[j].Kind || !alike(sig[i], sig[j], tol) {
 					continue
 				}
-				mirrored, ok := Congruent(es[i].True, es[j].True, tol)
+				image, mirrored, ok := Congruent(es[i].True, es[j].True, tol)
 				if !ok {
 					continue
 				}
 				if tol > congruentMM {
-					// Borders move by a quarter of the tolerance on the average, at most, beside the difference in area.
-					moved := math.Abs(es[i].True.Area()-es[j].True.Area()) + 0.25*tol*es[j].True.Perimeter()
+					moved := between(image, es[j].True)
 					if moved > left {
 						continue
 					}
@@ -76,9 +75,26 @@ func alike(a, b [6]float64, tol float64) bool {
 	return true
 }
 
+// between is the area between the borders of two nearly equal regions, in square millimetres: mean distance times length.
+func between(a, b region) float64 {
+	const samples = 120
+	sum, n := 0.0, 0
+	for _, ring := range a {
+		q := resampled(ring, a.Perimeter()/samples)
+		for _, p := range q {
+			d := math.Inf(1)
+			for _, r := range b {
+				d = math.Min(d, math.Min(geom.LineDist(p, r), geom.SegmentDist(p, r[len(r)-1], r[0])))
+			}
+			sum, n = sum+d, n+1
+		}
+	}
+	return sum / float64(n) * a.Perimeter()
+}
+
 // Congruent tells whether b is a moved and turned within tol (Hausdorff), and whether it must be mirrored for that; unmirrored is
-// preferred. Turns are found by matching each vertex of b with the vertex of a that is farthest from the centroid.
-func Congruent(a, b region, tol float64) (mirrored, ok bool) {
+// preferred; the image is a so moved. Turns are found by matching each vertex of b with the vertex of a that is farthest from the centroid.
+func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 	ca, cb := geom.MomentsOf(a).Centroid, geom.MomentsOf(b).Centroid
 	far, dist := point{}, -1.0
 	for _, p := range a[0] {
@@ -106,11 +122,11 @@ func Congruent(a, b region, tol float64) (mirrored, ok bool) {
 				return geom.Add(cb, geom.Vec{cos*w[0] - sin*w[1], sin*w[0] + cos*w[1]}, 1)
 			}
 			if m := geom.Map(a, move); covers(m, b, tol) && covers(b, m, tol) {
-				return mirror, true
+				return m, mirror, true
 			}
 		}
 	}
-	return false, false
+	return nil, false, false
 }
 
 // covers tells whether every vertex of a is within tol of b's border.

@@ -360,6 +360,9 @@ func (s *solid[P]) crescent() float64 {
 		}
 	}
 	inner, outer := side(ia, ib), side(ib, ia)
+	if notches(ring) > 0 { // what is pressed has no corners there
+		return 0
+	}
 	const samples = 24
 	lo, hi, top := 0.0, 0.0, 0.0
 	var heights [samples]float64

@@ -2,6 +2,7 @@ package element
 
 import (
 	"math"
+	"math/rand/v2"
 	"sort"
 
 	"sugarwright/geom"
@@ -22,11 +23,15 @@ type merger struct {
 	points  []point // inside each cell
 	outerC  int     // the cell of the closing wrap, or -1
 	table   *blocking.Table
-	memo    map[string]*priced
+	memo    map[string]*part
+	joins   map[[2]*part]*part
+	rand    *rand.Rand
 	classes []class
 	parts   []*part
+	atoms   []*part // what is merged: cells, slivers tidied away
 	nodes   int
-	images  [][]int // cell under each of the domain's motions
+	heads   bits    // the first cell of each atom
+	images  [][]int // of each head under each of the domain's motions
 }
 
 // mergeNodes bounds the merges priced in one domain; drawings for hands need hundreds.
@@ -39,7 +44,7 @@ const tinyMM2 = 4.4
 const leastSpacerMM2 = 19
 
 func newMerger(d *domain, log bool) *merger {
-	g := &merger{d: d, log: log, memo: map[string]*priced{}, outerC: -1}
+	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
@@ -49,15 +54,16 @@ func newMerger(d *domain, log bool) *merger {
 		}
 	}
 	g.table = blocking.Of(shapes)
-	g.images = d.images(d.motions, g.points)
 	for i := range d.cells {
 		g.parts = append(g.parts, g.newPart([]int{i}))
 	}
+	g.findImages()
 	return g
 }
 
 func (g *merger) newBits() bits { return make(bits, (len(g.d.cells)+63)/64) }
 
+// newPart is a set of cells that has no price yet.
 func (g *merger) newPart(cells []int) *part {
 	sort.Ints(cells)
 	p := &part{cells: cells, own: g.newBits()}
@@ -85,12 +91,124 @@ func (g *merger) locate(p point) int {
 	return -1
 }
 
-// run merges until nothing is saved.
+// run merges until nothing is saved, again and again: with merges that keep the drawing's symmetry before others, and with all at any
+// time; taking what saves most, and what nearly does. The cheapest result is mended where taking a few parts apart and merging anew saves.
 func (g *merger) run() {
 	g.tidy()
+	g.findImages()
 	g.priceAll()
-	for g.nodes < mergeNodes && g.step() {
+	g.atoms = g.parts
+	best := g.parts
+	for i := 0; i < restarts && g.nodes < mergeNodes; i++ {
+		g.parts = g.atoms
+		blur := 0.0
+		if i >= 2 {
+			blur = restartBlur
+		}
+		if i%2 == 0 {
+			g.merge(true, blur)
+		}
+		g.merge(false, blur)
+		best = g.better(best, g.parts)
 	}
+	g.parts = best
+	g.mend()
+}
+
+// Restarts of the search, and by what share a saving may be misjudged in all but the first two; tuned: more gain nothing on the test drawings.
+const (
+	restarts    = 12
+	restartBlur = 0.6
+)
+
+// merge takes steps while they save.
+func (g *merger) merge(whole bool, blur float64) {
+	for g.nodes < mergeNodes && g.step(whole, blur) {
+	}
+}
+
+// better is the cheaper of two sets of parts that can be laid.
+func (g *merger) better(a, b []*part) []*part {
+	sa, sb := len(g.stuck(a)), len(g.stuck(b))
+	if sb < sa || sb == sa && g.total(b) < g.total(a)-1e-9 {
+		return b
+	}
+	return a
+}
+
+// mend takes all parts of a class, or of two classes that touch, apart into atoms and merges anew; what is cheaper stays.
+func (g *merger) mend() {
+	for again, rounds := true, 0; again && rounds < mostMends; rounds++ {
+		again = false
+		for _, group := range g.groups() {
+			if g.nodes >= mergeNodes {
+				return
+			}
+			kept := g.parts
+			g.parts = g.apart(group)
+			g.merge(true, 0)
+			g.merge(false, 0)
+			if best := g.better(kept, g.parts); len(best) == len(kept) && &best[0] == &kept[0] {
+				g.parts = kept
+				continue
+			}
+			again = true
+			break
+		}
+	}
+}
+
+// mostMends bounds the mending; each round saves something, and after a few nothing is left to save.
+const mostMends = 12
+
+// groups lists what mending takes apart: each class of parts, and each pair of classes that touch.
+func (g *merger) groups() [][2]int {
+	owner := g.owners()
+	seen := map[[2]int]bool{}
+	var out [][2]int
+	add := func(a, b int) {
+		k := [2]int{min(a, b), max(a, b)}
+		if !seen[k] {
+			seen[k] = true
+			out = append(out, k)
+		}
+	}
+	for _, p := range g.parts {
+		if len(p.cells) > 1 && !g.outer(p.cells) {
+			add(p.p.class, p.p.class)
+		}
+	}
+	for _, p := range g.parts {
+		if g.outer(p.cells) || g.d.cells[p.cells[0]].child >= 0 {
+			continue
+		}
+		for _, c := range p.cells {
+			for _, n := range g.d.cells[c].near {
+				q := g.parts[owner[n]]
+				if q != p && !g.outer(q.cells) && g.d.cells[n].colour == g.d.cells[c].colour && g.d.cells[n].child < 0 {
+					add(p.p.class, q.p.class)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// apart is the parts with those of two classes taken apart into the atoms that they were merged from.
+func (g *merger) apart(classes [2]int) []*part {
+	var out []*part
+	for _, p := range g.parts {
+		if p.p.class != classes[0] && p.p.class != classes[1] || g.outer(p.cells) {
+			out = append(out, p)
+			continue
+		}
+		for _, a := range g.atoms {
+			if p.own.has(a.cells[0]) {
+				out = append(out, a)
+			}
+		}
+	}
+	return out
 }
 
 // tidy gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most.
@@ -125,7 +243,7 @@ func (g *merger) tidy() {
 			if u, ok := g.d.union(q.cells); !ok || len(u) > 2 && !g.outer(q.cells) { // no hands make a part with two holes
 				continue
 			}
-			if o, ok := g.orbitOf([2]int{i, to}, g.owners()); ok {
+			if o, alone, ok := g.orbitOf([2]int{i, to}, g.owners()); ok && !alone {
 				g.parts = g.with(o)
 			} else {
 				g.replace([][2]int{{i, to}}, []*part{q})
@@ -137,9 +255,20 @@ func (g *merger) tidy() {
 }
 
 func (g *merger) priceAll() {
-	for _, p := range g.parts {
-		p.p = g.price(p.cells)
+	for i, p := range g.parts {
+		g.parts[i] = g.part(p.cells)
 	}
+}
+
+// join is the part that two parts would be together.
+func (g *merger) join(a, b *part) *part {
+	key := [2]*part{a, b}
+	p, ok := g.joins[key]
+	if !ok {
+		p = g.part(append(append([]int(nil), a.cells...), b.cells...))
+		g.joins[key] = p
+	}
+	return p
 }
 
 func (g *merger) partOf(cell int) int {
@@ -207,46 +336,88 @@ func (g *merger) replace(pairs [][2]int, with []*part) {
 
 // total is the price of parts: making and fit once a class, laying each.
 func (g *merger) total(parts []*part) float64 {
-	type tally struct {
-		make, pen float64
-		n         int
-	}
-	classes := make(map[int]*tally, len(parts))
-	order := make([]int, 0, len(parts))
+	n := make([]int, len(g.classes))
 	sum := 0.0
 	for _, p := range parts {
-		t := classes[p.p.class]
-		if t == nil {
-			t = &tally{}
-			classes[p.p.class] = t
-			order = append(order, p.p.class)
-		}
-		t.n++
-		t.make, t.pen = math.Max(t.make, p.p.make), math.Max(t.pen, p.p.pen)
+		n[p.p.class]++
 		sum += p.p.lay + laidOverhead
 	}
-	for _, c := range order {
-		t := classes[c]
-		sum += t.make + distinctOverhead + t.pen*(1+copyPenalty*float64(t.n-1))
+	for c, k := range n {
+		sum += g.making(c, k)
+	}
+	return sum
+}
+
+// making is the price of making n parts of a class.
+func (g *merger) making(class, n int) float64 {
+	if n == 0 {
+		return 0
+	}
+	c := &g.classes[class]
+	return c.make + distinctOverhead + c.pen*(1+copyPenalty*float64(n-1))
+}
+
+// saved is how much cheaper a merge makes the parts; n counts the parts of each class.
+func (g *merger) saved(o *option, n []int) float64 {
+	sum := 0.0
+	var touched [16]int
+	classes := touched[:0]
+	count := func(p *part, by int) {
+		sum -= float64(by) * (p.p.lay + laidOverhead)
+		classes = append(classes, p.p.class)
+	}
+	for _, p := range o.gone {
+		count(p, -1)
+	}
+	for _, p := range o.parts {
+		count(p, 1)
+	}
+	for i, c := range classes {
+		first := true
+		for _, e := range classes[:i] {
+			first = first && e != c
+		}
+		if !first {
+			continue
+		}
+		k := n[c]
+		for j, e := range classes {
+			if e == c && j < len(o.gone) {
+				k--
+			} else if e == c {
+				k++
+			}
+		}
+		sum += g.making(c, n[c]) - g.making(c, k)
 	}
 	return sum
 }
 
 // option is one merge, or a whole class of equal merges.
 type option struct {
-	pairs  [][2]int
+	gone   []*part
 	parts  []*part
 	saving float64
+	whole  bool // it keeps the drawing's symmetry
 }
 
-// step takes the merge that saves most and leaves no more parts stuck than before; false when none does.
-func (g *merger) step() bool {
+// step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole, only merges that
+// keep the drawing's symmetry are taken; with blur, savings are misjudged by up to this share, so that restarts go other ways.
+func (g *merger) step(whole bool, blur float64) bool {
 	options := g.options()
-	now := g.total(g.parts)
+	n := make([]int, len(g.classes))
+	for _, p := range g.parts {
+		n[p.p.class]++
+	}
 	var good []option
 	for _, o := range options {
-		rest := g.with(o)
-		if o.saving = now - g.total(rest); o.saving > 1e-9 {
+		if whole && !o.whole {
+			continue
+		}
+		if o.saving = g.saved(&o, n); o.saving > 1e-9 {
+			if blur > 0 {
+				o.saving *= 1 + blur*(g.rand.Float64()-0.5)
+			}
 			good = append(good, o)
 		}
 	}
@@ -265,13 +436,13 @@ func (g *merger) step() bool {
 }
 
 func (g *merger) with(o option) []*part {
-	gone := map[int]bool{}
-	for _, p := range o.pairs {
-		gone[p[0]], gone[p[1]] = true, true
+	gone := map[*part]bool{}
+	for _, p := range o.gone {
+		gone[p] = true
 	}
 	out := make([]*part, 0, len(g.parts))
-	for i, p := range g.parts {
-		if !gone[i] {
+	for _, p := range g.parts {
+		if !gone[p] {
 			out = append(out, p)
 		}
 	}
@@ -295,6 +466,7 @@ func (g *merger) options() []option {
 	type key [3]int
 	groups := map[key][]int{}
 	var keys []key
+	var pairs [][2]int // of the single merges
 	owner := g.owners()
 	for i, p := range g.parts {
 		c := g.d.cells[p.cells[0]]
@@ -310,8 +482,7 @@ func (g *merger) options() []option {
 					continue
 				}
 				seen[j] = true
-				q := g.newPart(append(append([]int(nil), p.cells...), g.parts[j].cells...))
-				q.p = g.price(q.cells)
+				q := g.join(p, g.parts[j])
 				if !q.p.ok || len(q.p.shape) > 2 {
 					continue
 				}
@@ -321,35 +492,77 @@ func (g *merger) options() []option {
 					keys = append(keys, k)
 				}
 				groups[k] = append(groups[k], len(out))
-				out = append(out, option{pairs: [][2]int{{i, j}}, parts: []*part{q}})
+				out = append(out, option{gone: []*part{p, g.parts[j]}, parts: []*part{q}})
+				pairs = append(pairs, [2]int{i, j})
 			}
 		}
 	}
 	if len(g.images) > 0 {
-		single := len(out)
-		for i := 0; i < single; i++ {
-			if o, ok := g.orbitOf(out[i].pairs[0], owner); ok {
+		for i := range pairs {
+			o, alone, ok := g.orbitOf(pairs[i], owner)
+			switch out[i].whole = alone; {
+			case ok && !alone:
+				o.whole = true
 				out = append(out, o)
 			}
 		}
 	}
+	out = append(out, g.closures(owner)...)
 	for _, k := range keys {
 		if len(groups[k]) < 2 {
 			continue
 		}
 		var o option
-		used := map[int]bool{}
+		used := map[*part]bool{}
 		for _, n := range groups[k] {
-			pr := out[n].pairs[0]
+			pr := out[n].gone
 			if used[pr[0]] || used[pr[1]] {
 				continue
 			}
 			used[pr[0]], used[pr[1]] = true, true
-			o.pairs = append(o.pairs, pr)
+			o.gone = append(o.gone, pr...)
 			o.parts = append(o.parts, out[n].parts[0])
 		}
-		if len(o.pairs) > 1 {
+		if len(o.parts) > 1 {
 			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// closures lists merges of all that lies round one part in one colour to a ring: no merge of two leads there without passing strips that
+// nobody would bend.
+func (g *merger) closures(owner []int) []option {
+	var out []option
+	for i, p := range g.parts {
+		round := map[int][]int{} // by colour, the parts round p
+		seen := map[int]bool{i: true}
+		for _, c := range p.cells {
+			for _, n := range g.d.cells[c].near {
+				if j := owner[n]; !seen[j] {
+					seen[j] = true
+					if o := g.d.cells[n]; o.child < 0 && !g.outer(g.parts[j].cells) {
+						round[o.colour] = append(round[o.colour], j)
+					}
+				}
+			}
+		}
+		for colour := range g.d.s.m.Colours {
+			js := round[colour]
+			if len(js) < 2 {
+				continue
+			}
+			sort.Ints(js)
+			o := option{}
+			var cells []int
+			for _, j := range js {
+				cells = append(cells, g.parts[j].cells...)
+				o.gone = append(o.gone, g.parts[j])
+			}
+			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 {
+				o.parts, o.whole = []*part{q}, true
+				out = append(out, o)
+			}
 		}
 	}
 	return out

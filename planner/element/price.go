@@ -46,6 +46,7 @@ const (
 	fitKnee, fitSlope    = 0.94, 12.0
 	fitFloor, floorSlope = 0.7, 32.0
 	hollowKnee, hollow   = 0.03, 9.0
+	notchPenalty         = 1.0 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
 	thinSlope            = 1.8
 	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
 	slightPenalty        = 12.0       // a part too thin to be laid is refused later: dearer than a bad fit of ground
@@ -77,6 +78,8 @@ type class struct {
 	colour int
 	form   Form
 	sig    [6]float64
+	make   float64 // of the first of the class
+	pen    float64
 }
 
 // signature is the same for a shape wherever it lies, however it is turned, mirrored or not.
@@ -111,7 +114,7 @@ func (g *merger) classOf(p *priced, colour int) int {
 			return i
 		}
 	}
-	g.classes = append(g.classes, class{colour, p.fit.Form, s})
+	g.classes = append(g.classes, class{colour, p.fit.Form, s, p.make, p.pen})
 	return len(g.classes) - 1
 }
 
@@ -123,11 +126,31 @@ type measured struct {
 	sig    [6]float64
 	fits   []Fit
 	lacks  float64 // of its hull
+	notch  float64 // sharp concave corners, by how sharp
 	slight map[[2]int]bool
 }
 
 // sameMM is how near the signatures of two shapes must be for one to stand for the other in the search.
 const sameMM = 0.004
+
+// notchTurn is the least turn of a concave corner that counts; from fullNotch on it counts once.
+const (
+	notchTurn = 30 * math.Pi / 180
+	fullNotch = 60 * math.Pi / 180
+)
+
+// notches counts the sharp concave corners of an outline.
+func notches[P geom.Frame](ring geom.Ring[P]) float64 {
+	q := geom.Thinned(ring, 0.05)
+	sum := 0.0
+	for i := range q {
+		in, out := geom.Sub(q[i], q[(i+len(q)-1)%len(q)]), geom.Sub(q[(i+1)%len(q)], q[i])
+		if turn := -math.Atan2(in.Cross(out), in.Dot(out)); turn > notchTurn {
+			sum += math.Min(1, turn/fullNotch)
+		}
+	}
+	return sum
+}
 
 // measure fits a shape, or finds what was measured on one like it. The closing wrap takes any outline: it is not fitted.
 func (s *splitter) measure(shape region, outer bool) *measured {
@@ -144,7 +167,7 @@ func (s *splitter) measure(shape region, outer bool) *measured {
 			return m
 		}
 	}
-	m := &measured{sig: sig, slight: map[[2]int]bool{}, lacks: 1 - shape[0].Area()/geom.Hull(shape[0]).Area()}
+	m := &measured{sig: sig, slight: map[[2]int]bool{}, lacks: 1 - shape[0].Area()/geom.Hull(shape[0]).Area(), notch: notches(shape[0])}
 	switch {
 	case outer:
 		m.fits = []Fit{{Form: Wrap, IoU: 1, A: 100}}
@@ -170,17 +193,14 @@ func (m *measured) thin(s *splitter, shape region, kind Kind, form Form) bool {
 	return bad
 }
 
-// price of a set of cells, remembered.
-func (g *merger) price(cells []int) *priced {
-	b := g.newBits()
-	for _, c := range cells {
-		b.set(c)
+// part is the one part that a set of cells is, with its price.
+func (g *merger) part(cells []int) *part {
+	p := g.newPart(cells)
+	key := p.own.key()
+	if old, ok := g.memo[key]; ok {
+		return old
 	}
-	key := b.key()
-	if p, ok := g.memo[key]; ok {
-		return p
-	}
-	p := g.priceOf(cells, b)
+	p.p = g.priceOf(p.cells, p.own)
 	g.memo[key] = p
 	return p
 }
@@ -203,7 +223,7 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 	q := g.d.s.measure(shape, g.outer(cells))
 	bestCost := math.Inf(1)
 	for _, f := range q.fits {
-		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q.lacks)
+		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
 		if mk+lay+pen < bestCost {
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
@@ -243,7 +263,8 @@ func inHole(r region, p point) bool {
 }
 
 // formCost is making, laying and penalty of a form, in minutes.
-func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pen float64) {
+func (g *merger) formCost(f Fit, ground, outer bool, q *measured) (mk, lay, pen float64) {
+	lacks, notch := q.lacks, q.notch
 	m := g.d.s.shop.Minutes
 	lay = m.Lay
 	thick := f.A
@@ -268,7 +289,7 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 		mk = m.MakeTeardrop
 	case Wrap:
 		mk, lay = m.MakeWrap, m.Wrap
-		lacks, thick = 0, 100
+		lacks, notch, thick = 0, 0, 100
 		if outer {
 			return mk, lay, 0
 		}
@@ -286,10 +307,10 @@ func (g *merger) formCost(f Fit, ground, outer bool, lacks float64) (mk, lay, pe
 	if f.Form == Wrap {
 		least = evenWrap
 	}
-	if !ground && f.IoU < least {
+	if (!ground || f.Form == Wrap) && f.IoU < least {
 		pen += misfit
 	}
-	pen += share * hollow * math.Max(0, lacks-hollowKnee)
+	pen += share * (hollow*math.Max(0, lacks-hollowKnee) + notchPenalty*notch)
 	pen += thinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
 	return mk, lay, pen
 }

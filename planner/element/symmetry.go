@@ -193,28 +193,51 @@ func closeBy(a, b [2]point, tol float64) bool {
 	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
 }
 
-// images maps each cell to its image under each motion; -1 where none matches in place, area and colour.
-func (d *domain) images(motions []motion, points []point) [][]int {
-	out := make([][]int, len(motions))
-	for k, m := range motions {
-		out[k] = make([]int, len(d.cells))
-		for i, c := range d.cells {
-			out[k][i] = -1
-			q := m.of(points[i])
-			for j, o := range d.cells {
-				if o.colour == c.colour && (o.child < 0) == (c.child < 0) && math.Abs(o.area-c.area) < 0.02*c.area+0.1 &&
-					o.bound.Contains([2]float64(q)) && o.shape.Contains(q) {
-					out[k][i] = j
-					break
-				}
+// findImages maps each part, by the first of its cells, to its image under each motion; -1 where none matches in place, area and colour.
+// Before the slivers are tidied away the parts are the cells.
+func (g *merger) findImages() {
+	type spot struct {
+		shape  region
+		at     point
+		area   float64
+		colour int
+		child  bool
+	}
+	spots := make([]spot, len(g.parts))
+	for i, p := range g.parts {
+		c := g.d.cells[p.cells[0]]
+		spots[i] = spot{c.shape, g.points[p.cells[0]], c.area, c.colour, c.child >= 0}
+		if len(p.cells) > 1 {
+			if shape, ok := g.d.union(p.cells); ok {
+				spots[i].shape, spots[i].at, spots[i].area = shape, inside(shape), shape.Area()
 			}
 		}
 	}
-	return out
+	g.heads = g.newBits()
+	for _, p := range g.parts {
+		g.heads.set(p.cells[0])
+	}
+	g.images = make([][]int, len(g.d.motions))
+	for k, m := range g.d.motions {
+		g.images[k] = make([]int, len(g.d.cells))
+		for i, p := range g.parts {
+			to := -1
+			q := m.of(spots[i].at)
+			for j, o := range spots {
+				if o.colour == spots[i].colour && o.child == spots[i].child && math.Abs(o.area-spots[i].area) < 0.02*o.area+0.1 &&
+					o.shape.Bound().Contains([2]float64(q)) && o.shape.Contains(q) {
+					to = g.parts[j].cells[0]
+					break
+				}
+			}
+			g.images[k][p.cells[0]] = to
+		}
+	}
 }
 
 // orbitOf is a merge together with its images under the drawing's symmetry; where images share a part, all that hang together become one.
-func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
+// ok is false when some image is no merge; alone tells that the merge is its own image.
+func (g *merger) orbitOf(pair [2]int, owner []int) (o option, alone, ok bool) {
 	root := map[int]int{}
 	var find func(i int) int
 	find = func(i int) int {
@@ -231,7 +254,7 @@ func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
 	for k := range g.images {
 		a, b := g.image(k, pair[0], owner), g.image(k, pair[1], owner)
 		if a < 0 || b < 0 || a == b {
-			return option{}, false
+			return option{}, false, false
 		}
 		if find(a) != find(b) {
 			root[find(b)] = find(a)
@@ -239,7 +262,7 @@ func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
 		}
 	}
 	if merges < 2 {
-		return option{}, false
+		return option{}, true, true
 	}
 	cells := map[int][]int{}
 	var heads []int
@@ -252,34 +275,43 @@ func (g *merger) orbitOf(pair [2]int, owner []int) (option, bool) {
 			cells[h] = append(cells[h], g.parts[i].cells...)
 		}
 	}
-	var o option
 	for i := range g.parts {
 		if _, in := root[i]; in {
-			o.pairs = append(o.pairs, [2]int{i, i})
+			o.gone = append(o.gone, g.parts[i])
 		}
 	}
 	for _, h := range heads {
-		q := g.newPart(append([]int(nil), cells[h]...))
-		q.p = g.price(q.cells)
+		q := g.part(append([]int(nil), cells[h]...))
 		if !q.p.ok || len(q.p.shape) > 2 {
-			return option{}, false
+			return option{}, false, false
 		}
 		o.parts = append(o.parts, q)
 	}
-	return o, true
+	return o, false, true
 }
 
-// image is the part that a part becomes under motion k; -1 when its cells do not map onto one whole part.
+// image is the part that a part becomes under motion k; -1 when it does not become one whole part.
 func (g *merger) image(k, part int, owner []int) int {
-	to := -1
+	to, n := -1, 0
 	for _, c := range g.parts[part].cells {
+		if !g.heads.has(c) {
+			continue
+		}
 		j := g.images[k][c]
 		if j < 0 || to >= 0 && owner[j] != to {
 			return -1
 		}
 		to = owner[j]
+		n++
 	}
-	if to >= 0 && len(g.parts[to].cells) != len(g.parts[part].cells) {
+	if to >= 0 {
+		for _, c := range g.parts[to].cells {
+			if g.heads.has(c) {
+				n--
+			}
+		}
+	}
+	if n != 0 {
 		return -1
 	}
 	return to
