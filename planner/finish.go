@@ -62,7 +62,7 @@ func (w *work) schedule() error {
 	for _, e := range w.set.Elements {
 		laid := geom.Map(e.True, oval.Point)
 		w.laid = append(w.laid, laid)
-		info := partInfo{fit: laidFit(e, laid)}
+		info := partInfo{fit: laidFit(e, geom.Map(e.Full, oval.Point))}
 		radius := 0.0
 		if info.fit.Form == element.Bent || info.fit.Form == element.Wrap {
 			radius = info.fit.B / (2 * math.Pi)

@@ -41,12 +41,13 @@ type cutter struct {
 	concave []corner
 	cuts    []cut
 	size    float64
+	motions []motion
 	through []cut // cuts through islands: they have a quota of their own, for without them an island is walled in
 }
 
-// candidates lists the cuts of a region, best first.
-func candidates(r region, holes []point) []cut {
-	c := &cutter{size: math.Sqrt(r.Area())}
+// candidates lists the cuts of a region, best first; of cuts that are images of each other under the motions one stands for all.
+func candidates(r region, holes []point, motions []motion) []cut {
+	c := &cutter{size: math.Sqrt(r.Area()), motions: motions}
 	for _, ring := range r {
 		c.r = append(c.r, geom.Thinned(ring, 0.05))
 	}
@@ -314,11 +315,23 @@ func (c *cutter) islands(centres []point) {
 	}
 }
 
-// kept is the best cuts through islands and the best others.
-func (c *cutter) kept() []cut { return append(choose(c.through), choose(c.cuts)...) }
+// kept is the best cuts through islands and the best others, in turn.
+func (c *cutter) kept() []cut {
+	a, b := c.choose(c.through), c.choose(c.cuts)
+	var out []cut
+	for i := 0; i < len(a) || i < len(b); i++ {
+		if i < len(a) {
+			out = append(out, a[i])
+		}
+		if i < len(b) {
+			out = append(out, b[i])
+		}
+	}
+	return out
+}
 
 // choose drops doubles and keeps the best, groups of equal score whole.
-func choose(cuts []cut) []cut {
+func (c *cutter) choose(cuts []cut) []cut {
 	sort.SliceStable(cuts, func(i, j int) bool { return cuts[i].score < cuts[j].score-1e-6 })
 	var out []cut
 	for i, k := range cuts {
@@ -327,7 +340,13 @@ func choose(cuts []cut) []cut {
 		}
 		same := false
 		for _, o := range out {
-			same = same || len(o.chords) == len(k.chords) && closeChord(o.chords[0], k.chords[0])
+			if len(o.chords) != len(k.chords) {
+				continue
+			}
+			same = same || closeBy(o.chords[0], k.chords[0], besideMM)
+			for _, m := range c.motions {
+				same = same || closeBy([2]point{m.of(o.chords[0][0]), m.of(o.chords[0][1])}, k.chords[0], besideMM)
+			}
 		}
 		if !same {
 			out = append(out, k)
@@ -335,8 +354,6 @@ func choose(cuts []cut) []cut {
 	}
 	return out
 }
-
-func closeChord(a, b [2]point) bool { return closeBy(a, b, besideMM) }
 
 // deepMM is the depth from which a pocket of a cell's hull can hold on to something.
 const deepMM = 0.4

@@ -17,6 +17,7 @@ type cell struct {
 	colour int
 	area   float64
 	child  int // block that fills it, or -1
+	piece  int
 	near   []int
 }
 
@@ -27,7 +28,10 @@ type domain struct {
 	face    []int32 // by cell
 	cellOf  []int32 // by face; -1 outside
 	cells   []cell
+	lines   []line
+	groups  int      // of lines
 	motions []motion // that map the pieces onto themselves
+	island  []int    // by piece: the piece all round it, or -1
 }
 
 // piece is what tiles a domain before it is cut: a region of the map or a finished block.
@@ -47,19 +51,18 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 		return 0, err
 	}
 	d := &domain{s: s}
-	var chords [][]point
-	if log {
-		chords = closing(pieces)
-	}
-	if err := d.arrange(pieces, chords); err != nil {
-		return 0, err
-	}
 	d.motions = symmetries(pieces, log)
-	chords = append(chords, d.orbit(d.cuts(log), d.motions)...)
-	if err := d.arrange(pieces, chords); err != nil {
+	if log {
+		d.lines = d.grouped(closing(pieces))
+	}
+	if err := d.arrange(pieces); err != nil {
 		return 0, err
 	}
-	g, err := d.freed(pieces, chords, log)
+	d.addOrbits(d.cuts(log))
+	if err := d.arrange(pieces); err != nil {
+		return 0, err
+	}
+	g, err := d.freed(pieces, log)
 	if err != nil {
 		return 0, err
 	}
@@ -67,12 +70,18 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	return d.emit(g), nil
 }
 
+// line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.
+type line struct {
+	at     []point
+	groups []int
+}
+
 // freeRounds bounds how often stuck cells are cut again; once every cell is convex an order exists (Guibas & Yao 1983), and most
 // drawings need none.
 const freeRounds = 4
 
 // freed cuts the cells that are stuck where they reach round others, until the cells can be taken apart one by one.
-func (d *domain) freed(pieces []piece, chords [][]point, log bool) (*merger, error) {
+func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
 	for round := 0; ; round++ {
 		g := newMerger(d, log)
 		g.priceAll()
@@ -80,17 +89,20 @@ func (d *domain) freed(pieces []piece, chords [][]point, log bool) (*merger, err
 		if len(stuck) == 0 || round == freeRounds {
 			return g, nil
 		}
-		n := len(chords)
+		n := len(d.lines)
+		var more [][][]point
 		for _, i := range stuck {
 			if c := d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && d.isOuter(g.parts[i].cells[0])) {
-				chords = append(chords, opened(c.shape)...)
+				for _, l := range opened(c.shape) {
+					more = append(more, [][]point{l})
+				}
 			}
 		}
-		if len(chords) == n {
+		d.addOrbits(more)
+		if len(d.lines) == n {
 			return g, nil
 		}
-		chords = append(chords[:n:n], d.orbit(chords[n:], d.motions)...)
-		if err := d.arrange(pieces, chords); err != nil {
+		if err := d.arrange(pieces); err != nil {
 			return nil, err
 		}
 	}
@@ -202,15 +214,15 @@ func closing(pieces []piece) [][]point {
 }
 
 // arrange nodes the pieces' borders and the lines, and takes the faces as cells.
-func (d *domain) arrange(pieces []piece, lines [][]point) error {
+func (d *domain) arrange(pieces []piece) error {
 	b := partition.NewBuilder()
 	for i, p := range pieces {
 		for _, ring := range p.shape {
 			b.Ring(i, snap(ring))
 		}
 	}
-	for _, l := range lines {
-		b.Line(snap(l))
+	for _, l := range d.lines {
+		b.Line(snap(l.at))
 	}
 	arr, err := b.Build()
 	if err != nil {
@@ -238,7 +250,7 @@ func (d *domain) arrange(pieces []piece, lines [][]point) error {
 			continue
 		}
 		p := pieces[owner[f]]
-		c := cell{colour: p.colour, child: p.child, area: float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit}
+		c := cell{colour: p.colour, child: p.child, piece: owner[f], area: float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit}
 		id := int32(f)
 		rs := arr.Regions(arr.Union(func(g int32) bool { return g == id }, []int32{id}))
 		c.shape, c.bound = rs[0], rs[0].Bound()
@@ -246,6 +258,7 @@ func (d *domain) arrange(pieces []piece, lines [][]point) error {
 		d.face = append(d.face, id)
 		d.cells = append(d.cells, c)
 	}
+	d.island = d.islands(len(pieces))
 	near := make([]map[int]bool, len(d.cells))
 	for i, h := range arr.Halves {
 		a, b := d.cellOf[h.Face], d.cellOf[arr.Halves[i^1].Face]
@@ -275,7 +288,7 @@ func snap(line []point) []partition.Point {
 
 // cuts lists the candidate cuts of all cells that are worth cutting: the best of each cell first, then the second of each, so that no cell
 // is left out where symmetry bounds their number.
-func (d *domain) cuts(log bool) [][]point {
+func (d *domain) cuts(log bool) [][][]point {
 	var lists [][]cut
 	longest := 0
 	for i, c := range d.cells {
@@ -286,16 +299,18 @@ func (d *domain) cuts(log bool) [][]point {
 		for _, h := range c.shape[1:] {
 			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 		}
-		lists = append(lists, candidates(c.shape, holes))
+		lists = append(lists, candidates(c.shape, holes, d.motions))
 		longest = max(longest, len(lists[len(lists)-1]))
 	}
-	var out [][]point
+	var out [][][]point
 	for k := 0; k < longest; k++ {
 		for _, l := range lists {
 			if k < len(l) {
+				var cut [][]point
 				for _, ch := range l[k].chords {
-					out = append(out, []point{ch[0], ch[1]})
+					cut = append(cut, []point{ch[0], ch[1]})
 				}
+				out = append(out, cut)
 			}
 		}
 	}

@@ -39,6 +39,7 @@ type Element struct {
 	Colour int // of the map
 	Block  int // index into Set.Blocks
 	True   geom.Region[geom.TruePoint]
+	Full   geom.Region[geom.TruePoint] // True with grooves for what is laid into it closed: what the form is measured on
 	Fit    Fit
 	CopyOf int // index of the element that it is a copy of, or -1
 	Mirror bool
@@ -145,7 +146,7 @@ func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
 		r := m.Regions[i]
 		b := &s.set.Blocks[log]
 		b.Elements = append(b.Elements, len(s.set.Elements))
-		s.set.Elements = append(s.set.Elements, Element{Kind: Jacket, Colour: r.Colour, Block: log, True: r.Shape, Fit: best(FitAll(r.Shape)), CopyOf: -1})
+		s.set.Elements = append(s.set.Elements, Element{Kind: Jacket, Colour: r.Colour, Block: log, True: r.Shape, Full: r.Shape, Fit: best(FitAll(r.Shape)), CopyOf: -1})
 	}
 	s.copies()
 	s.number()

@@ -25,6 +25,8 @@ type merger struct {
 	table   *blocking.Table
 	memo    map[string]*part
 	joins   map[[2]*part]*part
+	seams   map[[2]int][][]int // of neighbouring cells: the groups of lines on each edge between them
+	cutMemo map[cutKey][]*part
 	rand    *rand.Rand
 	classes []class
 	parts   []*part
@@ -44,7 +46,7 @@ const tinyMM2 = 4.4
 const leastSpacerMM2 = 19
 
 func newMerger(d *domain, log bool) *merger {
-	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
+	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, cutMemo: map[cutKey][]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
@@ -96,28 +98,31 @@ func (g *merger) locate(p point) int {
 func (g *merger) run() {
 	g.tidy()
 	g.findImages()
-	g.priceAll()
+	g.findSeams()
 	g.atoms = g.parts
 	best := g.parts
-	for i := 0; i < restarts && g.nodes < mergeNodes; i++ {
-		g.parts = g.atoms
-		blur := 0.0
-		if i >= 2 {
-			blur = restartBlur
-		}
-		if i%2 == 0 {
-			g.merge(true, blur)
-		}
-		g.merge(false, blur)
+	settle := func() {
+		g.recut()
 		best = g.better(best, g.parts)
 	}
+	g.carve()
+	g.merge(true, 0)
+	g.merge(false, 0)
+	settle()
+	for i := 0; i < restarts && g.nodes < mergeNodes; i++ {
+		g.parts = g.atoms
+		if i == 0 {
+			g.merge(true, 0)
+		}
+		g.merge(false, 0)
+		settle()
+	}
 	g.parts = best
-	g.mend()
 }
 
 // Restarts of the search, and by what share a saving may be misjudged in all but the first two; tuned: more gain nothing on the test drawings.
 const (
-	restarts    = 12
+	restarts    = 2
 	restartBlur = 0.6
 )
 
@@ -136,122 +141,58 @@ func (g *merger) better(a, b []*part) []*part {
 	return a
 }
 
-// mend takes all parts of a class, or of two classes that touch, apart into atoms and merges anew; what is cheaper stays.
-func (g *merger) mend() {
-	for again, rounds := true, 0; again && rounds < mostMends; rounds++ {
-		again = false
-		for _, group := range g.groups() {
-			if g.nodes >= mergeNodes {
-				return
-			}
-			kept := g.parts
-			g.parts = g.apart(group)
-			g.merge(true, 0)
-			g.merge(false, 0)
-			if best := g.better(kept, g.parts); len(best) == len(kept) && &best[0] == &kept[0] {
-				g.parts = kept
-				continue
-			}
-			again = true
-			break
-		}
-	}
-}
-
-// mostMends bounds the mending; each round saves something, and after a few nothing is left to save.
-const mostMends = 12
-
-// groups lists what mending takes apart: each class of parts, and each pair of classes that touch.
-func (g *merger) groups() [][2]int {
-	owner := g.owners()
-	seen := map[[2]int]bool{}
-	var out [][2]int
-	add := func(a, b int) {
-		k := [2]int{min(a, b), max(a, b)}
-		if !seen[k] {
-			seen[k] = true
-			out = append(out, k)
-		}
-	}
-	for _, p := range g.parts {
-		if len(p.cells) > 1 && !g.outer(p.cells) {
-			add(p.p.class, p.p.class)
-		}
-	}
-	for _, p := range g.parts {
-		if g.outer(p.cells) || g.d.cells[p.cells[0]].child >= 0 {
-			continue
-		}
-		for _, c := range p.cells {
-			for _, n := range g.d.cells[c].near {
-				q := g.parts[owner[n]]
-				if q != p && !g.outer(q.cells) && g.d.cells[n].colour == g.d.cells[c].colour && g.d.cells[n].child < 0 {
-					add(p.p.class, q.p.class)
-				}
-			}
-		}
-	}
-	return out
-}
-
-// apart is the parts with those of two classes taken apart into the atoms that they were merged from.
-func (g *merger) apart(classes [2]int) []*part {
-	var out []*part
-	for _, p := range g.parts {
-		if p.p.class != classes[0] && p.p.class != classes[1] || g.outer(p.cells) {
-			out = append(out, p)
-			continue
-		}
-		for _, a := range g.atoms {
-			if p.own.has(a.cells[0]) {
-				out = append(out, a)
-			}
-		}
-	}
-	return out
-}
-
-// tidy gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most.
+// tidy gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most; never
+// so that a part is stuck that was free before.
 func (g *merger) tidy() {
+	g.priceAll()
+	stuck := len(g.stuck(g.parts))
+	left := map[*part]bool{} // what can go nowhere
 	for again := true; again; {
 		again = false
 		for i, p := range g.parts {
-			to := -1
-			area, width := 0.0, math.Inf(1)
-			if len(p.cells) > 0 {
-				shape, ok := g.d.union(p.cells)
-				if !ok {
-					continue
-				}
-				area = shape.Area()
-				// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.
-				width = math.Min(geom.SmallestRect(geom.Hull(shape[0])).Width, 3*area/shape.Perimeter())
-			}
-			c := g.d.cells[p.cells[0]]
-			switch {
-			case c.child >= 0 || g.outer(p.cells):
-				continue
-			case g.log && g.outerC >= 0 && c.colour == 0 && (width < g.d.s.shop.ThinnestMM || area < leastSpacerMM2) && g.touches(p, g.outerC):
-				to = g.partOf(g.outerC)
-			case area < tinyMM2 || width < 0.3*g.d.s.shop.ThinnestMM || c.colour == 0 && area < leastSpacerMM2:
-				to = g.mostBorder(i)
-			}
-			if to < 0 || to == i {
+			if left[p] || g.d.cells[p.cells[0]].child >= 0 || g.outer(p.cells) {
 				continue
 			}
-			q := g.newPart(append(append([]int(nil), p.cells...), g.parts[to].cells...))
-			if u, ok := g.d.union(q.cells); !ok || len(u) > 2 && !g.outer(q.cells) { // no hands make a part with two holes
-				continue
+			if rest, ok := g.tidied(i, stuck); ok {
+				g.parts, again = rest, true
+				break
 			}
-			if o, alone, ok := g.orbitOf([2]int{i, to}, g.owners()); ok && !alone {
-				g.parts = g.with(o)
-			} else {
-				g.replace([][2]int{{i, to}}, []*part{q})
-			}
-			again = true
-			break
+			left[p] = true
 		}
 	}
+}
+
+// tidied is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
+func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
+	p, thinnest := g.parts[i], g.d.s.shop.ThinnestMM
+	shape := p.p.shape
+	area := shape.Area()
+	// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.
+	width := math.Min(geom.SmallestRect(geom.Hull(shape[0])).Width, 3*area/shape.Perimeter())
+	ground := g.d.cells[p.cells[0]].colour == 0
+	var to []int
+	switch {
+	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < leastSpacerMM2) && g.touches(p, g.outerC):
+		to = []int{g.partOf(g.outerC)}
+	case area < tinyMM2 || width < 0.3*thinnest || ground && area < leastSpacerMM2:
+		to = g.mostBorder(i)
+	}
+	for _, j := range to {
+		options := []option{{gone: []*part{p, g.parts[j]}, parts: []*part{g.join(p, g.parts[j])}}}
+		if o, alone, ok := g.orbitOf([2]int{i, j}, g.owners()); ok && !alone {
+			options = append([]option{o}, options...)
+		}
+		for _, o := range options {
+			sound := true
+			for _, q := range o.parts {
+				sound = sound && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
+			}
+			if rest := g.with(o); sound && len(g.stuck(rest)) <= stuck {
+				return rest, true
+			}
+		}
+	}
+	return nil, false
 }
 
 func (g *merger) priceAll() {
@@ -291,8 +232,8 @@ func (g *merger) touches(p *part, cell int) bool {
 	return false
 }
 
-// mostBorder is the part of the same colour with which part i shares most border, or -1.
-func (g *merger) mostBorder(i int) int {
+// mostBorder lists the parts of the same colour with which part i shares border, most first.
+func (g *merger) mostBorder(i int) []int {
 	p := g.parts[i]
 	shared := map[int]float64{}
 	for _, c := range p.cells {
@@ -310,28 +251,14 @@ func (g *merger) mostBorder(i int) int {
 			}
 		}
 	}
-	best := -1
+	var out []int
 	for j := range g.parts {
-		if shared[j] > 0 && (best < 0 || shared[j] > shared[best]) {
-			best = j
+		if shared[j] > 0 {
+			out = append(out, j)
 		}
 	}
-	return best
-}
-
-// replace takes out the parts of the pairs and puts in the new ones.
-func (g *merger) replace(pairs [][2]int, with []*part) {
-	gone := map[int]bool{}
-	for _, p := range pairs {
-		gone[p[0]], gone[p[1]] = true, true
-	}
-	var out []*part
-	for i, p := range g.parts {
-		if !gone[i] {
-			out = append(out, p)
-		}
-	}
-	g.parts = append(out, with...)
+	sort.SliceStable(out, func(a, b int) bool { return shared[out[a]] > shared[out[b]] })
+	return out
 }
 
 // total is the price of parts: making and fit once a class, laying each.
@@ -559,7 +486,7 @@ func (g *merger) closures(owner []int) []option {
 				cells = append(cells, g.parts[j].cells...)
 				o.gone = append(o.gone, g.parts[j])
 			}
-			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 {
+			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && q.p.pen < slightPenalty {
 				o.parts, o.whole = []*part{q}, true
 				out = append(out, o)
 			}
@@ -594,7 +521,7 @@ func (d *domain) emit(g *merger) int {
 		if g.outer(p.cells) {
 			fit = best(FitAll(p.p.shape))
 		}
-		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Fit: fit, CopyOf: -1})
+		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
 	set.Nodes += g.nodes

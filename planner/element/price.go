@@ -46,24 +46,25 @@ const (
 	fitKnee, fitSlope    = 0.94, 12.0
 	fitFloor, floorSlope = 0.7, 32.0
 	hollowKnee, hollow   = 0.03, 9.0
-	notchPenalty         = 1.0 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
+	notchPenalty         = 1.5 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
 	thinSlope            = 1.8
 	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
 	slightPenalty        = 12.0       // a part too thin to be laid is refused later: dearer than a bad fit of ground
-	evenWrap             = 0.85       // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
+	evenWrap             = 0.9        // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
 	groundShare          = 0.8
 	groundFloorShare     = 0.25
-	laidOverhead         = 0.5 // each part laid is one more seam; tuned
-	halfRing             = 0.6 // a strip bent half round meets another: one wrap is plainer; tuned
-	distinctOverhead     = 0.5 // each distinct part is one more thing to find and to get wrong; tuned
-	copyPenalty          = 0.5 // a bad fit costs again, half, for each copy
+	laidOverhead         = 0.5    // each part laid is one more seam; tuned
+	halfRing             = 0.6    // a strip bent half round meets another: one wrap is plainer; tuned
+	distinctOverhead     = 0.5    // each distinct part is one more thing to find and to get wrong; tuned
+	noPart               = 1000.0 // cells that are no one part
+	copyPenalty          = 0.5    // a bad fit costs again, half, for each copy
 )
 
 // priced is a set of cells seen as one part.
 type priced struct {
 	ok             bool
-	shape          region
+	shape, full    region // full: grooves closed
 	fit            Fit
 	make, lay, pen float64
 	class          int
@@ -152,8 +153,8 @@ func notches[P geom.Frame](ring geom.Ring[P]) float64 {
 	return sum
 }
 
-// measure fits a shape, or finds what was measured on one like it. The closing wrap takes any outline: it is not fitted.
-func (s *splitter) measure(shape region, outer bool) *measured {
+// measure is what is known of a shape, or of one like it.
+func (s *splitter) measure(shape region) *measured {
 	sig := signature(shape)
 	bin := int(sig[0] / (4 * sameMM))
 	for b := bin - 1; b <= bin+1; b++ {
@@ -168,17 +169,22 @@ func (s *splitter) measure(shape region, outer bool) *measured {
 		}
 	}
 	m := &measured{sig: sig, slight: map[[2]int]bool{}, lacks: 1 - shape[0].Area()/geom.Hull(shape[0]).Area(), notch: notches(shape[0])}
-	switch {
-	case outer:
-		m.fits = []Fit{{Form: Wrap, IoU: 1, A: 100}}
-	default:
-		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())))
-	}
-	if len(m.fits) == 0 {
-		m.fits = []Fit{{Form: Wrap, IoU: 0.01}}
-	}
 	s.known[bin] = append(s.known[bin], m)
 	return m
+}
+
+// forms fits the shape. The closing wrap takes any outline: it is not fitted.
+func (m *measured) forms(shape region, outer bool) []Fit {
+	if outer {
+		return []Fit{{Form: Wrap, IoU: 1, A: 100}}
+	}
+	if m.fits == nil {
+		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())))
+		if len(m.fits) == 0 {
+			m.fits = []Fit{{Form: Wrap, IoU: 0.01}}
+		}
+	}
+	return m.fits
 }
 
 // thin remembers for the shape whether it is too thin for a part of a kind and form.
@@ -211,6 +217,8 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 	c := g.d.cells[cells[0]]
 	shape, ok := g.d.union(cells)
 	if !ok {
+		p.pen, p.class = noPart, len(g.classes)
+		g.classes = append(g.classes, class{colour: -1, pen: noPart})
 		return p
 	}
 	p.shape, p.ok, p.ring = shape, true, len(shape) > 1
@@ -220,9 +228,10 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 		p.class = g.classOf(p, c.colour)
 		return p
 	}
-	q := g.d.s.measure(shape, g.outer(cells))
+	p.full = g.filled(shape, cells)
+	q := g.d.s.measure(p.full)
 	bestCost := math.Inf(1)
-	for _, f := range q.fits {
+	for _, f := range q.forms(p.full, g.outer(cells)) {
 		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
 		if mk+lay+pen < bestCost {
 			bestCost = mk + lay + pen
@@ -234,7 +243,7 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 		if c.colour == 0 {
 			kind = Spacer
 		}
-		if q.thin(g.d.s, shape, kind, p.fit.Form) {
+		if g.d.s.measure(shape).thin(g.d.s, shape, kind, p.fit.Form) {
 			p.pen += slightPenalty
 		}
 	}

@@ -110,48 +110,71 @@ func mapsOnto(rings []geom.Ring[point], m motion) bool {
 	return true
 }
 
-// mostOrbitLines bounds the lines that symmetry adds; a drawing for hands needs fewer.
-const mostOrbitLines = 80
+// mostLines bounds the lines of a domain, or mostOrbits the orbits where they are large; a drawing for hands needs fewer.
+const (
+	mostLines  = 80
+	mostOrbits = 8
+)
 
-// orbit takes each line together with its images under the motions, the first lines first. Where an image runs beside lines
-// already taken, or beside its own orbit, the line stays alone: two cuts a hair apart leave slivers, and slivers break the symmetry.
-func (d *domain) orbit(lines [][]point, motions []motion) [][]point {
-	if len(motions) == 0 {
-		return lines
+// beside is the line that runs within tol of a chord, or -1.
+func beside(c [2]point, lines []line, tol float64) int {
+	for i, o := range lines {
+		if len(o.at) == 2 && closeBy(c, [2]point{o.at[0], o.at[1]}, tol) {
+			return i
+		}
 	}
-	var out [][]point
-	taken := func(c [2]point, among [][]point, tol float64) bool {
-		for _, o := range among {
-			if len(o) == 2 && closeBy(c, [2]point{o[0], o[1]}, tol) {
-				return true
-			}
-		}
-		return false
-	}
-	for _, l := range lines {
-		if len(l) != 2 {
-			out = append(out, l) // the circle is its own image
-			continue
-		}
-		if taken([2]point{l[0], l[1]}, out, besideMM) {
-			continue
-		}
-		own := [][]point{l}
-		clean := true
-		for _, m := range motions {
-			c := [2]point{d.onBorder(m.of(l[0])), d.onBorder(m.of(l[1]))}
-			if taken(c, own, symmetryMM) {
+	return -1
+}
+
+// addOrbits adds each cut together with its images under the motions, the first cuts first. Where an image runs beside lines already
+// taken, or beside its own orbit, the chord stays alone: two cuts a hair apart leave slivers, and slivers break the symmetry.
+func (d *domain) addOrbits(cuts [][][]point) {
+	most := max(mostLines, min(2*mostLines, mostOrbits*(len(d.motions)+1)))
+	for _, cut := range cuts {
+		group := d.groups
+		for _, l := range cut {
+			if i := beside([2]point{l[0], l[1]}, d.lines, besideMM); i >= 0 {
+				d.lines[i].groups = append(d.lines[i].groups, group)
 				continue
 			}
-			clean = clean && !taken(c, own, besideMM) && !taken(c, out, besideMM)
-			own = append(own, []point{c[0], c[1]})
+			own := []line{{l, []int{group}}}
+			clean := true
+			for _, m := range d.motions {
+				c := [2]point{d.onBorder(m.of(l[0])), d.onBorder(m.of(l[1]))}
+				if beside(c, own, symmetryMM) >= 0 {
+					continue
+				}
+				clean = clean && beside(c, own, besideMM) < 0 && beside(c, d.lines, besideMM) < 0
+				own = append(own, line{[]point{c[0], c[1]}, []int{group}})
+			}
+			if !clean {
+				own = own[:1]
+			}
+			if len(d.lines)+len(own) <= most {
+				d.lines = append(d.lines, own...)
+				d.groups = group + 1
+			}
 		}
-		if !clean {
-			own = own[:1]
+	}
+}
+
+// grouped gives given lines their groups: those that are images of each other have one.
+func (d *domain) grouped(given [][]point) []line {
+	var out []line
+	for _, l := range given {
+		group := d.groups
+		if len(l) == 2 {
+			for _, m := range d.motions {
+				if i := beside([2]point{m.of(l[0]), m.of(l[1])}, out, besideMM); i >= 0 {
+					group = out[i].groups[0]
+					break
+				}
+			}
 		}
-		if len(out)+len(own) <= mostOrbitLines {
-			out = append(out, own...)
+		if group == d.groups {
+			d.groups++
 		}
+		out = append(out, line{l, []int{group}})
 	}
 	return out
 }

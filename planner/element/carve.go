@@ -1,0 +1,238 @@
+package element
+
+import (
+	"sort"
+
+	"sugarwright/geom"
+)
+
+// onLineMM is how far noding moves a line's pieces off it, with room to spare.
+const onLineMM = 0.005
+
+// findSeams notes for each pair of neighbouring cells of one piece the groups of lines that part them, edge by edge.
+func (g *merger) findSeams() {
+	d := g.d
+	g.seams = map[[2]int][][]int{}
+	for i, h := range d.arr.Halves {
+		a, b := d.cellOf[h.Face], d.cellOf[d.arr.Halves[i^1].Face]
+		if a < 0 || b < a || a == b || d.cells[a].piece != d.cells[b].piece {
+			continue
+		}
+		p, q := d.arr.Verts[h.From].True(), d.arr.Verts[h.To].True()
+		m := point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}
+		var groups []int
+		for _, l := range d.lines {
+			if geom.LineDist(m, geom.Ring[point](l.at)) < onLineMM {
+				groups = append(groups, l.groups...)
+			}
+		}
+		key := [2]int{int(a), int(b)}
+		g.seams[key] = append(g.seams[key], groups)
+	}
+}
+
+// parted tells whether all edges between two neighbouring cells lie on lines of a group.
+func (g *merger) parted(a, b, group int) bool {
+	for _, groups := range g.seams[[2]int{min(a, b), max(a, b)}] {
+		on := false
+		for _, k := range groups {
+			on = on || k == group
+		}
+		if !on {
+			return false
+		}
+	}
+	return true
+}
+
+// cut parts a part along the lines of a group; nil when they do not part it.
+func (g *merger) cut(p *part, group int) []*part {
+	key := cutKey{p, group}
+	if out, ok := g.cutMemo[key]; ok {
+		return out
+	}
+	seen := g.newBits()
+	var out []*part
+	for _, c := range p.cells {
+		if seen.has(c) {
+			continue
+		}
+		seen.set(c)
+		todo := []int{c}
+		for i := 0; i < len(todo); i++ {
+			for _, n := range g.d.cells[todo[i]].near {
+				if p.own.has(n) && !seen.has(n) && !g.parted(todo[i], n, group) {
+					seen.set(n)
+					todo = append(todo, n)
+				}
+			}
+		}
+		if len(todo) == len(p.cells) {
+			break
+		}
+		out = append(out, g.part(todo))
+	}
+	g.cutMemo[key] = out
+	return out
+}
+
+type cutKey struct {
+	p     *part
+	group int
+}
+
+// solid tells whether a part may be cut and joined: no finished block, and not the closing wrap.
+func (g *merger) solid(p *part) bool { return g.d.cells[p.cells[0]].child < 0 && !g.outer(p.cells) }
+
+// uncut is the parts before any cut: all atoms of a piece in one.
+func (g *merger) uncut() []*part {
+	var out []*part
+	cells := map[int][]int{}
+	for _, p := range g.atoms {
+		if !g.solid(p) {
+			out = append(out, p)
+			continue
+		}
+		k := g.d.cells[p.cells[0]].piece
+		cells[k] = append(cells[k], p.cells...)
+	}
+	var pieces []int
+	for k := range cells {
+		pieces = append(pieces, k)
+	}
+	sort.Ints(pieces)
+	for _, k := range pieces {
+		// The closing wrap parts its piece: what it leaves may hang together in several places.
+		left := append([]int(nil), cells[k]...)
+		for len(left) > 0 {
+			in := g.newBits()
+			for _, c := range left {
+				in.set(c)
+			}
+			todo := []int{left[0]}
+			seen := g.newBits()
+			seen.set(left[0])
+			for i := 0; i < len(todo); i++ {
+				for _, n := range g.d.cells[todo[i]].near {
+					if in.has(n) && !seen.has(n) && g.d.cells[n].piece == k {
+						seen.set(n)
+						todo = append(todo, n)
+					}
+				}
+			}
+			out = append(out, g.part(todo))
+			rest := left[:0]
+			for _, c := range left {
+				if !seen.has(c) {
+					rest = append(rest, c)
+				}
+			}
+			left = rest
+		}
+	}
+	return out
+}
+
+// stuckMinutes is what one stuck part costs while parts are still cut: more than any cut.
+const stuckMinutes = 6
+
+// cutAll is the parts after cutting along a group; ok is false when nothing is cut.
+func (g *merger) cutAll(parts []*part, group int) (out []*part, ok bool) {
+	for _, p := range parts {
+		if g.solid(p) {
+			if pieces := g.cut(p, group); pieces != nil {
+				out, ok = append(out, pieces...), true
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out, ok
+}
+
+// carve goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does, the two that do together.
+func (g *merger) carve() {
+	g.parts = g.uncut()
+	stuck := len(g.stuck(g.parts))
+	cost := g.total(g.parts) + stuckMinutes*float64(stuck)
+	try := func(from []*part, group int, best float64) (parts []*part, cost float64, stuck int) {
+		rest, ok := g.cutAll(from, group)
+		if !ok {
+			return nil, best, 0
+		}
+		c := g.total(rest)
+		if c >= best-1e-9 {
+			return nil, best, 0
+		}
+		n := len(g.stuck(rest))
+		if c += stuckMinutes * float64(n); c >= best-1e-9 {
+			return nil, best, 0
+		}
+		return rest, c, n
+	}
+	for g.nodes < mergeNodes {
+		var best []*part
+		bestCost := cost
+		for k := 0; k < g.d.groups; k++ {
+			if rest, c, _ := try(g.parts, k, bestCost); rest != nil {
+				best, bestCost = rest, c
+			}
+		}
+		if best == nil {
+			for k := 0; k < g.d.groups; k++ {
+				once, ok := g.cutAll(g.parts, k)
+				if !ok {
+					continue
+				}
+				for l := k + 1; l < g.d.groups; l++ {
+					if rest, c, _ := try(once, l, bestCost); rest != nil {
+						best, bestCost = rest, c
+					}
+				}
+			}
+		}
+		if best == nil {
+			return
+		}
+		g.parts, cost = best, bestCost
+	}
+}
+
+// recut joins what an option joins and cuts it anew along one group, while that saves.
+func (g *merger) recut() {
+	for g.nodes < mergeNodes {
+		now := g.total(g.parts)
+		stuck := len(g.stuck(g.parts))
+		var best []*part
+		for _, o := range g.options() {
+			rest := g.with(o)
+			if g.total(rest) > now+recutMinutes {
+				continue
+			}
+			for k := 0; k < g.d.groups; k++ {
+				parts := rest[: len(rest)-len(o.parts) : len(rest)-len(o.parts)]
+				any := false
+				for _, p := range o.parts {
+					if pieces := g.cut(p, k); pieces != nil {
+						parts, any = append(parts, pieces...), true
+					} else {
+						parts = append(parts, p)
+					}
+				}
+				if !any {
+					continue
+				}
+				if c := g.total(parts); c < now-1e-6 && len(g.stuck(parts)) <= stuck {
+					best, now = parts, c
+				}
+			}
+		}
+		if best == nil {
+			return
+		}
+		g.parts = best
+	}
+}
+
+// recutMinutes is how much dearer the joined part may be before it is cut anew; tuned.
+const recutMinutes = 12
