@@ -29,6 +29,7 @@ type domain struct {
 	cellOf  []int32 // by face; -1 outside
 	cells   []cell
 	lines   []line
+	given   int      // lines that close the ground; the rest are cuts
 	groups  int      // of lines
 	motions []motion // that map the pieces onto themselves
 	island  []int    // by piece: the piece all round it, or -1
@@ -54,6 +55,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	d.motions = symmetries(pieces, log)
 	if log {
 		d.lines = d.grouped(closing(pieces))
+		d.given = len(d.lines)
 	}
 	if err := d.arrange(pieces); err != nil {
 		return 0, err
@@ -160,9 +162,14 @@ const touchMM = 0.3
 // half-moons at hull corners which miss the circle (SPLITTING 22).
 func closing(pieces []piece) [][]point {
 	var pts []point
+	border := map[[2]point]bool{}
 	for _, p := range pieces {
 		if p.colour != 0 {
-			pts = append(pts, p.shape[0]...)
+			ring := p.shape[0]
+			pts = append(pts, ring...)
+			for i := range ring {
+				border[[2]point{ring[i], ring[(i+1)%len(ring)]}] = true
+			}
 		}
 	}
 	if len(pts) < 3 {
@@ -172,7 +179,7 @@ func closing(pieces []piece) [][]point {
 	c := geom.SmallestCircle(hull)
 	var out [][]point
 	for i := range hull {
-		if a, b := hull[i], hull[(i+1)%len(hull)]; geom.Dist(a, b) > 1.5 {
+		if a, b := hull[i], hull[(i+1)%len(hull)]; geom.Dist(a, b) > 1.5 && !border[[2]point{a, b}] {
 			out = append(out, []point{a, b})
 		}
 	}

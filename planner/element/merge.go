@@ -186,6 +186,13 @@ func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 			sound := true
 			for _, q := range o.parts {
 				sound = sound && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
+				large := 0
+				for _, h := range o.gone {
+					if q.own.has(h.cells[0]) && h.p.shape.Area() > 2*area {
+						large++
+					}
+				}
+				sound = sound && large <= 1 // a leftover must not join what it lies between
 			}
 			if rest := g.with(o); sound && len(g.stuck(rest)) <= stuck {
 				return rest, true

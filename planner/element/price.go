@@ -57,6 +57,7 @@ const (
 	laidOverhead         = 0.5    // each part laid is one more seam; tuned
 	halfRing             = 0.6    // a strip bent half round meets another: one wrap is plainer; tuned
 	distinctOverhead     = 0.5    // each distinct part is one more thing to find and to get wrong; tuned
+	holePenalty          = 20.0   // no hands make a part with two holes: each must go
 	noPart               = 1000.0 // cells that are no one part
 	copyPenalty          = 0.5    // a bad fit costs again, half, for each copy
 )
@@ -237,6 +238,9 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}
+	}
+	if holes := len(shape) - 1; holes > 1 && !g.outer(cells) {
+		p.pen += holePenalty * float64(holes-1)
 	}
 	if shape.Area() < slightMM2 && !p.ring {
 		kind := Subject

@@ -126,35 +126,37 @@ func beside(c [2]point, lines []line, tol float64) int {
 	return -1
 }
 
-// addOrbits adds each cut together with its images under the motions, the first cuts first. Where an image runs beside lines already
-// taken, or beside its own orbit, the chord stays alone: two cuts a hair apart leave slivers, and slivers break the symmetry.
+// addOrbits adds each cut together with its images under the motions, the first cuts first. Where a chord or an image would run beside
+// a line already there, that line serves for it: two cuts a hair apart leave slivers.
 func (d *domain) addOrbits(cuts [][][]point) {
 	most := max(mostLines, min(2*mostLines, mostOrbits*(len(d.motions)+1)))
 	for _, cut := range cuts {
-		group := d.groups
+		group, room := d.groups, most-(len(d.lines)-d.given)
+		var serve []int
+		var own []line
 		for _, l := range cut {
-			if i := beside([2]point{l[0], l[1]}, d.lines, besideMM); i >= 0 {
-				d.lines[i].groups = append(d.lines[i].groups, group)
-				continue
-			}
-			own := []line{{l, []int{group}}}
-			clean := true
-			for _, m := range d.motions {
-				c := [2]point{d.onBorder(m.of(l[0])), d.onBorder(m.of(l[1]))}
-				if beside(c, own, symmetryMM) >= 0 {
-					continue
+			for k := -1; k < len(d.motions); k++ {
+				c := [2]point{l[0], l[1]}
+				if k >= 0 {
+					c = [2]point{d.onBorder(d.motions[k].of(l[0])), d.onBorder(d.motions[k].of(l[1]))}
 				}
-				clean = clean && beside(c, own, besideMM) < 0 && beside(c, d.lines, besideMM) < 0
-				own = append(own, line{[]point{c[0], c[1]}, []int{group}})
-			}
-			if !clean {
-				own = own[:1]
-			}
-			if len(d.lines)+len(own) <= most {
-				d.lines = append(d.lines, own...)
-				d.groups = group + 1
+				if i := beside(c, d.lines, besideMM); i >= 0 {
+					serve = append(serve, i)
+				} else if beside(c, own, besideMM) < 0 {
+					own = append(own, line{[]point{c[0], c[1]}, []int{group}})
+				}
 			}
 		}
+		if len(own) == 0 || len(own) > room {
+			continue
+		}
+		for _, i := range serve {
+			if g := d.lines[i].groups; g[len(g)-1] != group {
+				d.lines[i].groups = append(g, group)
+			}
+		}
+		d.lines = append(d.lines, own...)
+		d.groups++
 	}
 }
 
