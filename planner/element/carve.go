@@ -234,5 +234,27 @@ func (g *merger) recut() {
 	}
 }
 
+// shake cuts along each group, though that costs, and merges anew; what is cheaper in the end stays.
+func (g *merger) shake() {
+	for again := true; again; {
+		again = false
+		for k := 0; k < g.d.groups && g.nodes < mergeNodes; k++ {
+			kept := g.parts
+			rest, ok := g.cutAll(kept, k)
+			if !ok || g.total(rest) > g.total(kept)+recutMinutes {
+				continue
+			}
+			g.parts = rest
+			g.merge(true, 0)
+			g.merge(false, 0)
+			if g.total(g.parts) < g.total(kept)-1e-6 && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {
+				again = true
+				continue
+			}
+			g.parts = kept
+		}
+	}
+}
+
 // recutMinutes is how much dearer the joined part may be before it is cut anew; tuned.
 const recutMinutes = 12

@@ -103,6 +103,7 @@ func (g *merger) run() {
 	best := g.parts
 	settle := func() {
 		g.recut()
+		g.shake()
 		best = g.better(best, g.parts)
 	}
 	g.carve()
