@@ -360,7 +360,7 @@ func (s *solid[P]) crescent() float64 {
 		}
 	}
 	inner, outer := side(ia, ib), side(ib, ia)
-	if notches(ring) > 0 { // what is pressed has no corners there
+	if notches(ring) > 0 || s.area > straightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
 		return 0
 	}
 	const samples = 24

@@ -175,7 +175,7 @@ func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 	switch {
 	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < leastSpacerMM2) && g.touches(p, g.outerC):
 		to = []int{g.partOf(g.outerC)}
-	case area < tinyMM2 || width < 0.3*thinnest || ground && area < leastSpacerMM2:
+	case area < tinyMM2 || width < 0.3*thinnest:
 		to = g.mostBorder(i)
 	}
 	for _, j := range to {

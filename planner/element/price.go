@@ -239,6 +239,9 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}
 	}
+	if a := shape.Area(); a < leastSpacerMM2 && c.colour == 0 {
+		p.pen += slightPenalty * (1 - a/leastSpacerMM2)
+	}
 	if holes := len(shape) - 1; holes > 1 && !g.outer(cells) {
 		p.pen += holePenalty * float64(holes-1)
 	}
