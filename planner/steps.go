@@ -291,6 +291,9 @@ func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j job) {
 	case build.Wrap:
 		j.do, minutes, hands = "wrap", m.Wrap, 2
 		j.text = "Wrap round with " + what
+	case build.Roll:
+		j.do, minutes, hands = "roll", m.Roll, 2
+		j.text = "Lay on " + what + ", and roll both up together, tight"
 	default:
 		j.text = "Lay " + what
 	}

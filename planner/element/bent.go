@@ -12,6 +12,9 @@ type chains[P geom.Frame] struct {
 	width        float64
 }
 
+// longestStrip is how many times as long as thick a strip may be; a spiral of three turns has 66.
+const longestStrip = 120
+
 // sample is the spacing of border points against the strip's width.
 const sample = 0.12
 
@@ -48,7 +51,7 @@ func bentChains[P geom.Frame](r geom.Region[P]) (chains[P], bool) {
 		return none, false
 	}
 	w := p/4 - math.Sqrt(disc)
-	if l := a / w; l < 2*w || l > 40*w {
+	if l := a / w; l < 2*w || l > longestStrip*w {
 		return none, false
 	}
 	q := resampled(r[0], sample*w)

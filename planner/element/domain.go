@@ -51,6 +51,9 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if pieces, err = s.rolled(pieces); err != nil {
+		return 0, err
+	}
 	d := &domain{s: s}
 	d.motions = symmetries(pieces, log)
 	if log {

@@ -51,6 +51,7 @@ type Block struct {
 	Outline  geom.Region[geom.TruePoint]
 	Elements []int
 	Blocks   []int
+	Roll     bool                     // two sheets that are rolled up together, the inner first
 	Dirs     [blocking.Count]geom.Vec // the directions in which the search found its parts free
 }
 

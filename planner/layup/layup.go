@@ -132,6 +132,17 @@ type taking struct {
 
 // orderBlock takes a block apart and turns the sequence round. It returns the elements that are stuck, if any.
 func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int) {
+	if set.Blocks[id].Roll {
+		var out []build.Entry
+		for i, e := range set.Blocks[id].Elements {
+			entry := build.Entry{Part: build.Part{Element: e, Block: -1}, Move: build.First}
+			if i > 0 {
+				entry.Move = build.Roll
+			}
+			out = append(out, entry)
+		}
+		return out, nil
+	}
 	ps := pieces(set, id)
 	shapes := make([]geom.Region[geom.TruePoint], len(ps))
 	for i, p := range ps {

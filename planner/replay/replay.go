@@ -85,6 +85,10 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 			if hit, why := bend(shape, there); why != "" {
 				return fault(hit, "%s", why)
 			}
+		case build.Roll:
+			if why := roll(shape, there); why != "" {
+				return fault(nothing, "%s", why)
+			}
 		default:
 			return fault(nothing, "the move %v is not proved", e.Move)
 		}
@@ -273,6 +277,37 @@ func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, st
 		return hitPart, "the way to a bent strip is narrower than the strip"
 	}
 	return nothing, ""
+}
+
+// roll proves two sheets rolled up together: both are strips, the second lies against the first on most of both its sides, and nothing
+// else is there yet.
+func roll[P geom.Frame](shape geom.Region[P], there []placed[P]) string {
+	if len(there) != 1 {
+		return "sheets are rolled up before anything else is there"
+	}
+	first := there[0].shape
+	for _, s := range []geom.Region[P]{shape, first} {
+		p, a := s.Perimeter(), s.Area()
+		disc := p*p/16 - a
+		if len(s) != 1 || disc < 0 {
+			return "what is rolled is no sheet"
+		}
+		if thick := p/4 - math.Sqrt(disc); a < 6*thick*thick {
+			return "what is rolled is no sheet"
+		}
+	}
+	pts := walk(shape[0], shape.Perimeter()/400)
+	on := 0
+	for i := range pts {
+		out := geom.Sub(pts[(i+1)%len(pts)], pts[(i+len(pts)-1)%len(pts)]).Unit().Left()
+		if first.Contains(geom.Add(pts[i], out, -0.15)) {
+			on++
+		}
+	}
+	if 3*on < 2*len(pts) { // a sheet that is only bent on touches with one side
+		return "the sheets do not wind round each other"
+	}
+	return ""
 }
 
 func at[P geom.Frame](p P, there []placed[P]) build.Part {
