@@ -67,10 +67,12 @@ const straightFill = 0.985
 
 // FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices may be thinned
 // by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
-func FitAll[P geom.Frame](r geom.Region[P]) []Fit { return fitAll(r, 0.05) }
+func FitAll[P geom.Frame](r geom.Region[P]) []Fit {
+	return fitAll(r, 0.05, func(Form, Fit) bool { return true })
+}
 
-// fitAll thins the region's vertices by tol first.
-func fitAll[P geom.Frame](r geom.Region[P], tol float64) []Fit {
+// fitAll thins the region's vertices by tol first, and tries only forms that are worth it beside the best so far.
+func fitAll[P geom.Frame](r geom.Region[P], tol float64, worth func(form Form, best Fit) bool) []Fit {
 	thin := make(geom.Region[P], len(r))
 	for i, ring := range r {
 		thin[i] = geom.Thinned(ring, tol)
@@ -83,9 +85,19 @@ func fitAll[P geom.Frame](r geom.Region[P], tol float64) []Fit {
 		return nil
 	}
 	var out []Fit
-	for _, form := range []func() Fit{s.rod, s.rect, s.segment, s.wedge, s.teardrop} {
-		fit := form()
-		s.best = math.Max(s.best, fit.IoU)
+	best := Fit{}
+	for _, f := range []struct {
+		form Form
+		fit  func() Fit
+	}{{Rod, s.rod}, {BlockForm, s.rect}, {Segment, s.segment}, {Wedge, s.wedge}, {Teardrop, s.teardrop}} {
+		if !worth(f.form, best) {
+			continue
+		}
+		fit := f.fit()
+		if fit.IoU > best.IoU {
+			best = fit
+		}
+		s.best = best.IoU
 		out = append(out, fit)
 	}
 	if s.area < straightFill*s.hull.Area() { // what fills its hull is not bent

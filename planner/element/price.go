@@ -175,12 +175,17 @@ func (s *splitter) measure(shape region) *measured {
 }
 
 // forms fits the shape. The closing wrap takes any outline: it is not fitted.
-func (m *measured) forms(shape region, outer bool) []Fit {
+func (g *merger) forms(m *measured, shape region, outer bool) []Fit {
 	if outer {
 		return []Fit{{Form: Wrap, IoU: 1, A: 100}}
 	}
 	if m.fits == nil {
-		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())))
+		min := g.d.s.shop.Minutes
+		makes := [Forms]float64{min.MakeRod, min.MakeStrip, min.MakeStrip, min.MakeBlock, min.MakeWedge, min.MakeSegment, min.MakeTeardrop, min.MakeWrap}
+		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())), func(form Form, best Fit) bool {
+			// A form that is dearer to make than the best one with its penalty is not tried.
+			return best.IoU < fitFloor || makes[form] < makes[best.Form]+fitSlope*math.Max(0, fitKnee-best.IoU)
+		})
 		if len(m.fits) == 0 {
 			m.fits = []Fit{{Form: Wrap, IoU: 0.01}}
 		}
@@ -232,7 +237,7 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 	p.full = g.filled(shape, cells)
 	q := g.d.s.measure(p.full)
 	bestCost := math.Inf(1)
-	for _, f := range q.forms(p.full, g.outer(cells)) {
+	for _, f := range g.forms(q, p.full, g.outer(cells)) {
 		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
 		if mk+lay+pen < bestCost {
 			bestCost = mk + lay + pen
