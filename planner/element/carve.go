@@ -152,7 +152,7 @@ func (g *merger) cutAll(parts []*part, group int) (out []*part, ok bool) {
 
 // carve goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does, the two that do together.
 func (g *merger) carve() {
-	g.parts = g.uncut()
+	g.parts = g.sure(g.uncut())
 	stuck := len(g.stuck(g.parts))
 	cost := g.total(g.parts) + stuckMinutes*float64(stuck)
 	try := func(from []*part, group int, best float64) (parts []*part, cost float64, stuck int) {
@@ -160,7 +160,10 @@ func (g *merger) carve() {
 		if !ok {
 			return nil, best, 0
 		}
-		c := g.total(rest)
+		if g.total(rest) >= best-1e-9 {
+			return nil, best, 0
+		}
+		c := g.total(g.sure(rest))
 		if c >= best-1e-9 {
 			return nil, best, 0
 		}
@@ -222,7 +225,10 @@ func (g *merger) recut() {
 				if !any {
 					continue
 				}
-				if c := g.total(parts); c < now-1e-6 && len(g.stuck(parts)) <= stuck {
+				if g.total(parts) >= now-1e-6 {
+					continue
+				}
+				if c := g.total(g.sure(parts)); c < now-1e-6 && len(g.stuck(parts)) <= stuck {
 					best, now = parts, c
 				}
 			}
@@ -244,7 +250,7 @@ func (g *merger) shake() {
 			if !ok || g.total(rest) > g.total(kept)+recutMinutes {
 				continue
 			}
-			g.parts = rest
+			g.parts = g.sure(rest)
 			g.merge(true, 0)
 			g.merge(false, 0)
 			if g.total(g.parts) < g.total(kept)-1e-6 && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {

@@ -56,7 +56,26 @@ type solid[P geom.Frame] struct {
 	best float64 // overlap of the best form so far
 	clip geom.Clipper[P]
 	line geom.Ring[P] // spare memory for forms
+	effort
 }
+
+// effort is how hard a form's sizes are improved.
+type effort struct {
+	tol    float64 // the outline is thinned by this first
+	climbs int     // starts improved
+	rounds int     // step lengths, halved each time
+	tries  int     // rounds over all sizes with one step
+}
+
+// fine is for what is printed: the third best start hardly ever wins, and four rounds are enough for 1 % of the size.
+var fine = effort{tol: 0.05, climbs: 2, rounds: 4, tries: 3}
+
+// quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of the area.
+func quick(area float64) effort {
+	return effort{tol: math.Max(fine.tol, coarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
+}
+
+const coarseShare = 0.006
 
 // hopeful tells whether a form that starts at an overlap can still come up to the best one: climbing closed less than half of the gap
 // to 1 in 99 of 100 fits of the test drawings.
@@ -68,19 +87,19 @@ const straightFill = 0.985
 // FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices may be thinned
 // by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
 func FitAll[P geom.Frame](r geom.Region[P]) []Fit {
-	return fitAll(r, 0.05, func(Form, Fit) bool { return true })
+	return fitAll(r, fine, func(Form, Fit) bool { return true })
 }
 
-// fitAll thins the region's vertices by tol first, and tries only forms that are worth it beside the best so far.
-func fitAll[P geom.Frame](r geom.Region[P], tol float64, worth func(form Form, best Fit) bool) []Fit {
+// fitAll tries, with an effort, forms that are worth it beside the best so far.
+func fitAll[P geom.Frame](r geom.Region[P], e effort, worth func(form Form, best Fit) bool) []Fit {
 	thin := make(geom.Region[P], len(r))
 	for i, ring := range r {
-		thin[i] = geom.Thinned(ring, tol)
+		thin[i] = geom.Thinned(ring, e.tol)
 	}
 	if len(r) > 1 {
 		return fitRing(r)
 	}
-	s := solid[P]{r: thin, area: thin.Area(), hull: geom.Hull(thin[0]), mom: geom.MomentsOf(thin)}
+	s := solid[P]{r: thin, area: thin.Area(), hull: geom.Hull(thin[0]), mom: geom.MomentsOf(thin), effort: e}
 	if s.area <= 0 || len(s.hull) < 3 {
 		return nil
 	}
@@ -128,9 +147,6 @@ type trial[P geom.Frame] struct {
 	iou  float64
 }
 
-// mostClimbs is how many of a form's starts are climbed: the third best start hardly ever wins.
-const mostClimbs = 2
-
 // fit improves the best starts of a form and returns the best of them; ok is false when none can come up to the forms fitted before.
 func (s *solid[P]) fit(trials []trial[P]) (trial[P], bool) {
 	for i, t := range trials {
@@ -140,7 +156,7 @@ func (s *solid[P]) fit(trials []trial[P]) (trial[P], bool) {
 	sort.SliceStable(trials, func(i, j int) bool { return trials[i].iou > trials[j].iou })
 	best := trial[P]{}
 	for i, t := range trials {
-		if i == mostClimbs || !s.hopeful(t.iou) || t.iou < best.iou-0.05 {
+		if i == s.climbs || !s.hopeful(t.iou) || t.iou < best.iou-0.05 {
 			break
 		}
 		if s.climb(&t); t.iou > best.iou {
@@ -153,11 +169,11 @@ func (s *solid[P]) fit(trials []trial[P]) (trial[P], bool) {
 // climbShare of the square root of its area is the first step with which a form's sizes are moved.
 const climbShare = 0.06
 
-// climb improves sizes by coordinate steps that halve, a fixed number of times: enough for 1 % of the size.
+// climb improves sizes by coordinate steps that halve.
 func (s *solid[P]) climb(t *trial[P]) {
 	step := climbShare * math.Sqrt(s.area)
-	for round := 0; round < 4; round++ {
-		for again, tries := true, 0; again && tries < 3; tries++ {
+	for round := 0; round < s.rounds; round++ {
+		for again, tries := true, 0; again && tries < s.tries; tries++ {
 			again = false
 			for i := range t.x {
 				for _, d := range [2]float64{step, -step} {

@@ -18,22 +18,24 @@ type part struct {
 
 // merger unites cells into parts while minutes are saved.
 type merger struct {
-	d       *domain
-	log     bool
-	points  []point // inside each cell
-	outerC  int     // the cell of the closing wrap, or -1
-	table   *blocking.Table
-	memo    map[string]*part
-	joins   map[[2]*part]*part
-	seams   map[[2]int][][]int // of neighbouring cells: the groups of lines on each edge between them
-	cutMemo map[cutKey][]*part
-	rand    *rand.Rand
-	classes []class
-	parts   []*part
-	atoms   []*part // what is merged: cells, slivers tidied away
-	nodes   int
-	heads   bits    // the first cell of each atom
-	images  [][]int // of each head under each of the domain's motions
+	d         *domain
+	log       bool
+	points    []point // inside each cell
+	outerC    int     // the cell of the closing wrap, or -1
+	table     *blocking.Table
+	memo      map[string]*part
+	joins     map[[2]*part]*part
+	seams     map[[2]int][][]int // of neighbouring cells: the groups of lines on each edge between them
+	cutMemo   map[cutKey][]*part
+	rand      *rand.Rand
+	classes   []class
+	classBins map[int][]int
+	tally     []int // by class, all zero between uses
+	parts     []*part
+	atoms     []*part // what is merged: cells, slivers tidied away
+	nodes     int
+	heads     bits    // the first cell of each atom
+	images    [][]int // of each head under each of the domain's motions
 }
 
 // mergeNodes bounds the merges priced in one domain; drawings for hands need hundreds.
@@ -46,7 +48,7 @@ const tinyMM2 = 4.4
 const leastSpacerMM2 = 19
 
 func newMerger(d *domain, log bool) *merger {
-	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, cutMemo: map[cutKey][]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
+	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, classBins: map[int][]int{}, cutMemo: map[cutKey][]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
@@ -195,7 +197,7 @@ func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 				}
 				sound = sound && large <= 1 // a leftover must not join what it lies between
 			}
-			if rest := g.with(o); sound && len(g.stuck(rest)) <= stuck {
+			if rest := g.with(o); sound && len(g.stuck(g.sure(rest))) <= stuck {
 				return rest, true
 			}
 		}
@@ -207,6 +209,7 @@ func (g *merger) priceAll() {
 	for i, p := range g.parts {
 		g.parts[i] = g.part(p.cells)
 	}
+	g.sure(g.parts)
 }
 
 // join is the part that two parts would be together.
@@ -271,16 +274,24 @@ func (g *merger) mostBorder(i int) []int {
 
 // total is the price of parts: making and fit once a class, laying each.
 func (g *merger) total(parts []*part) float64 {
-	n := make([]int, len(g.classes))
+	n := g.counts(parts)
 	sum := 0.0
 	for _, p := range parts {
-		n[p.p.class]++
-		sum += p.p.lay + laidOverhead
-	}
-	for c, k := range n {
-		sum += g.making(c, k)
+		sum += p.p.lay + laidOverhead + g.making(p.p.class, n[p.p.class])
+		n[p.p.class] = 0
 	}
 	return sum
+}
+
+// counts are the parts of each class; whoever asks sets them back to zero.
+func (g *merger) counts(parts []*part) []int {
+	for len(g.tally) < len(g.classes) {
+		g.tally = append(g.tally, 0)
+	}
+	for _, p := range parts {
+		g.tally[p.p.class]++
+	}
+	return g.tally
 }
 
 // making is the price of making n parts of a class.
@@ -340,16 +351,25 @@ type option struct {
 // keep the drawing's symmetry are taken; with blur, savings are misjudged by up to this share, so that restarts go other ways.
 func (g *merger) step(whole bool, blur float64) bool {
 	options := g.options()
-	n := make([]int, len(g.classes))
-	for _, p := range g.parts {
-		n[p.p.class]++
-	}
 	var good []option
 	for _, o := range options {
 		if whole && !o.whole {
 			continue
 		}
-		if o.saving = g.saved(&o, n); o.saving > 1e-9 {
+		n := g.counts(g.parts)
+		o.saving = g.saved(&o, n)
+		if o.saving > 1e-9 {
+			g.sure(o.parts)
+			for len(g.tally) < len(g.classes) {
+				g.tally = append(g.tally, 0)
+			}
+			n = g.tally
+			o.saving = g.saved(&o, n)
+		}
+		for _, p := range g.parts {
+			n[p.p.class] = 0
+		}
+		if o.saving > 1e-9 {
 			if blur > 0 {
 				o.saving *= 1 + blur*(g.rand.Float64()-0.5)
 			}
@@ -494,7 +514,7 @@ func (g *merger) closures(owner []int) []option {
 				cells = append(cells, g.parts[j].cells...)
 				o.gone = append(o.gone, g.parts[j])
 			}
-			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && q.p.pen < slightPenalty {
+			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && g.sure([]*part{q})[0].p.pen < slightPenalty {
 				o.parts, o.whole = []*part{q}, true
 				out = append(out, o)
 			}

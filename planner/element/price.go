@@ -69,6 +69,7 @@ type priced struct {
 	fit            Fit
 	make, lay, pen float64
 	class          int
+	rough          bool  // only bounds so far: it costs no less than this
 	inside         bits  // wraps: cells inside
 	way            bits  // bends: cells in the way
 	core           []int // bends: cells under the inner side, one entry a sample
@@ -98,30 +99,40 @@ func signature(r region) [6]float64 {
 // likeShare is the relative difference up to which signatures are one class in the search; copies are then verified point by point.
 const likeShare = 0.012
 
-func (g *merger) classOf(p *priced, colour int) int {
+// anyForm matches classes of every form.
+const anyForm Form = -1
+
+// classBin is the width of the bins by size in which classes are sought, a power of the size.
+const classBin = 0.02
+
+// classOf finds the class of a part, or makes it. A part that is priced roughly counts into any class of its shape.
+func (g *merger) classOf(p *priced, colour int, form Form) int {
 	s := signature(p.shape)
-	for i, c := range g.classes {
-		if c.colour != colour || c.form != p.fit.Form {
-			continue
-		}
-		same := true
-		for k := range s {
-			tol := likeShare * s[0]
-			if k == 4 { // small differences of round shapes are noise here
-				tol *= 4
+	bin := int(math.Log(math.Max(s[0], 1e-9)) / classBin)
+	for b := bin - 1; b <= bin+1; b++ {
+		for _, i := range g.classBins[b] {
+			c := &g.classes[i]
+			if c.colour != colour || form != anyForm && c.form != form {
+				continue
 			}
-			same = same && math.Abs(s[k]-c.sig[k]) <= tol
-		}
-		if same {
-			return i
+			same := true
+			for k := range s {
+				tol := likeShare * s[0]
+				if k == 4 { // small differences of round shapes are noise here
+					tol *= 4
+				}
+				same = same && math.Abs(s[k]-c.sig[k]) <= tol
+			}
+			if same {
+				return i
+			}
 		}
 	}
-	g.classes = append(g.classes, class{colour, p.fit.Form, s, p.make, p.pen})
-	return len(g.classes) - 1
+	g.classes = append(g.classes, class{colour, form, s, p.make, p.pen})
+	i := len(g.classes) - 1
+	g.classBins[bin] = append(g.classBins[bin], i)
+	return i
 }
-
-// coarseShare of the square root of its area is how far a part's outline may move for a price; printed fits are measured on finer outlines.
-const coarseShare = 0.006
 
 // measured is what pricing needs to know of a shape, remembered for all shapes that are congruent with it as far as their signatures tell.
 type measured struct {
@@ -182,7 +193,7 @@ func (g *merger) forms(m *measured, shape region, outer bool) []Fit {
 	if m.fits == nil {
 		min := g.d.s.shop.Minutes
 		makes := [Forms]float64{min.MakeRod, min.MakeStrip, min.MakeStrip, min.MakeBlock, min.MakeWedge, min.MakeSegment, min.MakeTeardrop, min.MakeWrap}
-		m.fits = fitAll(shape, math.Max(0.05, coarseShare*math.Sqrt(shape.Area())), func(form Form, best Fit) bool {
+		m.fits = fitAll(shape, quick(shape.Area()), func(form Form, best Fit) bool {
 			// A form that is dearer to make than the best one with its penalty is not tried.
 			return best.IoU < fitFloor || makes[form] < makes[best.Form]+fitSlope*math.Max(0, fitKnee-best.IoU)
 		})
@@ -205,20 +216,20 @@ func (m *measured) thin(s *splitter, shape region, kind Kind, form Form) bool {
 	return bad
 }
 
-// part is the one part that a set of cells is, with its price.
+// part is the one part that a set of cells is; its price may be rough.
 func (g *merger) part(cells []int) *part {
 	p := g.newPart(cells)
 	key := p.own.key()
 	if old, ok := g.memo[key]; ok {
 		return old
 	}
-	p.p = g.priceOf(p.cells, p.own)
+	p.p = g.roughly(p.cells)
 	g.memo[key] = p
 	return p
 }
 
-func (g *merger) priceOf(cells []int, own bits) *priced {
-	g.nodes++
+// roughly bounds the price of a set of cells from below, from what is quickly seen: pockets and corners.
+func (g *merger) roughly(cells []int) *priced {
 	p := &priced{}
 	c := g.d.cells[cells[0]]
 	shape, ok := g.d.union(cells)
@@ -227,14 +238,50 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 		g.classes = append(g.classes, class{colour: -1, pen: noPart})
 		return p
 	}
-	p.shape, p.ok, p.ring = shape, true, len(shape) > 1
+	p.shape, p.ok, p.ring, p.rough = shape, true, len(shape) > 1, true
 	min := g.d.s.shop.Minutes
 	if c.child >= 0 {
-		p.lay, p.fit = min.Lay, Fit{Form: BlockForm, IoU: 1}
-		p.class = g.classOf(p, c.colour)
+		p.lay, p.fit, p.rough = min.Lay, Fit{Form: BlockForm, IoU: 1}, false
+		p.class = g.classOf(p, c.colour, BlockForm)
 		return p
 	}
 	p.full = g.filled(shape, cells)
+	if p.ring {
+		p.make, p.lay = min.MakeWrap, min.Wrap
+		p.class = g.classOf(p, c.colour, anyForm)
+		return p
+	}
+	q := g.d.s.measure(p.full)
+	lacks, share := q.lacks, 1.0
+	if c.colour == 0 {
+		share = groundShare
+	}
+	perimeter, area := p.full.Perimeter(), p.full.Area()
+	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-straightFill
+	if mayBend || c.colour == 0 && q.notch == 0 {
+		lacks = 0
+	}
+	p.make, p.lay = math.Min(min.MakeRod, min.MakeStrip), min.Lay
+	p.pen = share * (hollow*math.Max(0, lacks-hollowKnee) + notchPenalty*q.notch)
+	p.class = g.classOf(p, c.colour, anyForm)
+	return p
+}
+
+// sure prices parts that were priced roughly.
+func (g *merger) sure(parts []*part) []*part {
+	for _, p := range parts {
+		if p.p.rough {
+			g.price(p)
+		}
+	}
+	return parts
+}
+
+func (g *merger) price(t *part) {
+	g.nodes++
+	p, cells := t.p, t.cells
+	c := g.d.cells[cells[0]]
+	p.rough = false
 	q := g.d.s.measure(p.full)
 	bestCost := math.Inf(1)
 	for _, f := range g.forms(q, p.full, g.outer(cells)) {
@@ -244,34 +291,33 @@ func (g *merger) priceOf(cells []int, own bits) *priced {
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}
 	}
-	if a := shape.Area(); a < leastSpacerMM2 && c.colour == 0 {
+	if a := p.shape.Area(); a < leastSpacerMM2 && c.colour == 0 {
 		p.pen += slightPenalty * (1 - a/leastSpacerMM2)
 	}
-	if holes := len(shape) - 1; holes > 1 && !g.outer(cells) {
+	if holes := len(p.shape) - 1; holes > 1 && !g.outer(cells) {
 		p.pen += holePenalty * float64(holes-1)
 	}
-	if shape.Area() < slightMM2 && !p.ring {
+	if p.shape.Area() < slightMM2 && !p.ring {
 		kind := Subject
 		if c.colour == 0 {
 			kind = Spacer
 		}
-		if g.d.s.measure(shape).thin(g.d.s, shape, kind, p.fit.Form) {
+		if g.d.s.measure(p.shape).thin(g.d.s, p.shape, kind, p.fit.Form) {
 			p.pen += slightPenalty
 		}
 	}
-	p.class = g.classOf(p, c.colour)
+	p.class = g.classOf(p, c.colour, p.fit.Form)
 	if p.ring {
 		p.inside = g.newBits()
 		for i := range g.d.cells {
-			if !own.has(i) && inHole(shape, g.points[i]) {
+			if !t.own.has(i) && inHole(p.shape, g.points[i]) {
 				p.inside.set(i)
 			}
 		}
 	}
 	if p.fit.Form == Bent {
-		g.bend(p, own)
+		g.bend(p, t.own)
 	}
-	return p
 }
 
 func inHole(r region, p point) bool {
