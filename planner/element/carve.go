@@ -155,49 +155,43 @@ func (g *merger) carve() {
 	g.parts = g.sure(g.uncut())
 	stuck := len(g.stuck(g.parts))
 	cost := g.total(g.parts) + stuckMinutes*float64(stuck)
-	try := func(from []*part, group int, best float64) (parts []*part, cost float64, stuck int) {
-		rest, ok := g.cutAll(from, group)
-		if !ok {
-			return nil, best, 0
+	var best []*part
+	bestCost := cost
+	// try cuts along each of some groups: by the bounds of rough prices first, then what may gain is priced.
+	try := func(from []*part, first int) {
+		var rests [][]*part
+		var open []*part
+		for k := first; k < g.d.groups; k++ {
+			if rest, ok := g.cutAll(from, k); ok && g.total(rest) < bestCost-1e-9 {
+				rests = append(rests, rest)
+				open = append(open, rest...)
+			}
 		}
-		if g.total(rest) >= best-1e-9 {
-			return nil, best, 0
-		}
-		c := g.total(g.sure(rest))
-		if c >= best-1e-9 {
-			return nil, best, 0
-		}
-		n := len(g.stuck(rest))
-		if c += stuckMinutes * float64(n); c >= best-1e-9 {
-			return nil, best, 0
-		}
-		return rest, c, n
-	}
-	for g.nodes < mergeNodes {
-		var best []*part
-		bestCost := cost
-		for k := 0; k < g.d.groups; k++ {
-			if rest, c, _ := try(g.parts, k, bestCost); rest != nil {
+		g.sure(open)
+		for _, rest := range rests {
+			c := g.total(rest)
+			if c >= bestCost-1e-9 {
+				continue
+			}
+			if c += stuckMinutes * float64(len(g.stuck(rest))); c < bestCost-1e-9 {
 				best, bestCost = rest, c
 			}
 		}
+	}
+	for g.nodes < mergeNodes {
+		best = nil
+		try(g.parts, 0)
 		if best == nil {
 			for k := 0; k < g.d.groups; k++ {
-				once, ok := g.cutAll(g.parts, k)
-				if !ok {
-					continue
-				}
-				for l := k + 1; l < g.d.groups; l++ {
-					if rest, c, _ := try(once, l, bestCost); rest != nil {
-						best, bestCost = rest, c
-					}
+				if once, ok := g.cutAll(g.parts, k); ok {
+					try(once, k+1)
 				}
 			}
 		}
 		if best == nil {
 			return
 		}
-		g.parts, cost = best, bestCost
+		g.parts = best
 	}
 }
 

@@ -352,29 +352,32 @@ type option struct {
 func (g *merger) step(whole bool, blur float64) bool {
 	options := g.options()
 	var good []option
-	for _, o := range options {
-		if whole && !o.whole {
-			continue
-		}
+	keep := func() {
 		n := g.counts(g.parts)
-		o.saving = g.saved(&o, n)
-		if o.saving > 1e-9 {
-			g.sure(o.parts)
-			for len(g.tally) < len(g.classes) {
-				g.tally = append(g.tally, 0)
+		var left []option
+		for _, o := range options {
+			if o.saving = g.saved(&o, n); o.saving > 1e-9 && (o.whole || !whole) {
+				left = append(left, o)
 			}
-			n = g.tally
-			o.saving = g.saved(&o, n)
 		}
 		for _, p := range g.parts {
 			n[p.p.class] = 0
 		}
-		if o.saving > 1e-9 {
-			if blur > 0 {
-				o.saving *= 1 + blur*(g.rand.Float64()-0.5)
-			}
-			good = append(good, o)
+		options = left
+	}
+	// First by the bounds of rough prices; what may save is then priced.
+	keep()
+	var open []*part
+	for _, o := range options {
+		open = append(open, o.parts...)
+	}
+	g.sure(open)
+	keep()
+	for _, o := range options {
+		if blur > 0 {
+			o.saving *= 1 + blur*(g.rand.Float64()-0.5)
 		}
+		good = append(good, o)
 	}
 	sort.SliceStable(good, func(i, j int) bool { return good[i].saving > good[j].saving+1e-9 })
 	stuck := -1

@@ -2,6 +2,8 @@ package element
 
 import (
 	"math"
+	"runtime"
+	"sync"
 
 	"sugarwright/geom"
 )
@@ -267,22 +269,55 @@ func (g *merger) roughly(cells []int) *priced {
 	return p
 }
 
-// sure prices parts that were priced roughly.
+// sure prices parts that were priced roughly, on all cores: fitting is most of the work, and no part's fit depends on another's.
 func (g *merger) sure(parts []*part) []*part {
+	var todo []*part
+	alike := map[*measured][]*part{} // shapes alike share what is measured: one core does them
+	var shapes []*measured
 	for _, p := range parts {
-		if p.p.rough {
-			g.price(p)
+		if !p.p.rough {
+			continue
 		}
+		p.p.rough = false
+		todo = append(todo, p)
+		q := g.d.s.measure(p.p.full)
+		if alike[q] == nil {
+			shapes = append(shapes, q)
+		}
+		alike[q] = append(alike[q], p)
+	}
+	if len(todo) == 0 {
+		return parts
+	}
+	next := make(chan *measured, len(shapes))
+	for _, q := range shapes {
+		next <- q
+	}
+	close(next)
+	var wg sync.WaitGroup
+	for n := min(len(shapes), runtime.GOMAXPROCS(0)); n > 0; n-- {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for q := range next {
+				for _, p := range alike[q] {
+					g.price(p, q)
+				}
+			}
+		}()
+	}
+	wg.Wait()
+	for _, p := range todo {
+		g.nodes++
+		g.place(p)
 	}
 	return parts
 }
 
-func (g *merger) price(t *part) {
-	g.nodes++
+// price finds the form in which a part is cheapest. It changes nothing but the part and what is measured of its shape.
+func (g *merger) price(t *part, q *measured) {
 	p, cells := t.p, t.cells
 	c := g.d.cells[cells[0]]
-	p.rough = false
-	q := g.d.s.measure(p.full)
 	bestCost := math.Inf(1)
 	for _, f := range g.forms(q, p.full, g.outer(cells)) {
 		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
@@ -302,10 +337,22 @@ func (g *merger) price(t *part) {
 		if c.colour == 0 {
 			kind = Spacer
 		}
-		if g.d.s.measure(p.shape).thin(g.d.s, p.shape, kind, p.fit.Form) {
+		bad := false
+		if len(p.full[0]) == len(p.shape[0]) {
+			bad = q.thin(g.d.s, p.shape, kind, p.fit.Form)
+		} else if is, err := g.d.s.thin(p.shape, kind, p.fit.Form); is || err != nil {
+			bad = true
+		}
+		if bad {
 			p.pen += slightPenalty
 		}
 	}
+}
+
+// place puts a priced part into its class, and notes what lies inside a wrap or in a bent strip's way.
+func (g *merger) place(t *part) {
+	p := t.p
+	c := g.d.cells[t.cells[0]]
 	p.class = g.classOf(p, c.colour, p.fit.Form)
 	if p.ring {
 		p.inside = g.newBits()
