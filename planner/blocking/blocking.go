@@ -57,8 +57,9 @@ func Of(parts []geom.Region[geom.TruePoint]) *Table {
 func Along(parts []geom.Region[geom.TruePoint], dirs [Count]geom.Vec) *Table {
 	n := len(parts) * len(parts)
 	t := &Table{n: len(parts), mask: make([]Mask, n), once: make([]Mask, n), Dirs: dirs}
+	var rows [][]reach // one memory for all directions
 	for k := 0; k < lines; k++ {
-		t.scan(parts, k)
+		rows = t.scan(parts, k, rows)
 	}
 	return t
 }
@@ -120,7 +121,7 @@ type reach struct {
 }
 
 // scan fills direction k and its opposite.
-func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
+func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int, rows [][]reach) [][]reach {
 	u := t.Dirs[k]
 	v := u.Left()
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -133,9 +134,14 @@ func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
 		}
 	}
 	if !(hi > lo) {
-		return
+		return rows
 	}
-	rows := make([][]reach, int((hi-lo)/Pitch)+2)
+	for len(rows) < int((hi-lo)/Pitch)+2 {
+		rows = append(rows, nil)
+	}
+	for i := range rows {
+		rows[i] = rows[i][:0]
+	}
 	for i, r := range parts {
 		for _, ring := range r {
 			for j := range ring {
@@ -160,10 +166,11 @@ func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
 	hits := make([]uint8, t.n*t.n)
 	for _, row := range rows {
 		for a := range row {
+			hit, from := hits[int(row[a].part)*t.n:], row[a].lo+contact
 			for b := range row {
-				if a != b && row[b].hi > row[a].lo+contact {
-					if h := &hits[int(row[a].part)*t.n+int(row[b].part)]; *h < 2 {
-						*h++
+				if row[b].hi > from && a != b {
+					if h := hit[row[b].part]; h < 2 {
+						hit[row[b].part] = h + 1
 					}
 				}
 			}
@@ -181,4 +188,5 @@ func (t *Table) scan(parts []geom.Region[geom.TruePoint], k int) {
 			}
 		}
 	}
+	return rows
 }

@@ -269,10 +269,9 @@ func roomy(r region, need float64) bool {
 		return false
 	}
 	c := cutter{r: region{geom.Thinned(r[0], 0.02)}}
-	step := need / 2
-	q := resampled(r[0], step)
+	q := resampled(r[0], need/2)
 	n := len(q)
-	step = r.Perimeter() / float64(n)
+	step := r.Perimeter() / float64(n)
 	reach := int(4*need/step) + 1
 	room := false
 	for i := range q {
@@ -285,11 +284,11 @@ func roomy(r region, need float64) bool {
 			room = true
 			continue
 		}
-		near := false
-		for j := -reach; j <= reach && !near; j++ {
-			near = geom.Dist(q[((i+j)%n+n)%n], far) < step
+		tip := false
+		for j := -reach; j <= reach && !tip; j++ {
+			tip = geom.Dist(q[((i+j)%n+n)%n], far) < step
 		}
-		if !near {
+		if !tip {
 			return false
 		}
 	}
