@@ -4,6 +4,6 @@ import "testing"
 
 func BenchmarkOne(b *testing.B) {
 	for b.Loop() {
-		compile(b, "../testdata/corpora/twemoji-sunflower.svg")
+		compile(b, "../testdata/corpora/twemoji-strawberry.svg")
 	}
 }

@@ -115,7 +115,7 @@ func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
 
 // pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is never replaced by itself.
 func (s *splitter) pieces(ids []int, log bool) ([]piece, error) {
-	rs := s.m.Regions
+	rs := s.regions
 	byArea := append([]int(nil), ids...)
 	fill := func(i int) float64 { return rs[i].Shape[0].Area() }
 	sort.SliceStable(byArea, func(a, b int) bool { return fill(byArea[a]) > fill(byArea[b]) })

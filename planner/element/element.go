@@ -120,16 +120,23 @@ func (s *Set) Check(logArea float64) error {
 
 // splitter carries what all domains of one drawing share.
 type splitter struct {
-	m     *partition.Map
-	shop  *shop.Shop
-	set   *Set
-	found finding.List
-	known map[int][]*measured // by size
+	m       *partition.Map
+	pose    pose
+	regions []partition.Region // of the map, in the pose
+	shop    *shop.Shop
+	set     *Set
+	found   finding.List
+	known   map[int][]*measured // by size
 }
 
 // Split finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
 func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
 	s := &splitter{m: m, shop: sh, set: &Set{}, known: map[int][]*measured{}}
+	s.pose = poseOf(m.Regions)
+	for _, r := range m.Regions {
+		r.Shape = s.pose.moved(r.Shape, s.pose.in)
+		s.regions = append(s.regions, r)
+	}
 	var inside []int
 	var jacket []int
 	for i, r := range m.Regions {
@@ -144,15 +151,32 @@ func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
 		return nil, s.found, err
 	}
 	for _, i := range jacket {
-		r := m.Regions[i]
+		r := s.regions[i]
 		b := &s.set.Blocks[log]
 		b.Elements = append(b.Elements, len(s.set.Elements))
 		s.set.Elements = append(s.set.Elements, Element{Kind: Jacket, Colour: r.Colour, Block: log, True: r.Shape, Full: r.Shape, Fit: best(FitAll(r.Shape)), CopyOf: -1})
 	}
+	s.back()
 	s.copies()
 	s.number()
 	err = s.judge()
 	return s.set, s.found, err
+}
+
+// back turns everything out of the pose again.
+func (s *splitter) back() {
+	out := func(r region) region { return s.pose.moved(r, s.pose.out) }
+	for i := range s.set.Elements {
+		e := &s.set.Elements[i]
+		e.True, e.Full = out(e.True), out(e.Full)
+	}
+	for i := range s.set.Blocks {
+		b := &s.set.Blocks[i]
+		b.Outline = out(b.Outline)
+		for k, d := range b.Dirs {
+			b.Dirs[k] = geom.Vec(s.pose.out(point(d)))
+		}
+	}
 }
 
 // best is the fit of highest overlap; the zero Fit when there is none.

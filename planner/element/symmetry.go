@@ -2,7 +2,6 @@ package element
 
 import (
 	"math"
-	"sort"
 
 	"sugarwright/geom"
 )
@@ -30,35 +29,17 @@ const mostFold = 12
 
 // symmetries lists the motions, other than rest, that map the pieces onto themselves, colour by colour (SPLITTING 2).
 func symmetries(pieces []piece, log bool) []motion {
-	byColour := map[int][]geom.Ring[point]{}
 	var subject []point
 	for _, p := range pieces {
-		if log && p.colour == 0 {
-			continue // the ground is what the subject leaves
+		if !log || p.colour != 0 { // the ground is what the subject leaves
+			subject = append(subject, p.shape[0]...)
 		}
-		key := p.colour
-		for _, ring := range p.shape {
-			byColour[key] = append(byColour[key], geom.Thinned(ring, 0.03))
-		}
-		subject = append(subject, p.shape[0]...)
 	}
 	if len(subject) < 3 {
 		return nil
 	}
-	var colours []int
-	for c := range byColour {
-		colours = append(colours, c)
-	}
-	sort.Ints(colours)
 	centre := geom.SmallestCircle(subject).Centre
-	keeps := func(m motion) bool {
-		for _, c := range colours {
-			if !mapsOnto(byColour[c], m) {
-				return false
-			}
-		}
-		return true
-	}
+	keeps := keeper(pieces, log)
 	var out []motion
 	fold := 1
 	for n := mostFold; n >= 2; n-- {
@@ -96,6 +77,27 @@ func symmetries(pieces []piece, log bool) []motion {
 		break
 	}
 	return out
+}
+
+// keeper tells of motions whether they map the pieces onto themselves, colour by colour.
+func keeper(pieces []piece, log bool) func(motion) bool {
+	byColour := map[int][]geom.Ring[point]{}
+	for _, p := range pieces {
+		if log && p.colour == 0 {
+			continue
+		}
+		for _, ring := range p.shape {
+			byColour[p.colour] = append(byColour[p.colour], geom.Thinned(ring, 0.03))
+		}
+	}
+	return func(m motion) bool {
+		for _, rings := range byColour {
+			if !mapsOnto(rings, m) {
+				return false
+			}
+		}
+		return true
+	}
 }
 
 // mapsOnto tells whether every moved vertex lies on some border of the same colour.
