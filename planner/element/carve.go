@@ -162,7 +162,7 @@ func (g *merger) carve() {
 		var rests [][]*part
 		var open []*part
 		for k := first; k < g.d.groups; k++ {
-			if rest, ok := g.cutAll(from, k); ok && g.total(rest) < bestCost-1e-9 {
+			if rest, ok := g.cutAll(from, k); ok && g.total(rest) < bestCost-tieMinutes {
 				rests = append(rests, rest)
 				open = append(open, rest...)
 			}
@@ -170,10 +170,10 @@ func (g *merger) carve() {
 		g.sure(open)
 		for _, rest := range rests {
 			c := g.total(rest)
-			if c >= bestCost-1e-9 {
+			if c >= bestCost-tieMinutes {
 				continue
 			}
-			if c += stuckMinutes * float64(len(g.stuck(rest))); c < bestCost-1e-9 {
+			if c += stuckMinutes * float64(len(g.stuck(rest))); c < bestCost-tieMinutes {
 				best, bestCost = rest, c
 			}
 		}
@@ -219,10 +219,10 @@ func (g *merger) recut() {
 				if !any {
 					continue
 				}
-				if g.total(parts) >= now-1e-6 {
+				if g.total(parts) >= now-tieMinutes {
 					continue
 				}
-				if c := g.total(g.sure(parts)); c < now-1e-6 && len(g.stuck(parts)) <= stuck {
+				if c := g.total(g.sure(parts)); c < now-tieMinutes && len(g.stuck(parts)) <= stuck {
 					best, now = parts, c
 				}
 			}
@@ -247,7 +247,7 @@ func (g *merger) shake() {
 			g.parts = g.sure(rest)
 			g.merge(true, 0)
 			g.merge(false, 0)
-			if g.total(g.parts) < g.total(kept)-1e-6 && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {
+			if g.total(g.parts) < g.total(kept)-tieMinutes && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {
 				again = true
 				continue
 			}

@@ -330,12 +330,15 @@ func (c *cutter) kept() []cut {
 	return out
 }
 
+// tieScore is the difference below which two cuts are equally good.
+const tieScore = 0.002
+
 // choose drops doubles and keeps the best, groups of equal score whole.
 func (c *cutter) choose(cuts []cut) []cut {
-	sort.SliceStable(cuts, func(i, j int) bool { return cuts[i].score < cuts[j].score-1e-6 })
+	sort.SliceStable(cuts, func(i, j int) bool { return math.Round(cuts[i].score/tieScore) < math.Round(cuts[j].score/tieScore) })
 	var out []cut
 	for i, k := range cuts {
-		if len(out) >= cutsPerRegion && k.score > cuts[i-1].score+1e-4 || len(out) >= 2*cutsPerRegion {
+		if len(out) >= cutsPerRegion && k.score > cuts[i-1].score+2*tieScore || len(out) >= 2*cutsPerRegion {
 			break
 		}
 		same := false

@@ -138,7 +138,7 @@ func (g *merger) merge(whole bool, blur float64) {
 // better is the cheaper of two sets of parts that can be laid.
 func (g *merger) better(a, b []*part) []*part {
 	sa, sb := len(g.stuck(a)), len(g.stuck(b))
-	if sb < sa || sb == sa && g.total(b) < g.total(a)-1e-9 {
+	if sb < sa || sb == sa && g.total(b) < g.total(a)-tieMinutes {
 		return b
 	}
 	return a
@@ -379,7 +379,9 @@ func (g *merger) step(whole bool, blur float64) bool {
 		}
 		good = append(good, o)
 	}
-	sort.SliceStable(good, func(i, j int) bool { return good[i].saving > good[j].saving+1e-9 })
+	sort.SliceStable(good, func(i, j int) bool {
+		return math.Round(good[i].saving/tieMinutes) > math.Round(good[j].saving/tieMinutes)
+	})
 	stuck := -1
 	for _, o := range good {
 		if stuck < 0 {

@@ -64,6 +64,9 @@ const (
 	copyPenalty          = 0.5    // a bad fit costs again, half, for each copy
 )
 
+// tieMinutes is the difference in price below which two ways are equal: measuring on another sampling of the outlines must not decide.
+const tieMinutes = 0.04
+
 // priced is a set of cells seen as one part.
 type priced struct {
 	ok             bool
@@ -321,7 +324,7 @@ func (g *merger) price(t *part, q *measured) {
 	bestCost := math.Inf(1)
 	for _, f := range g.forms(q, p.full, g.outer(cells)) {
 		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
-		if mk+lay+pen < bestCost {
+		if mk+lay+pen < bestCost-tieMinutes { // of equals the first: forms are tried plainest first
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}

@@ -133,6 +133,7 @@ func beside(c [2]point, lines []line, tol float64) int {
 func (d *domain) addOrbits(cuts [][][]point) {
 	most := max(mostLines, min(2*mostLines, mostOrbits*(len(d.motions)+1)))
 	for _, cut := range cuts {
+		cut = d.centred(cut)
 		group, room := d.groups, most-(len(d.lines)-d.given)
 		var serve []int
 		var own []line
@@ -160,6 +161,27 @@ func (d *domain) addOrbits(cuts [][][]point) {
 		d.lines = append(d.lines, own...)
 		d.groups++
 	}
+}
+
+// centred bends chords that pass near the centre of a turning symmetry through it, so that their images meet in one point.
+func (d *domain) centred(cut [][]point) [][]point {
+	turns := false
+	for _, m := range d.motions {
+		turns = turns || !m.mirror
+	}
+	if !turns {
+		return cut
+	}
+	c := d.motions[0].centre
+	var out [][]point
+	for _, l := range cut {
+		if geom.SegmentDist(c, l[0], l[1]) < besideMM && geom.Dist(c, l[0]) > 2*besideMM && geom.Dist(c, l[1]) > 2*besideMM {
+			out = append(out, []point{l[0], c}, []point{c, l[1]})
+			continue
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // grouped gives given lines their groups: those that are images of each other have one.
