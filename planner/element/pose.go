@@ -48,26 +48,31 @@ const mostMoment = mostFold
 // slightMoment is the share of its largest possible value below which a moment is noise.
 const slightMoment = 0.01
 
-// moments are the integrals of z^k over the subject, about its centroid, each colour with a weight of its own, divided by their largest
-// possible value: by Green's theorem exact on polygons (8-point Gauss quadrature is exact to degree 15).
-func moments(rs []partition.Region) (z [mostMoment + 1]complex128) {
+// feature is a moment of one colour: the integral of z^k about the whole subject's centroid, over its largest possible value.
+type feature struct {
+	k int
+	z complex128
+}
+
+// features of the subject, low moments first: by Green's theorem exact on polygons (8-point Gauss quadrature is exact to degree 15).
+func features(rs []partition.Region) []feature {
 	nodes := [4][2]float64{{0.1834346424956498, 0.3626837833783620}, {0.5255324099163290, 0.3137066458778873},
 		{0.7966664774136267, 0.2223810344533745}, {0.9602898564975363, 0.1012285362903763}}
-	weight := func(r partition.Region) float64 { return 1 + 0.37*float64(r.Colour) }
 	var centre geom.Vec
-	sum, far := 0.0, 0.0
+	sum, far, colours := 0.0, 0.0, 0
 	for _, r := range rs {
 		if r.Jacket || r.Colour == 0 {
 			continue
 		}
 		m := geom.MomentsOf(r.Shape)
-		w := m.Area * weight(r)
-		centre[0], centre[1], sum = centre[0]+w*m.Centroid[0], centre[1]+w*m.Centroid[1], sum+w
+		centre[0], centre[1], sum = centre[0]+m.Area*m.Centroid[0], centre[1]+m.Area*m.Centroid[1], sum+m.Area
+		colours = max(colours, r.Colour+1)
 	}
 	if sum == 0 {
-		return z
+		return nil
 	}
 	c := point{centre[0] / sum, centre[1] / sum}
+	z := make([][mostMoment + 1]complex128, colours)
 	for _, r := range rs {
 		if r.Jacket || r.Colour == 0 {
 			continue
@@ -80,9 +85,9 @@ func moments(rs []partition.Region) (z [mostMoment + 1]complex128) {
 				for _, n := range nodes {
 					for _, t := range [2]float64{0.5 - n[0]/2, 0.5 + n[0]/2} {
 						at := p + (q-p)*complex(t, 0)
-						f := cmplx.Conj(at) * (q - p) * complex(weight(r)*n[1]/2, 0) / 2i
-						for k := range z {
-							z[k] += f
+						f := cmplx.Conj(at) * (q - p) * complex(n[1]/2, 0) / 2i
+						for k := range z[r.Colour] {
+							z[r.Colour][k] += f
 							f *= at
 						}
 					}
@@ -90,32 +95,36 @@ func moments(rs []partition.Region) (z [mostMoment + 1]complex128) {
 			}
 		}
 	}
-	scale := complex(sum, 0)
-	for k := range z {
-		z[k] /= scale
-		scale *= complex(far, 0)
+	var out []feature
+	for k := 1; k <= mostMoment; k++ {
+		for _, m := range z {
+			if m[0] != 0 {
+				out = append(out, feature{k, m[k] / m[0] / complex(math.Pow(far, float64(k)), 0)})
+			}
+		}
 	}
-	return z
+	return out
 }
 
 // poseOf finds the pose of a map's regions.
 func poseOf(rs []partition.Region) pose {
-	z := moments(rs)
-	first := 0
-	for k := 2; k < len(z) && first == 0; k++ {
-		if cmplx.Abs(z[k]) > slightMoment {
-			first = k
+	fs := features(rs)
+	first := feature{}
+	for _, f := range fs {
+		if cmplx.Abs(f.z) > slightMoment {
+			first = f
+			break
 		}
 	}
 	angle, turns := 0.0, 1 // the drawing's direction that becomes upright, and in how many ways it may point
-	switch mirror, ok := mirrorLine(rs, z, first); {
+	switch mirror, ok := mirrorLine(rs, first); {
 	case ok:
 		angle, turns = mirror, 2
 	default:
 		if along, ok := mostAlong(rs); ok {
 			angle, turns = along, 4
-		} else if first > 0 {
-			angle, turns = cmplx.Phase(z[first])/float64(first), first
+		} else if first.k > 0 {
+			angle, turns = cmplx.Phase(first.z)/float64(first.k), first.k
 		}
 	}
 	// Of the ways that are left, mirrored or not, take the one whose moments come first in order.
@@ -131,15 +140,15 @@ func poseOf(rs []partition.Region) pose {
 				a = math.Pi - a
 			}
 			w := way{pose: pose{cos: math.Cos(math.Pi/2 - a), sin: math.Sin(math.Pi/2 - a), flip: flip}}
-			for k := 2; k < len(z); k++ {
-				m := z[k]
+			for _, f := range fs {
+				m := f.z
 				if flip { // z becomes -conj(z)
 					m = cmplx.Conj(m)
-					if k%2 == 1 {
+					if f.k%2 == 1 {
 						m = -m
 					}
 				}
-				m *= cmplx.Rect(1, float64(k)*(math.Pi/2-a))
+				m *= cmplx.Rect(1, float64(f.k)*(math.Pi/2-a))
 				w.key = append(w.key, imag(m), real(m))
 			}
 			ways = append(ways, w)
@@ -158,8 +167,8 @@ func poseOf(rs []partition.Region) pose {
 
 // mirrorLine is the angle of a line in which the drawing mirrors onto itself. A mirror line lies where the first moment that is not slight
 // points, or half way between.
-func mirrorLine(rs []partition.Region, z [mostMoment + 1]complex128, first int) (float64, bool) {
-	if first == 0 {
+func mirrorLine(rs []partition.Region, first feature) (float64, bool) {
+	if first.k == 0 {
 		return 0, false
 	}
 	var pieces []piece
@@ -172,8 +181,8 @@ func mirrorLine(rs []partition.Region, z [mostMoment + 1]complex128, first int) 
 	}
 	keeps := keeper(pieces, true)
 	centre := geom.SmallestCircle(subject).Centre
-	for j := 0; j < 2*first; j++ {
-		a := (cmplx.Phase(z[first]) + math.Pi*float64(j)) / float64(first)
+	for j := 0; j < 2*first.k; j++ {
+		a := (cmplx.Phase(first.z) + math.Pi*float64(j)) / float64(first.k)
 		sin, cos := math.Sincos(2 * a)
 		if keeps(motion{centre, cos, sin, true}) {
 			return a, true

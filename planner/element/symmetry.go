@@ -100,12 +100,19 @@ func keeper(pieces []piece, log bool) func(motion) bool {
 	}
 }
 
-// mapsOnto tells whether every moved vertex lies on some border of the same colour.
+// sampleMM is how far apart points of a border are tested for symmetry: a corner alone may land on any border by chance.
+const sampleMM = 3
+
+// mapsOnto tells whether every moved point of the borders lies on some border of the same colour.
 func mapsOnto(rings []geom.Ring[point], m motion) bool {
 	for _, r := range rings {
-		for _, p := range r {
-			if !onAny(m.of(p), rings, symmetryMM) {
-				return false
+		for i, p := range r {
+			v := geom.Sub(r[(i+1)%len(r)], p)
+			n := int(v.Len()/sampleMM) + 1
+			for k := 0; k < n; k++ {
+				if !onAny(m.of(geom.Add(p, v, float64(k)/float64(n))), rings, symmetryMM) {
+					return false
+				}
 			}
 		}
 	}
