@@ -93,7 +93,8 @@ func between(a, b region) float64 {
 }
 
 // Congruent tells whether b is a moved and turned within tol (Hausdorff), and whether it must be mirrored for that; unmirrored is
-// preferred; the image is a so moved. Turns are found by matching each vertex of b with the vertex of a that is farthest from the centroid.
+// preferred, and of several turns the one that leaves least between them. The image is a so moved. Turns are found by matching vertices
+// of b with the vertex of a that is farthest from the centroid.
 func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 	ca, cb := geom.MomentsOf(a).Centroid, geom.MomentsOf(b).Centroid
 	far, dist := point{}, -1.0
@@ -104,6 +105,7 @@ func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 	}
 	u := geom.Sub(far, ca)
 	for _, mirror := range []bool{false, true} {
+		least := math.Inf(1)
 		for _, q := range b[0] {
 			v := geom.Sub(q, cb)
 			if math.Abs(v.Len()-dist) > 2*tol { // only a vertex as far out can be its image
@@ -114,16 +116,25 @@ func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 				turn = v.Angle() + u.Angle()
 			}
 			cos, sin := math.Cos(turn), math.Sin(turn)
-			move := func(p point) point {
+			m := geom.Map(a, func(p point) point {
 				w := geom.Sub(p, ca)
 				if mirror {
 					w[1] = -w[1]
 				}
 				return geom.Add(cb, geom.Vec{cos*w[0] - sin*w[1], sin*w[0] + cos*w[1]}, 1)
+			})
+			if !covers(m, b, tol) || !covers(b, m, tol) {
+				continue
 			}
-			if m := geom.Map(a, move); covers(m, b, tol) && covers(b, m, tol) {
-				return m, mirror, true
+			if gap := between(m, b); gap < least-1e-9 {
+				image, least = m, gap
 			}
+			if least < congruentMM {
+				break
+			}
+		}
+		if image != nil {
+			return image, mirror, true
 		}
 	}
 	return nil, false, false

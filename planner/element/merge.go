@@ -528,6 +528,23 @@ func (g *merger) closures(owner []int) []option {
 	return out
 }
 
+// printed is the fit of a finished part, measured finely. The form is chosen anew: quick fits may have missed by a little.
+func (g *merger) printed(p *part) Fit {
+	fits := FitAll(p.p.full)
+	if g.outer(p.cells) {
+		return best(fits)
+	}
+	q, least, out := g.d.s.measure(p.p.full), math.Inf(1), p.p.fit
+	for _, f := range fits {
+		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
+		// A part that was found free because it can be bent on, or wrapped round, stays so.
+		if (f.Form == Bent || f.Form == Wrap) == (p.p.fit.Form == Bent || p.p.fit.Form == Wrap) && mk+lay+pen < least-tieMinutes {
+			least, out = mk+lay+pen, f
+		}
+	}
+	return out
+}
+
 // emit turns the parts into elements of a new block of the set and returns the block's index.
 func (d *domain) emit(g *merger) int {
 	set := d.s.set
@@ -550,10 +567,7 @@ func (d *domain) emit(g *merger) int {
 			}
 		}
 		b.Elements = append(b.Elements, len(set.Elements))
-		fit := p.p.fit
-		if g.outer(p.cells) {
-			fit = best(FitAll(p.p.shape))
-		}
+		fit := g.printed(p)
 		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
