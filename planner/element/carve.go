@@ -245,8 +245,8 @@ func (g *merger) shake() {
 				continue
 			}
 			g.parts = g.sure(rest)
-			g.merge(true, 0)
-			g.merge(false, 0)
+			g.merge(true)
+			g.merge(false)
 			if g.total(g.parts) < g.total(kept)-tieMinutes && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {
 				again = true
 				continue

@@ -2,7 +2,6 @@ package element
 
 import (
 	"math"
-	"math/rand/v2"
 	"sort"
 
 	"sugarwright/geom"
@@ -27,7 +26,6 @@ type merger struct {
 	joins     map[[2]*part]*part
 	seams     map[[2]int][][]int // of neighbouring cells: the groups of lines on each edge between them
 	cutMemo   map[cutKey][]*part
-	rand      *rand.Rand
 	classes   []class
 	classBins map[int][]int
 	tally     []int // by class, all zero between uses
@@ -48,7 +46,7 @@ const tinyMM2 = 4.4
 const leastSpacerMM2 = 19
 
 func newMerger(d *domain, log bool) *merger {
-	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, classBins: map[int][]int{}, cutMemo: map[cutKey][]*part{}, outerC: -1, rand: rand.New(rand.NewPCG(1, 2))}
+	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, classBins: map[int][]int{}, cutMemo: map[cutKey][]*part{}, outerC: -1}
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
@@ -95,43 +93,30 @@ func (g *merger) locate(p point) int {
 	return -1
 }
 
-// run merges until nothing is saved, again and again: with merges that keep the drawing's symmetry before others, and with all at any
-// time; taking what saves most, and what nearly does. The cheapest result is mended where taking a few parts apart and merging anew saves.
+// run seeks the cheapest parts from three sides: pieces cut where it gains most, then merged; and cells merged while minutes are saved,
+// merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew and shaken, and the cheapest stays.
 func (g *merger) run() {
 	g.tidy()
 	g.findImages()
 	g.findSeams()
 	g.atoms = g.parts
 	best := g.parts
-	settle := func() {
+	for _, start := range []func(){
+		func() { g.carve(); g.merge(true); g.merge(false) },
+		func() { g.parts = g.atoms; g.merge(true); g.merge(false) },
+		func() { g.parts = g.atoms; g.merge(false) },
+	} {
+		start()
 		g.recut()
 		g.shake()
 		best = g.better(best, g.parts)
 	}
-	g.carve()
-	g.merge(true, 0)
-	g.merge(false, 0)
-	settle()
-	for i := 0; i < restarts && g.nodes < mergeNodes; i++ {
-		g.parts = g.atoms
-		if i == 0 {
-			g.merge(true, 0)
-		}
-		g.merge(false, 0)
-		settle()
-	}
 	g.parts = best
 }
 
-// Restarts of the search, and by what share a saving may be misjudged in all but the first two; tuned: more gain nothing on the test drawings.
-const (
-	restarts    = 2
-	restartBlur = 0.6
-)
-
 // merge takes steps while they save.
-func (g *merger) merge(whole bool, blur float64) {
-	for g.nodes < mergeNodes && g.step(whole, blur) {
+func (g *merger) merge(whole bool) {
+	for g.nodes < mergeNodes && g.step(whole) {
 	}
 }
 
@@ -348,10 +333,9 @@ type option struct {
 }
 
 // step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole, only merges that
-// keep the drawing's symmetry are taken; with blur, savings are misjudged by up to this share, so that restarts go other ways.
-func (g *merger) step(whole bool, blur float64) bool {
+// keep the drawing's symmetry are taken.
+func (g *merger) step(whole bool) bool {
 	options := g.options()
-	var good []option
 	keep := func() {
 		n := g.counts(g.parts)
 		var left []option
@@ -373,17 +357,11 @@ func (g *merger) step(whole bool, blur float64) bool {
 	}
 	g.sure(open)
 	keep()
-	for _, o := range options {
-		if blur > 0 {
-			o.saving *= 1 + blur*(g.rand.Float64()-0.5)
-		}
-		good = append(good, o)
-	}
-	sort.SliceStable(good, func(i, j int) bool {
-		return math.Round(good[i].saving/tieMinutes) > math.Round(good[j].saving/tieMinutes)
+	sort.SliceStable(options, func(i, j int) bool {
+		return math.Round(options[i].saving/tieMinutes) > math.Round(options[j].saving/tieMinutes)
 	})
 	stuck := -1
-	for _, o := range good {
+	for _, o := range options {
 		if stuck < 0 {
 			stuck = len(g.stuck(g.parts))
 		}

@@ -59,7 +59,7 @@ const (
 	laidOverhead         = 0.5    // each part laid is one more seam; tuned
 	halfRing             = 0.6    // a strip bent half round meets another: one wrap is plainer; tuned
 	distinctOverhead     = 0.5    // each distinct part is one more thing to find and to get wrong; tuned
-	holePenalty          = 20.0   // no hands make a part with two holes: each must go
+	holePenalty          = 40.0   // no hands make a part with two holes: each cut that opens one must gain
 	noPart               = 1000.0 // cells that are no one part
 	copyPenalty          = 0.5    // a bad fit costs again, half, for each copy
 )
@@ -333,7 +333,7 @@ func (g *merger) price(t *part, q *measured) {
 		p.pen += slightPenalty * (1 - a/leastSpacerMM2)
 	}
 	if holes := len(p.shape) - 1; holes > 1 && !g.outer(cells) {
-		p.pen += holePenalty * float64(holes-1)
+		p.pen = holePenalty * float64(holes)
 	}
 	if p.shape.Area() < slightMM2 && !p.ring {
 		kind := Subject
