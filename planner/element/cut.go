@@ -410,3 +410,33 @@ func opened(r region) [][]point {
 	}
 	return out
 }
+
+// narrows lists chords across a region where its width falls below the thinnest: what is beyond is a slip by itself.
+func narrows(r region, need float64) [][]point {
+	if r.Perimeter() > 400*need {
+		return nil
+	}
+	c := &cutter{}
+	for _, ring := range r {
+		c.r = append(c.r, geom.Thinned(ring, 0.02))
+	}
+	var out [][]point
+	for _, ring := range r {
+		q := resampled(ring, need/3)
+		n := len(q)
+		was := math.Inf(1)
+		for i := 0; i <= n; i++ {
+			t := geom.Sub(q[(i+1)%n], q[(i+n-1)%n]).Unit()
+			from := geom.Add(q[i%n], t.Left(), 2e-3)
+			far, d, ok := c.ray(from, t.Left())
+			if !ok {
+				continue
+			}
+			if i > 0 && (d < 1.05*need) != (was < 1.05*need) && d < 2*need && was < 2*need {
+				out = append(out, []point{c.snapTo(ring, q[i%n]), far})
+			}
+			was = d
+		}
+	}
+	return out
+}

@@ -72,7 +72,63 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 		return 0, err
 	}
 	g.run()
-	return d.emit(g), nil
+	if g, err = g.mended(pieces, log); err != nil {
+		return 0, err
+	}
+	return g.d.emit(g), nil
+}
+
+// mendRounds bounds how often parts that cannot be made get cuts of their own.
+const mendRounds = 2
+
+// mended gives parts that no hands can make cuts of their own, and splits anew with them; what is no better is dropped.
+func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
+	for round := 0; round < mendRounds; round++ {
+		d := *g.d
+		d.lines = append([]line(nil), d.lines...)
+		for i, l := range d.lines {
+			d.lines[i].groups = append([]int(nil), l.groups...)
+		}
+		d.given = len(d.lines)
+		for _, p := range g.parts {
+			if !g.solid(p) || p.p.pen < misfit {
+				continue
+			}
+			var holes []point
+			for _, h := range p.p.shape[1:] {
+				holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
+			}
+			var cuts [][][]point
+			for _, l := range append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape)...) {
+				cuts = append(cuts, [][]point{l})
+			}
+			for _, k := range candidates(p.p.shape, holes, d.motions) {
+				var cut [][]point
+				for _, ch := range k.chords {
+					cut = append(cut, []point{ch[0], ch[1]})
+				}
+				cuts = append(cuts, cut)
+			}
+			d.addOrbits(cuts)
+		}
+		if len(d.lines) == d.given {
+			return g, nil
+		}
+		if err := d.arrange(pieces); err != nil {
+			return nil, err
+		}
+		h, err := d.freed(pieces, log)
+		if err != nil {
+			return nil, err
+		}
+		h.run()
+		h.nodes += g.nodes
+		if len(h.stuck(h.parts)) > len(g.stuck(g.parts)) || h.total(h.parts) > g.total(g.parts)-tieMinutes {
+			return g, nil
+		}
+		g = h
+	}
+	return g, nil
 }
 
 // line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.

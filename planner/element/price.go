@@ -51,7 +51,7 @@ const (
 	notchPenalty         = 1.5 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
 	thinSlope            = 1.8
 	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
-	slightPenalty        = 12.0       // a part too thin to be laid is refused later: dearer than a bad fit of ground
+	slightPenalty        = 12.0       // a slip of ground under the least area, at most
 	evenWrap             = 0.9        // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
 	groundShare          = 0.8
@@ -347,7 +347,7 @@ func (g *merger) price(t *part, q *measured) {
 			bad = true
 		}
 		if bad {
-			p.pen += slightPenalty
+			p.pen += misfit
 		}
 	}
 }
