@@ -358,15 +358,18 @@ func (c *cutter) choose(cuts []cut) []cut {
 	return out
 }
 
-// deepMM is the depth from which a pocket of a cell's hull can hold on to something.
-const deepMM = 0.4
+// deepMM is the depth from which a pocket of a cell's hull surely holds on to something; below leastDeepMM it gives.
+const (
+	deepMM      = 0.4
+	leastDeepMM = 0.02
+)
 
 // opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid; and a line through
 // each hole.
-func opened(r region) [][]point {
+func opened(r region, least float64) [][]point {
 	c := &cutter{size: math.Sqrt(r.Area())}
 	for _, ring := range r {
-		c.r = append(c.r, geom.Thinned(ring, 0.02))
+		c.r = append(c.r, geom.Thinned(ring, math.Min(0.02, least/2)))
 	}
 	var out [][]point
 	for _, h := range r[1:] {
@@ -394,14 +397,14 @@ func opened(r region) [][]point {
 		}
 		b := ring[(first+j)%len(ring)]
 		u := geom.Sub(b, a).Unit()
-		deep, at := deepMM, point{}
+		deep, at := least, point{}
 		for k := i + 1; k < j; k++ {
 			p := ring[(first+k)%len(ring)]
 			if e := u.Cross(geom.Sub(p, a)); e > deep {
 				deep, at = e, p
 			}
 		}
-		if deep > deepMM {
+		if deep > least {
 			if q, _, ok := c.ray(at, u.Left()); ok {
 				out = append(out, []point{at, q})
 			}

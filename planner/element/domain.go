@@ -99,7 +99,7 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 				holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 			}
 			var cuts [][][]point
-			for _, l := range append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape)...) {
+			for _, l := range append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...) {
 				cuts = append(cuts, [][]point{l})
 			}
 			for _, k := range candidates(p.p.shape, holes, d.motions) {
@@ -143,6 +143,7 @@ const freeRounds = 4
 
 // freed cuts the cells that are stuck where they reach round others, until the cells can be taken apart one by one.
 func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
+	deep := deepMM
 	for round := 0; ; round++ {
 		g := newMerger(d, log)
 		g.priceAll()
@@ -154,14 +155,17 @@ func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
 		var more [][][]point
 		for _, i := range stuck {
 			if c := d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && d.isOuter(g.parts[i].cells[0])) {
-				for _, l := range opened(c.shape) {
+				for _, l := range opened(c.shape, deep) {
 					more = append(more, [][]point{l})
 				}
 			}
 		}
 		d.addOrbits(more)
-		if len(d.lines) == n {
-			return g, nil
+		if deep /= 4; len(d.lines) == n {
+			if deep < leastDeepMM {
+				return g, nil
+			}
+			continue
 		}
 		if err := d.arrange(pieces); err != nil {
 			return nil, err

@@ -50,7 +50,6 @@ const (
 	hollowKnee, hollow   = 0.03, 9.0
 	notchPenalty         = 1.5 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
 	thinSlope            = 1.8
-	slightMM2            = 1200.0     // parts smaller than this are tested by opening, which is dear
 	slightPenalty        = 12.0       // a slip of ground under the least area, at most
 	evenWrap             = 0.9        // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
 	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
@@ -335,7 +334,7 @@ func (g *merger) price(t *part, q *measured) {
 	if holes := len(p.shape) - 1; holes > 1 && !g.outer(cells) {
 		p.pen = holePenalty * float64(holes)
 	}
-	if p.shape.Area() < slightMM2 && !p.ring {
+	if !p.ring {
 		kind := Subject
 		if c.colour == 0 {
 			kind = Spacer
