@@ -364,6 +364,24 @@ const (
 	leastDeepMM = 0.02
 )
 
+// halved cuts a region along its main axis: a convex part that another grips comes free in halves.
+func halved(r region) [][]point {
+	c := &cutter{size: math.Sqrt(r.Area())}
+	for _, ring := range r {
+		c.r = append(c.r, geom.Thinned(ring, 0.02))
+	}
+	m := geom.MomentsOf(r)
+	c.line(1, m.Centroid, m.Axis())
+	c.line(1, m.Centroid, m.Axis().Left())
+	var out [][]point
+	for _, k := range c.cuts {
+		for _, ch := range k.chords {
+			out = append(out, []point{ch[0], ch[1]})
+		}
+	}
+	return out
+}
+
 // opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid; and a line through
 // each hole.
 func opened(r region, least float64) [][]point {

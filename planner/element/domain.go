@@ -139,7 +139,7 @@ type line struct {
 
 // freeRounds bounds how often stuck cells are cut again; once every cell is convex an order exists (Guibas & Yao 1983), and most
 // drawings need none.
-const freeRounds = 4
+const freeRounds = 6
 
 // freed cuts the cells that are stuck where they reach round others, until the cells can be taken apart one by one.
 func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
@@ -160,11 +160,18 @@ func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
 				}
 			}
 		}
-		d.addOrbits(more)
-		if deep /= 4; len(d.lines) == n {
-			if deep < leastDeepMM {
-				return g, nil
+		if len(more) == 0 && deep <= leastDeepMM {
+			for _, i := range stuck {
+				if p := g.parts[i]; g.solid(p) && p.p.shape.Area() > tinyMM2 {
+					for _, l := range halved(p.p.shape) {
+						more = append(more, [][]point{l})
+					}
+				}
 			}
+		}
+		d.addOrbits(more)
+		deep = math.Max(leastDeepMM, deep/4)
+		if len(d.lines) == n {
 			continue
 		}
 		if err := d.arrange(pieces); err != nil {
