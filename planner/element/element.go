@@ -2,7 +2,7 @@
 // minutes are saved, whole classes of equal parts at once, and never so that a part can no longer be laid.
 //
 // Guarantees: elements are unions of cells of one arrangement, so they tile the log's polygon (P1) and keep to one colour each (P2).
-// The search has no bound on all possible splits and says so: its status is "limit", never "proved".
+// The result says whether it is proved over the cells that the candidate cuts leave, or how far from the bound it may be.
 //
 // References: the merge order and the penalties were tried on drawings whose split by a maker is known; forms are the trade's.
 package element
@@ -59,8 +59,18 @@ type Block struct {
 type Set struct {
 	Elements []Element
 	Blocks   []Block
-	Minutes  float64 // making and laying by the shop's table, without penalties
-	Nodes    int     // merges priced
+	Price    float64 // minutes of making and laying by the shop's table, with penalties for what hands find hard
+	Bound    float64 // no way to make parts of the cells that the cuts leave is cheaper than this
+	Proved   bool    // every block was searched to the end
+	Nodes    int     // sets of cells priced
+}
+
+// Gap is how much cheaper, as a share, the cheapest way could be at most; 0 when proved.
+func (s *Set) Gap() float64 {
+	if s.Proved || s.Price <= 0 {
+		return 0
+	}
+	return max(0, 1-s.Bound/s.Price)
 }
 
 // Name of a block in plans: "log" for the last.
@@ -131,7 +141,7 @@ type splitter struct {
 
 // Split finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
 func Split(m *partition.Map, sh *shop.Shop) (*Set, finding.List, error) {
-	s := &splitter{m: m, shop: sh, set: &Set{}, known: map[int][]*measured{}}
+	s := &splitter{m: m, shop: sh, set: &Set{Proved: true}, known: map[int][]*measured{}}
 	s.pose = poseOf(m.Regions)
 	for _, r := range m.Regions {
 		r.Shape = s.pose.moved(r.Shape, s.pose.in)

@@ -32,6 +32,8 @@ type merger struct {
 	parts     []*part
 	atoms     []*part // what is merged: cells, slivers tidied away
 	nodes     int
+	proved    bool
+	bound     float64
 	heads     bits    // the first cell of each atom
 	images    [][]int // of each head under each of the domain's motions
 }
@@ -112,6 +114,7 @@ func (g *merger) run() {
 		best = g.better(best, g.parts)
 	}
 	g.parts = best
+	g.proved, g.bound = g.exhaust()
 }
 
 // merge takes steps while they save.
@@ -550,6 +553,9 @@ func (d *domain) emit(g *merger) int {
 	}
 	b.Outline, _ = d.union(all)
 	set.Nodes += g.nodes
+	set.Price += g.total(g.parts)
+	set.Bound += g.bound
+	set.Proved = set.Proved && g.proved
 	set.Blocks = append(set.Blocks, b)
 	return id
 }
