@@ -221,7 +221,7 @@ func (s *splitter) number() {
 // finding is about us.
 func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
-		formless := e.Fit.A <= 0 || e.Kind != Jacket && len(e.True) > 2
+		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != Jacket && len(e.True) > 2
 		if formless || e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
 			at := inside(e.True)
 			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),

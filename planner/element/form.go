@@ -354,6 +354,12 @@ func (s *solid[P]) segment() Fit {
 	return best
 }
 
+// slipShare of its greatest height is where the tips of a half-moon are thin enough to be pressed away; tuned.
+const (
+	slipShare = 0.08
+	flatShare = 0.2 // of the distance between its tips: what is higher is no flat half-moon
+)
+
 // crescent compares the region's heights over its concave side with those of a half-moon: 0 when it is none.
 func (s *solid[P]) crescent() float64 {
 	ring := s.r[0]
@@ -391,7 +397,7 @@ func (s *solid[P]) crescent() float64 {
 	if notches(ring) > 0 || s.area > straightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
 		return 0
 	}
-	const samples = 24
+	const samples = 32
 	lo, hi, top := 0.0, 0.0, 0.0
 	var heights [samples]float64
 	for i := range heights {
@@ -399,8 +405,14 @@ func (s *solid[P]) crescent() float64 {
 		heights[i] = geom.LineDist(p, inner)
 		top = math.Max(top, heights[i])
 	}
-	for i, v := range heights {
-		x := 2*(float64(i)+0.5)/samples - 1
+	// The slips at the tips of a flat half-moon are pressed away.
+	first, last := 0, samples-1
+	for flat := top < flatShare*long; flat && first < last && heights[first] < slipShare*top; first++ {
+	}
+	for flat := top < flatShare*long; flat && last > first && heights[last] < slipShare*top; last-- {
+	}
+	for i, v := range heights[first : last+1] {
+		x := 2*(float64(i)+0.5)/float64(last+1-first) - 1
 		want := top * (1 - x*x) // a flat half-moon is near a parabola
 		lo, hi = lo+math.Min(v, want), hi+math.Max(v, want)
 	}

@@ -156,6 +156,9 @@ func (g *merger) tidy() {
 // tidied is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
 func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 	p, thinnest := g.parts[i], g.d.s.shop.ThinnestMM
+	if !p.p.ok {
+		return nil, false
+	}
 	shape := p.p.shape
 	area := shape.Area()
 	// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.

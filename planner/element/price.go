@@ -238,6 +238,8 @@ func (g *merger) roughly(cells []int) *priced {
 	c := g.d.cells[cells[0]]
 	shape, ok := g.d.union(cells)
 	if !ok {
+		p.shape = c.shape // for a place to point at
+		p.full = c.shape
 		p.pen, p.class = noPart, len(g.classes)
 		g.classes = append(g.classes, class{colour: -1, pen: noPart})
 		return p
