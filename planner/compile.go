@@ -37,6 +37,7 @@ type Options struct {
 	Order          size.Order
 	Place          Place
 	Ground, Jacket artwork.RGB
+	flattenMM      float64 // 0: FlattenMM; tests sample curves otherwise
 }
 
 // Verdicts.
@@ -132,8 +133,12 @@ func (w *work) sizeLog() error {
 func (w *work) frame(to geom.ToTrue) partition.Frame {
 	s := w.o.Shop
 	r := w.log.DiameterMM / 2
+	flatten := FlattenMM
+	if w.o.flattenMM > 0 {
+		flatten = w.o.flattenMM
+	}
 	return partition.Frame{ToTrue: to, LogRadius: r, JacketRadius: r - s.JacketMM, PictureRadius: r * s.PictureShare,
-		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: FlattenMM}
+		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: flatten}
 }
 
 // around is the transform that puts a circle of the artwork onto the picture circle, y up.

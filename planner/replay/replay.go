@@ -271,6 +271,8 @@ func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, st
 	switch {
 	case covered*10 < n:
 		return nothing, "a strip is bent over nothing"
+	case covered*4 > 3*n: // one long side and both ends are less
+		return nothing, "a bent strip is closed in from both sides"
 	case runs > 1:
 		return nothing, "a bent strip is closed in from more than one side"
 	case blocked*10 > n: // its ends may meet another strip
