@@ -2,6 +2,7 @@ package partition
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"sort"
 )
@@ -15,7 +16,8 @@ const maxEdges = 2_000_000
 // ErrTooMuch is returned when noding would exceed maxEdges, or a coordinate the grid.
 var ErrTooMuch = errors.New("more crossings or segments than the partition takes")
 
-var errNoRest = errors.New("internal: noding did not come to rest")
+// errNoRest is for bundles of hair-fine lines through one point, which creep along each other for ever.
+var errNoRest = fmt.Errorf("%w: lines run so close together that they cannot be told apart", ErrTooMuch)
 
 // share is what one outline contributes to an edge: its winding grows by Wind on the edge's left.
 type share struct {
