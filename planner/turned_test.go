@@ -101,7 +101,9 @@ func TestTurned(t *testing.T) {
 		for k := range tally {
 			kinds = append(kinds, k)
 		}
-		sort.Slice(kinds, func(i, j int) bool { return tally[kinds[i]] > tally[kinds[j]] || tally[kinds[i]] == tally[kinds[j]] && kinds[i] < kinds[j] })
+		sort.Slice(kinds, func(i, j int) bool {
+			return tally[kinds[i]] > tally[kinds[j]] || tally[kinds[i]] == tally[kinds[j]] && kinds[i] < kinds[j]
+		})
 		var others []string
 		for _, k := range kinds[1:] {
 			others = append(others, fmt.Sprintf("%d times %s", tally[k], k))
