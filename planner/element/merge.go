@@ -111,10 +111,26 @@ func (g *merger) run() {
 		start()
 		g.recut()
 		g.shake()
-		best = g.better(best, g.parts)
+		if best = g.better(best, g.parts); len(g.atoms) > manyAtoms && g.sound(best) {
+			break
+		}
 	}
 	g.parts = best
 	g.proved, g.bound = g.exhaust()
+}
+
+// manyAtoms is the number from which cells are merged only where cutting from above has failed: there it hardly ever finds anything cheaper,
+// and takes long.
+const manyAtoms = 50
+
+// sound tells whether parts can all be made and laid.
+func (g *merger) sound(parts []*part) bool {
+	for _, p := range parts {
+		if p.p.pen >= misfit {
+			return false
+		}
+	}
+	return len(g.stuck(parts)) == 0
 }
 
 // merge takes steps while they save.
