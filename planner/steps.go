@@ -57,12 +57,53 @@ func (w *work) clock() error {
 	}
 	w.roll = r.Start[round]
 	if end := r.Start[round] + sh.Minutes.Round; end > sh.ClockMin {
-		w.found.Add(finding.Finding{Code: finding.TooLong, Severity: finding.Error,
-			Message:    fmt.Sprintf("the log is round %.0f minutes after the pour with %d pairs of hands; %.0f are allowed", end, sh.Crew, sh.ClockMin),
-			Suggestion: "draw fewer parts, or work with one more pair of hands (--crew)"})
+		at, n, minutes := w.busiest()
+		w.found.Add(finding.Finding{Code: finding.TooLong, Severity: finding.Error, AtMM: &at,
+			Message: fmt.Sprintf("the log is round %.0f minutes after the pour with %d pairs of hands; %.0f are allowed; most work is here: %d parts, %.0f minutes",
+				end, sh.Crew, sh.ClockMin, n, minutes),
+			Suggestion: "draw fewer parts, here first, or work with one more pair of hands (--crew)"})
 	}
 	w.number(s.tasks, s.jobs, r)
 	return nil
+}
+
+// busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is the ground, a block.
+func (w *work) busiest() (at [2]float64, parts int, minutes float64) {
+	type tally struct {
+		at      [2]float64
+		area    float64
+		parts   int
+		minutes float64
+	}
+	by := map[[2]int]*tally{}
+	var order []*tally
+	for i, e := range w.set.Elements {
+		if e.Kind == element.Jacket || e.Kind == element.Ground {
+			continue
+		}
+		key := [2]int{e.Block, e.Colour}
+		t := by[key]
+		if t == nil {
+			t = &tally{}
+			by[key] = t
+			order = append(order, t)
+		}
+		t.parts++
+		t.minutes += w.o.Shop.Minutes.Lay
+		if e.CopyOf < 0 {
+			t.minutes += w.makeMinutes(e.Fit.Form)
+		}
+		if a := w.set.Elements[i].True.Area(); a > t.area {
+			t.area, t.at = a, [2]float64(e.Inside())
+		}
+	}
+	var best tally
+	for _, t := range order {
+		if t.minutes > best.minutes+1e-9 {
+			best = *t
+		}
+	}
+	return best.at, best.parts, best.minutes
 }
 
 // blockCopies finds blocks whose every part is a copy of a part of an earlier block: they are built once, longer, and chopped.
@@ -251,7 +292,11 @@ func (w *work) say(p build.Part) string {
 		return "block " + strings.TrimPrefix(w.set.Name(p.Block), "block")
 	}
 	e := w.set.Elements[p.Element]
-	return fmt.Sprintf("part %d, %s, %s", e.Number, formWords[e.Fit.Form], w.finish(e.Colour).Name)
+	word := formWords[e.Fit.Form]
+	if w.set.Blocks[e.Block].Roll {
+		word = "sheet"
+	}
+	return fmt.Sprintf("part %d, %s, %s", e.Number, word, w.finish(e.Colour).Name)
 }
 
 func (w *work) blockWords(b int) string {

@@ -78,106 +78,10 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	return g.d.emit(g), nil
 }
 
-// mendRounds bounds how often parts that cannot be made get cuts of their own.
-const mendRounds = 2
-
-// mended gives parts that no hands can make cuts of their own, and splits anew with them; what is no better is dropped.
-func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
-	for round := 0; round < mendRounds; round++ {
-		d := *g.d
-		d.lines = append([]line(nil), d.lines...)
-		for i, l := range d.lines {
-			d.lines[i].groups = append([]int(nil), l.groups...)
-		}
-		d.given = len(d.lines)
-		for _, p := range g.parts {
-			if !g.solid(p) || p.p.pen < misfit {
-				continue
-			}
-			var holes []point
-			for _, h := range p.p.shape[1:] {
-				holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
-			}
-			var cuts [][][]point
-			for _, l := range append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...) {
-				cuts = append(cuts, [][]point{l})
-			}
-			for _, k := range candidates(p.p.shape, holes, d.motions) {
-				var cut [][]point
-				for _, ch := range k.chords {
-					cut = append(cut, []point{ch[0], ch[1]})
-				}
-				cuts = append(cuts, cut)
-			}
-			d.addOrbits(cuts)
-		}
-		if len(d.lines) == d.given {
-			return g, nil
-		}
-		if err := d.arrange(pieces); err != nil {
-			return nil, err
-		}
-		h, err := d.freed(pieces, log)
-		if err != nil {
-			return nil, err
-		}
-		h.run()
-		h.nodes += g.nodes
-		if len(h.stuck(h.parts)) > len(g.stuck(g.parts)) || h.total(h.parts) > g.total(g.parts)-tieMinutes {
-			return g, nil
-		}
-		g = h
-	}
-	return g, nil
-}
-
 // line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.
 type line struct {
 	at     []point
 	groups []int
-}
-
-// freeRounds bounds how often stuck cells are cut again; once every cell is convex an order exists (Guibas & Yao 1983), and most
-// drawings need none.
-const freeRounds = 6
-
-// freed cuts the cells that are stuck where they reach round others, until the cells can be taken apart one by one.
-func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
-	deep := deepMM
-	for round := 0; ; round++ {
-		g := newMerger(d, log)
-		g.priceAll()
-		stuck := g.stuck(g.parts)
-		if len(stuck) == 0 || round == freeRounds {
-			return g, nil
-		}
-		n := len(d.lines)
-		var more [][][]point
-		for _, i := range stuck {
-			if c := d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && d.isOuter(g.parts[i].cells[0])) {
-				for _, l := range opened(c.shape, deep) {
-					more = append(more, [][]point{l})
-				}
-			}
-		}
-		if len(more) == 0 && deep <= leastDeepMM {
-			for _, i := range stuck {
-				if p := g.parts[i]; g.solid(p) && p.p.shape.Area() > tinyMM2 {
-					for _, l := range halved(p.p.shape) {
-						more = append(more, [][]point{l})
-					}
-				}
-			}
-		}
-		d.addOrbits(more)
-		deep = math.Max(leastDeepMM, deep/4)
-		if len(d.lines) == n {
-			continue
-		}
-		if err := d.arrange(pieces); err != nil {
-			return nil, err
-		}
-	}
 }
 
 // pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is never replaced by itself.

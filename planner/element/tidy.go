@@ -1,0 +1,118 @@
+package element
+
+import (
+	"math"
+	"sort"
+
+	"sugarwright/geom"
+)
+
+// tinyMM2 is the area below which a cell is no part by itself (trial: 14 square units of a 200-unit drawing).
+const tinyMM2 = 4.4
+
+// leastSpacerMM2 is the area below which ground beside the closing wrap is taken up by it (60 square units of a 200-unit drawing).
+const leastSpacerMM2 = 19
+
+// tidy gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most; never
+// so that a part is stuck that was free before.
+func (g *merger) tidy() {
+	g.priceAll()
+	stuck := len(g.stuck(g.parts))
+	left := map[*part]bool{} // what can go nowhere
+	for again := true; again; {
+		again = false
+		for i, p := range g.parts {
+			if left[p] || g.d.cells[p.cells[0]].child >= 0 || g.outer(p.cells) {
+				continue
+			}
+			if rest, ok := g.tidied(i, stuck); ok {
+				g.parts, again = rest, true
+				break
+			}
+			left[p] = true
+		}
+	}
+}
+
+// tidied is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
+func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
+	p, thinnest := g.parts[i], g.d.s.shop.ThinnestMM
+	if !p.p.ok {
+		return nil, false
+	}
+	shape := p.p.shape
+	area := shape.Area()
+	// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.
+	width := math.Min(geom.SmallestRect(geom.Hull(shape[0])).Width, 3*area/shape.Perimeter())
+	ground := g.d.cells[p.cells[0]].colour == 0
+	var to []int
+	switch {
+	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < leastSpacerMM2) && g.touches(p, g.outerC):
+		to = []int{g.partOf(g.outerC)}
+	case area < tinyMM2 || width < 0.3*thinnest:
+		to = g.mostBorder(i)
+	}
+	for _, j := range to {
+		options := []option{{gone: []*part{p, g.parts[j]}, parts: []*part{g.join(p, g.parts[j])}}}
+		if o, alone, ok := g.orbitOf([2]int{i, j}, g.owners()); ok && !alone {
+			options = append([]option{o}, options...)
+		}
+		for _, o := range options {
+			sound := true
+			for _, q := range o.parts {
+				sound = sound && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
+				large := 0
+				for _, h := range o.gone {
+					if q.own.has(h.cells[0]) && h.p.shape.Area() > 2*area {
+						large++
+					}
+				}
+				sound = sound && large <= 1 // a leftover must not join what it lies between
+			}
+			if rest := g.with(o); sound && len(g.stuck(g.sure(rest))) <= stuck {
+				return rest, true
+			}
+		}
+	}
+	return nil, false
+}
+
+func (g *merger) touches(p *part, cell int) bool {
+	for _, c := range p.cells {
+		for _, n := range g.d.cells[c].near {
+			if n == cell {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// mostBorder lists the parts of the same colour with which part i shares border, most first.
+func (g *merger) mostBorder(i int) []int {
+	p := g.parts[i]
+	shared := map[int]float64{}
+	for _, c := range p.cells {
+		for _, start := range g.d.arr.Faces[g.d.face[c]].Loops {
+			for h := start; ; {
+				half := g.d.arr.Halves[h]
+				if o := g.d.cellOf[g.d.arr.Halves[h^1].Face]; o >= 0 && !p.own.has(int(o)) {
+					if oc := g.d.cells[o]; oc.child < 0 && oc.colour == g.d.cells[c].colour {
+						shared[g.partOf(int(o))] += geom.Dist(g.d.arr.Verts[half.From].True(), g.d.arr.Verts[half.To].True())
+					}
+				}
+				if h = half.Next; h == start {
+					break
+				}
+			}
+		}
+	}
+	var out []int
+	for j := range g.parts {
+		if shared[j] > 0 {
+			out = append(out, j)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return shared[out[a]] > shared[out[b]] })
+	return out
+}
