@@ -57,7 +57,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	d := &domain{s: s}
 	d.motions = symmetries(pieces, log)
 	if log {
-		d.lines = d.grouped(closing(pieces))
+		d.lines = d.grouped(closing(pieces, s.m.Frame.JacketRadius))
 		d.given = len(d.lines)
 	}
 	if err := d.arrange(pieces); err != nil {
@@ -134,7 +134,7 @@ const touchMM = 0.3
 
 // closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and radial cuts that part
 // half-moons at hull corners which miss the circle (SPLITTING 22).
-func closing(pieces []piece) [][]point {
+func closing(pieces []piece, jacket float64) [][]point {
 	var pts []point
 	border := map[[2]point]bool{}
 	for _, p := range pieces {
@@ -191,8 +191,25 @@ func closing(pieces []piece) [][]point {
 	for _, s := range ring {
 		line = append(line, s.at)
 	}
-	return append(out, append(line, line[0]))
+	out = append(out, append(line, line[0]))
+	// Far from the jacket the ground is wrapped on in layers: no hands close a sheet so thick.
+	for r := c.Radius; jacket-r > thickestWrapMM; {
+		r += layerMM
+		if geom.Dist(c.Centre, point{}) > jacket-r-leastLayerMM {
+			break
+		}
+		ring := geom.Circle[point]{Centre: c.Centre, Radius: r}.Polygon(geom.Sides(r, 0.01))
+		out = append(out, append(ring, ring[0]))
+	}
+	return out
 }
+
+// thickestWrapMM is the thickest sheet that is closed round anything, layerMM the thickness of the layers instead; common practice, no source.
+const (
+	thickestWrapMM = 50
+	layerMM        = 25
+	leastLayerMM   = 5 // of the last one, where it is thinnest
+)
 
 // arrange nodes the pieces' borders and the lines, and takes the faces as cells.
 func (d *domain) arrange(pieces []piece) error {

@@ -173,7 +173,7 @@ func TestEnumeration(t *testing.T) {
 			continue
 		}
 		d := &domain{s: s}
-		d.lines = d.grouped(closing(pieces))
+		d.lines = d.grouped(closing(pieces, 69))
 		require.NoError(t, d.arrange(pieces))
 		var cuts [][]point
 		for i, c := range d.cells {
