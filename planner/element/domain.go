@@ -45,7 +45,8 @@ type piece struct {
 // roundEnough is the share of its hull that a region with holes must fill to be built apart, as a block of its own.
 const roundEnough = 0.93
 
-// solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks of their own first. It returns the block's index.
+// solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks of their own first,
+// and spirals. Where no order is found, open rings are built apart with what they hold. It returns the block's index.
 func (s *splitter) solve(ids []int, log bool) (int, error) {
 	pieces, err := s.pieces(ids, log)
 	if err != nil {
@@ -54,6 +55,32 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if pieces, err = s.rolled(pieces); err != nil {
 		return 0, err
 	}
+	g, err := s.split(pieces, log)
+	if err != nil {
+		return 0, err
+	}
+	if stuck := len(g.stuck(g.parts)); stuck > 0 {
+		before := *s.set
+		with, err := s.cradled(pieces)
+		if err != nil {
+			return 0, err
+		}
+		if len(with) > len(pieces) || len(s.set.Blocks) > len(before.Blocks) {
+			h, err := s.split(with, log)
+			if err != nil {
+				return 0, err
+			}
+			if len(h.stuck(h.parts)) < stuck {
+				return h.d.emit(h), nil
+			}
+		}
+		*s.set = before
+	}
+	return g.d.emit(g), nil
+}
+
+// split finds the parts of pieces.
+func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
 	d := &domain{s: s}
 	d.motions = symmetries(pieces, log)
 	if log {
@@ -61,21 +88,18 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 		d.given = len(d.lines)
 	}
 	if err := d.arrange(pieces); err != nil {
-		return 0, err
+		return nil, err
 	}
 	d.addOrbits(d.cuts(log))
 	if err := d.arrange(pieces); err != nil {
-		return 0, err
+		return nil, err
 	}
 	g, err := d.freed(pieces, log)
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
 	g.run()
-	if g, err = g.mended(pieces, log); err != nil {
-		return 0, err
-	}
-	return g.d.emit(g), nil
+	return g.mended(pieces, log)
 }
 
 // line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.

@@ -111,9 +111,9 @@ func narrows(r region, need float64) [][]point {
 }
 
 // mendRounds bounds how often parts that cannot be made get cuts of their own.
-const mendRounds = 2
+const mendRounds = 3
 
-// mended gives parts that no hands can make cuts of their own, and splits anew with them; what is no better is dropped.
+// mended gives parts that no hands can make, or lay, cuts of their own, and splits anew with them; what is no better is dropped.
 func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 	for round := 0; round < mendRounds; round++ {
 		d := *g.d
@@ -122,8 +122,12 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 			d.lines[i].groups = append([]int(nil), l.groups...)
 		}
 		d.given = len(d.lines)
+		held := map[*part]bool{}
+		for _, i := range g.stuck(g.parts) {
+			held[g.parts[i]] = true
+		}
 		for _, p := range g.parts {
-			if !g.solid(p) || p.p.pen < misfit {
+			if !g.solid(p) || p.p.pen < misfit && !held[p] {
 				continue
 			}
 			var holes []point
@@ -131,7 +135,11 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 				holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
 			}
 			var cuts [][][]point
-			for _, l := range append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...) {
+			own := append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...)
+			if held[p] {
+				own = append(own, halved(p.p.shape)...)
+			}
+			for _, l := range own {
 				cuts = append(cuts, [][]point{l})
 			}
 			for _, k := range candidates(p.p.shape, holes, d.motions) {
@@ -155,7 +163,7 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 		}
 		h.run()
 		h.nodes += g.nodes
-		if len(h.stuck(h.parts)) > len(g.stuck(g.parts)) || h.total(h.parts) > g.total(g.parts)-tieMinutes {
+		if was, is := len(g.stuck(g.parts)), len(h.stuck(h.parts)); is > was || is == was && h.total(h.parts) > g.total(g.parts)-tieMinutes {
 			return g, nil
 		}
 		g = h

@@ -60,6 +60,72 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 	return pieces, nil
 }
 
+// openTurn is the least turn of a strip that can hold on to what is inside it.
+const openTurn = 1.1 * math.Pi
+
+// cradled builds each open ring apart, together with what it holds: the piece inside is cut off across the ring's mouth. Both are laid as
+// one block, so that rings which stand in each other's way are bent before they meet.
+func (s *splitter) cradled(pieces []piece) ([]piece, error) {
+	out := append([]piece(nil), pieces...)
+	for i := 0; i < len(out); i++ {
+		p := out[i]
+		if p.child >= 0 || p.colour == 0 {
+			continue
+		}
+		c, ok := bentChains(p.shape)
+		if !ok || turnOf(c.outer) < openTurn || turnOf(c.outer) > rollTurn {
+			continue
+		}
+		mouth := []point{cornerNear(p.shape, c.inner[0], c.width), cornerNear(p.shape, c.inner[len(c.inner)-1], c.width)}
+		for j, q := range out {
+			if j == i || q.child >= 0 {
+				continue
+			}
+			held, rest, ok, err := parted(q.shape, mouth)
+			if err != nil {
+				return nil, err
+			}
+			if !ok {
+				continue
+			}
+			outline, err := together(p.shape, held)
+			if err != nil {
+				return nil, err
+			}
+			if len(outline) != 1 || len(outline[0]) != 1 || pinched(outline[0]) {
+				continue
+			}
+			g, err := s.split([]piece{p, {held, q.colour, -1}}, false)
+			if err != nil {
+				return nil, err
+			}
+			if len(g.stuck(g.parts)) > 0 {
+				continue
+			}
+			out[i], out[j] = piece{outline[0], -1, g.d.emit(g)}, piece{rest, q.colour, -1}
+			break
+		}
+	}
+	return out, nil
+}
+
+// cornerNear is the corner of a region's border nearest to p within a reach, or p itself.
+func cornerNear(r region, p point, reach float64) point {
+	best, dist := p, reach
+	ring := r[0]
+	n := len(ring)
+	for i, q := range ring {
+		u, v := geom.Sub(q, ring[(i+n-1)%n]), geom.Sub(ring[(i+1)%n], q)
+		if math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) < math.Pi/4 {
+			continue
+		}
+		if d := geom.Dist(p, q); d < dist {
+			best, dist = q, d
+		}
+	}
+	return best
+}
+
 type sheet struct {
 	piece
 	fit Fit
