@@ -113,9 +113,12 @@ func narrows(r region, need float64) [][]point {
 // mendRounds bounds how often parts that cannot be made get cuts of their own.
 const mendRounds = 3
 
+// mostMended is the number of sets priced from which a domain gets no more rounds.
+const mostMended = 1500
+
 // mended gives parts that no hands can make, or lay, cuts of their own, and splits anew with them; what is no better is dropped.
 func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
-	for round := 0; round < mendRounds; round++ {
+	for round := 0; round < mendRounds && g.nodes < mostMended; round++ {
 		d := *g.d
 		d.lines = append([]line(nil), d.lines...)
 		for i, l := range d.lines {
