@@ -240,8 +240,9 @@ func (g *merger) step(whole bool) bool {
 	return false
 }
 
-// printed is the fit of a finished part, measured finely. The form is chosen anew: quick fits may have missed by a little.
-func (g *merger) printed(p *part) Fit {
+// printed is the fit of a finished part, measured finely. The form is chosen anew, for all n parts of its class: quick fits may have
+// missed by a little.
+func (g *merger) printed(p *part, n int) Fit {
 	fits := FitAll(p.p.full)
 	if g.outer(p.cells) {
 		return best(fits)
@@ -249,6 +250,7 @@ func (g *merger) printed(p *part) Fit {
 	q, least, out := g.d.s.measure(p.p.full), math.Inf(1), p.p.fit
 	for _, f := range fits {
 		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
+		pen *= 1 + copyPenalty*float64(n-1)
 		// A part that was found free because it can be bent on, or wrapped round, stays so.
 		if (f.Form == Bent || f.Form == Wrap) == (p.p.fit.Form == Bent || p.p.fit.Form == Wrap) && mk+lay+pen < least-tieMinutes {
 			least, out = mk+lay+pen, f
@@ -263,6 +265,10 @@ func (d *domain) emit(g *merger) int {
 	id := len(set.Blocks)
 	b := Block{Dirs: g.table.Dirs}
 	sort.SliceStable(g.parts, func(i, j int) bool { return g.parts[i].cells[0] < g.parts[j].cells[0] })
+	n := map[int]int{}
+	for _, p := range g.parts {
+		n[p.p.class]++
+	}
 	var all []int
 	for _, p := range g.parts {
 		all = append(all, p.cells...)
@@ -279,7 +285,7 @@ func (d *domain) emit(g *merger) int {
 			}
 		}
 		b.Elements = append(b.Elements, len(set.Elements))
-		fit := g.printed(p)
+		fit := g.printed(p, n[p.p.class])
 		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
