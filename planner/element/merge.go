@@ -114,7 +114,7 @@ func (g *merger) run() {
 
 // manyAtoms is the number from which cells are merged only where cutting from above has failed: there it hardly ever finds anything cheaper,
 // and takes long.
-const manyAtoms = 50
+const manyAtoms = 90
 
 // sound tells whether parts can all be made and laid.
 func (g *merger) sound(parts []*part) bool {
