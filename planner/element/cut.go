@@ -24,7 +24,7 @@ const cutsPerRegion = 14
 // cornerTurn is the least turn of a corner: above the turn of a flattened arc of 3 mm radius thinned to 0.05 mm.
 const cornerTurn = 25 * math.Pi / 180
 
-// snapMM is how near a chord's end must be to a corner to be moved onto it (trial: 3 of 200 units at a 112.5 mm picture).
+// snapMM is how near a chord's end must be to a corner to be moved onto it (tuned: 3 of 200 units at a 112.5 mm picture).
 const snapMM = 1.7
 
 // corner of a thinned ring: in and out are unit directions along the border, region on the left; turn below 0 is concave.

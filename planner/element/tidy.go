@@ -7,7 +7,7 @@ import (
 	"sugarwright/geom"
 )
 
-// tinyMM2 is the area below which a cell is no part by itself (trial: 14 square units of a 200-unit drawing).
+// tinyMM2 is the area below which a cell is no part by itself (tuned: 14 square units of a 200-unit drawing).
 const tinyMM2 = 4.4
 
 // leastSpacerMM2 is the area below which ground beside the closing wrap is taken up by it (60 square units of a 200-unit drawing).
