@@ -122,6 +122,9 @@ func TestMaker(t *testing.T) {
 			laidOK++
 		}
 		assert.LessOrEqual(t, len(kinds), m.Band.BadAbove, m.Name)
+		price, bound := planner.PriceOf(r)
+		assert.LessOrEqual(t, bound, price+1e-6, "%s: a bound above what was found is none", m.Name)
+		assert.Positive(t, bound, m.Name)
 		search := "proved"
 		if proved, gap := planner.SplitOf(r); !proved {
 			search = fmt.Sprintf("gap at most %.0f %%", 100*gap)

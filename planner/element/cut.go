@@ -18,6 +18,24 @@ type cut struct {
 	score  float64
 }
 
+// lines of a cut.
+func (k cut) lines() [][]point {
+	var out [][]point
+	for _, ch := range k.chords {
+		out = append(out, []point{ch[0], ch[1]})
+	}
+	return out
+}
+
+// middles of a region's holes.
+func middles(r region) []point {
+	var out []point
+	for _, h := range r[1:] {
+		out = append(out, geom.MomentsOf(region{h.Reversed()}).Centroid)
+	}
+	return out
+}
+
 // cutsPerRegion bounds the candidates of one region, whole groups of equal score kept together.
 const cutsPerRegion = 14
 

@@ -317,22 +317,14 @@ func (d *domain) cuts(log bool) [][][]point {
 		if c.child >= 0 || c.area < 4 || log && d.isOuter(i) || whole(c.shape) {
 			continue
 		}
-		var holes []point
-		for _, h := range c.shape[1:] {
-			holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
-		}
-		lists = append(lists, candidates(c.shape, holes, d.motions))
+		lists = append(lists, candidates(c.shape, middles(c.shape), d.motions))
 		longest = max(longest, len(lists[len(lists)-1]))
 	}
 	var out [][][]point
 	for k := 0; k < longest; k++ {
 		for _, l := range lists {
 			if k < len(l) {
-				var cut [][]point
-				for _, ch := range l[k].chords {
-					cut = append(cut, []point{ch[0], ch[1]})
-				}
-				out = append(out, cut)
+				out = append(out, l[k].lines())
 			}
 		}
 	}

@@ -23,9 +23,7 @@ func halved(r region) [][]point {
 	c.line(1, m.Centroid, m.Axis().Left())
 	var out [][]point
 	for _, k := range c.cuts {
-		for _, ch := range k.chords {
-			out = append(out, []point{ch[0], ch[1]})
-		}
+		out = append(out, k.lines()...)
 	}
 	return out
 }
@@ -42,9 +40,7 @@ func opened(r region, least float64) [][]point {
 		c.line(1, geom.MomentsOf(region{h.Reversed()}).Centroid, geom.Vec{1, 0})
 	}
 	for _, k := range c.cuts {
-		for _, ch := range k.chords {
-			out = append(out, []point{ch[0], ch[1]})
-		}
+		out = append(out, k.lines()...)
 	}
 	ring := c.r[0]
 	onHull := map[point]bool{}
@@ -133,10 +129,6 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 			if !g.solid(p) || p.p.pen < misfit && !held[p] {
 				continue
 			}
-			var holes []point
-			for _, h := range p.p.shape[1:] {
-				holes = append(holes, geom.MomentsOf(region{h.Reversed()}).Centroid)
-			}
 			var cuts [][][]point
 			own := append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...)
 			if held[p] {
@@ -145,12 +137,8 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 			for _, l := range own {
 				cuts = append(cuts, [][]point{l})
 			}
-			for _, k := range candidates(p.p.shape, holes, d.motions) {
-				var cut [][]point
-				for _, ch := range k.chords {
-					cut = append(cut, []point{ch[0], ch[1]})
-				}
-				cuts = append(cuts, cut)
+			for _, k := range candidates(p.p.shape, middles(p.p.shape), d.motions) {
+				cuts = append(cuts, k.lines())
 			}
 			d.addOrbits(cuts)
 		}

@@ -113,8 +113,8 @@ func (g *merger) options() []option {
 	if len(g.images) > 0 {
 		for i := range pairs {
 			o, alone, ok := g.orbitOf(pairs[i], owner)
-			switch out[i].whole = alone; {
-			case ok && !alone:
+			out[i].whole = alone
+			if ok && !alone {
 				o.whole = true
 				out = append(out, o)
 			}
