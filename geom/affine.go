@@ -58,3 +58,13 @@ func (m ToLaid) Point(p TruePoint) LaidPoint { return LaidPoint{p[0] * m.X, p[1]
 
 // True goes back, from the laid frame to the true frame.
 func (m ToLaid) True(p LaidPoint) TruePoint { return TruePoint{p[0] / m.X, p[1] / m.Y} }
+
+// Inverse undoes m; ok is false when m flattens the plane.
+func (m Affine) Inverse() (Affine, bool) {
+	d := m.Det()
+	if d == 0 || math.IsNaN(d) || math.IsInf(d, 0) {
+		return Identity, false
+	}
+	a, b, c, e := m[3]/d, -m[1]/d, -m[2]/d, m[0]/d
+	return Affine{a, b, c, e, -(a*m[4] + c*m[5]), -(b*m[4] + e*m[5])}, true
+}

@@ -4,6 +4,7 @@
 package planner
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -141,12 +142,6 @@ func (w *work) frame(to geom.ToTrue) partition.Frame {
 		Ground: w.o.Ground, Jacket: w.o.Jacket, LikeDE2000: s.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: flatten}
 }
 
-// around is the transform that puts a circle of the artwork onto the picture circle, y up.
-func around(c geom.Circle[geom.ArtworkPoint], picture float64) geom.ToTrue {
-	k := picture / c.Radius
-	return geom.ToTrue{k, 0, 0, -k, -k * c.Centre[0], k * c.Centre[1]}
-}
-
 // touchMM keeps a drawing that is scaled to the picture circle off the circle's own polygon.
 const touchMM = 0.05
 
@@ -155,11 +150,9 @@ func (w *work) partition() error {
 	if f.JacketRadius <= f.PictureRadius {
 		return fmt.Errorf("%w: %.0f mm", ErrSize, w.log.DiameterMM)
 	}
-	v := w.art.View
+	v := w.art.Page.View
 	page := geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Min(v.W, v.H) / 2}
-	whole := page
-	whole.Radius = math.Hypot(v.W, v.H) / 2
-	f.ToTrue, f.KeepWholeCanvas = around(whole, f.PictureRadius), true
+	f.ToTrue, f.KeepWholeCanvas = partition.Whole(w.art, f.PictureRadius), true
 	all, _, err := partition.Of(w.art, f)
 	if err != nil {
 		return w.tooMuch(err)
@@ -167,7 +160,7 @@ func (w *work) partition() error {
 	pts := all.Subject()
 	if len(pts) == 0 {
 		code, msg := finding.NoPaint, "nothing is painted"
-		if len(w.art.Layers) > 0 {
+		if w.art.Painted() {
 			code, msg = finding.OneColour, "everything painted has the colour of the ground"
 		}
 		if w.found.Worst() < finding.Error {
@@ -184,9 +177,10 @@ func (w *work) partition() error {
 	return nil
 }
 
+// tooMuch turns a bound of the partition into a finding; other errors stay what they are.
 func (w *work) tooMuch(err error) error {
-	if partition.IsTooMuch(err) {
-		w.found.Add(finding.Finding{Code: finding.TooMuch, Severity: finding.Error, Message: err.Error(), Suggestion: "draw it with fewer points"})
+	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
+		w.found.Add(much.Finding())
 		return nil
 	}
 	return err
@@ -208,13 +202,13 @@ func (w *work) place(f partition.Frame, page geom.Circle[geom.ArtworkPoint], pts
 	switch {
 	case w.o.Place == Page && !inside:
 		say(finding.BeyondPicture, finding.Error, "paint reaches beyond the circle inscribed in the page", "use --place drawing, or draw inside the circle")
-		return around(page, f.PictureRadius)
+		return partition.Around(page, f.PictureRadius)
 	case w.o.Place == Page || w.o.Place == Auto && inside:
-		return around(page, f.PictureRadius)
+		return partition.Around(page, f.PictureRadius)
 	case w.o.Place == Auto:
 		say(finding.PlacedDrawing, finding.Note, "paint reaches beyond the circle inscribed in the page, so the smallest circle round the drawing is the picture circle", "")
 	}
-	return around(drawing, f.PictureRadius-touchMM)
+	return partition.Around(drawing, f.PictureRadius-touchMM)
 }
 
 func (w *work) check() error {

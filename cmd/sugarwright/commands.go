@@ -11,16 +11,21 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/render/diagram"
+	"sugarwright/render/flat"
 	"sugarwright/render/marked"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"
 	"sugarwright/render/svg"
 )
+
+const ourFault = "This is our fault, not the drawing's: please report it with the drawing.\n"
 
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
@@ -41,7 +46,7 @@ func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Styl
 		fmt.Fprintf(errs, "sugarwright: %s: %v\n", name, err)
 		return nil, st, exitUsage
 	case err != nil:
-		fmt.Fprintf(errs, "sugarwright: %s: %v\nThis is our fault, not the drawing's: please report it with the drawing.\n", name, err)
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n%s", name, err, ourFault)
 		return nil, st, exitInternal
 	}
 	for _, fd := range res.Findings {
@@ -203,22 +208,31 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintf(errs, "sugarwright: --ground %q is not a colour\n", f.ground)
 		return exitUsage
 	}
-	flat, found, err := planner.Flat(data, ground, shop.Default())
-	var bad *artwork.SyntaxError
-	switch {
-	case errors.As(err, &bad):
+	art, found, err := artwork.Parse(data)
+	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %s: %v\n", fs.Arg(0), err)
 		return exitUsage
-	case err != nil:
-		fmt.Fprintf(errs, "sugarwright: %s: %v\n", fs.Arg(0), err)
+	}
+	m, more, err := partition.Canvas(art, ground)
+	found = append(found, more...)
+	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
+		found.Add(much.Finding())
+	} else if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n%s", fs.Arg(0), err, ourFault)
 		return exitInternal
 	}
 	for _, fd := range found {
 		fmt.Fprintln(errs, fd.Line(fs.Arg(0)))
 	}
-	if err := writeFile(*to, flat); err != nil {
+	if m == nil {
+		return exitRefused
+	}
+	if err := writeFile(*to, flat.Write(art.Page, m)); err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return exitOutput
+	}
+	if found.Worst() == finding.Error { // the picture is not all of the artwork
+		return exitRefused
 	}
 	return exitPlan
 }

@@ -1,25 +1,18 @@
 // Package artwork reads a client's SVG into painted outlines with their colours and places in the file.
 //
 // Guarantees: what cannot be honoured is a located finding, never silently dropped; nothing outside the file is opened; size, depth,
-// expansions and segments are bounded (see the Max constants); the same bytes give the same artwork.
+// expansions and segments are bounded (bounds.go); the same bytes give the same artwork.
 //
-// References: W3C, Scalable Vector Graphics 2 and its implementation notes; W3C, CSS Values and Units.
+// References: W3C, Scalable Vector Graphics 2 and its implementation notes; W3C, CSS Values and Units; W3C, CSS Masking 1; W3C,
+// Compositing and Blending 1.
 package artwork
 
 import (
 	"fmt"
+	"math"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
-)
-
-// Bounds of what is read. Each is far above any drawing that could be made in sugar, and low enough that reading ends within seconds.
-const (
-	MaxBytes    = 16 << 20
-	MaxDepth    = 200
-	MaxNodes    = 200_000   // elements, those repeated by use counted each time
-	MaxSegments = 1_000_000 // path segments, those repeated counted each time
-	MaxDashes   = 100_000
 )
 
 // RGB is an 8-bit sRGB colour.
@@ -51,114 +44,104 @@ type Outline struct {
 	Matrix geom.Affine
 	Rule   Rule
 	Stroke *Stroke // nil: the fill
+	Source finding.Source
 }
 
-// Layer is one coat of paint, in painting order.
+// Layer is one coat of paint. It shows where its outline and all its clips hold.
 type Layer struct {
 	Outline int
 	RGB     RGB
 	Alpha   float64
-	Clips   []int // all of them must hold
+	Clips   []int
+	Group   int // of its picture
 	Source  finding.Source
 }
 
-// Clip holds where any of its shapes holds.
-type Clip struct{ Shapes []ClipShape }
-
-// ClipShape is one outline inside all of its own clips.
-type ClipShape struct {
-	Outline int
-	Clips   []int
+// Group is layers that are put together first and then laid on what is below as one.
+type Group struct {
+	Parent int
+	Alpha  float64
+	Blend  Blend
+	Masks  []int // pictures whose lightness the group is multiplied by
 }
 
-// View is the viewport in artwork user units, and the inscribed circle's frame.
+// Picture is coats of paint in painting order, and their groups; group 0 is all of it.
+type Picture struct {
+	Layers []Layer
+	Groups []Group
+	kind   pictureKind
+}
+
+// View is a rectangle in user units.
 type View struct{ X, Y, W, H float64 }
 
-// Artwork is what an SVG paints.
+// Page is how the root element shows its user units.
+type Page struct {
+	View          View    // the viewBox
+	Port          View    // the part of the plane that shows, in user units: the viewBox widened to the page's shape
+	Width, Height float64 // of the page in px; 0 where the file leaves it open
+	Aspect        string  // preserveAspectRatio where it is not the usual one
+}
+
+// Pixels is the matrix from user units to a picture of w x h pixels.
+func (p Page) Pixels(w, h float64) geom.Affine {
+	if p.Width <= 0 || p.Height <= 0 {
+		return fitBox(p.View, View{0, 0, w, h}, p.Aspect)
+	}
+	m := fitBox(p.View, View{0, 0, p.Width, p.Height}, p.Aspect)
+	return geom.Affine{w / p.Width, 0, 0, h / p.Height, 0, 0}.Times(m)
+}
+
+// Artwork is what an SVG paints. Pictures[0] is the page; the others are its clip paths and masks.
 type Artwork struct {
-	View     View // the viewBox
+	Page     Page
 	Outlines []Outline
-	Layers   []Layer
-	Clips    []Clip
-	layersOf [][]int
+	Pictures []Picture
 }
 
-// LayersOf lists the layers that paint an outline.
-func (a *Artwork) LayersOf(outline int) []int { return a.layersOf[outline] }
+// Painted tells whether anything is painted at all.
+func (a *Artwork) Painted() bool { return len(a.Pictures[0].Layers) > 0 }
 
-func (a *Artwork) index() {
-	a.layersOf = make([][]int, len(a.Outlines))
-	for i, l := range a.Layers {
-		a.layersOf[l.Outline] = append(a.layersOf[l.Outline], i)
-	}
-}
-
-// Seen is the colour that the eye meets where the outlines told by inside hold: layers, topmost first, over the ground.
-func (a *Artwork) Seen(inside func(outline int) bool, layers []int, ground RGB) (RGB, finding.Source) {
-	var acc [3]float64
-	var src finding.Source
-	left := 1.0
-	for _, i := range layers {
-		l := &a.Layers[i]
-		if !inside(l.Outline) || !a.clipped(inside, l.Clips) {
-			continue
+// Bounds is a box round all that the page's layers paint inside the port, from their control points; ok is false when there is none.
+func (a *Artwork) Bounds() (View, bool) {
+	b := emptyBox()
+	for _, l := range a.Pictures[0].Layers {
+		o := &a.Outlines[l.Outline]
+		reach := 0.0
+		if o.Stroke != nil {
+			reach = o.Stroke.reach() * stretch(o.Matrix)
 		}
-		if src.Line == 0 || left > 0.5 && l.Alpha > 0.5 {
-			src = l.Source
-		}
-		for k := range acc {
-			acc[k] += left * l.Alpha * float64(l.RGB[k])
-		}
-		if left *= 1 - l.Alpha; left < 0.002 { // below half a step of 8 bits
-			left = 0
-			break
-		}
-	}
-	var out RGB
-	for k := range acc {
-		out[k] = uint8(acc[k] + left*float64(ground[k]) + 0.5)
-	}
-	return out, src
-}
-
-func (a *Artwork) clipped(inside func(int) bool, clips []int) bool {
-	for _, c := range clips {
-		held := false
-		for _, s := range a.Clips[c].Shapes {
-			if inside(s.Outline) && a.clipped(inside, s.Clips) {
-				held = true
-				break
+		for _, s := range o.Path {
+			for _, p := range s.pts {
+				x, y := o.Matrix.Apply(p[0], p[1])
+				b.add(x-reach, y-reach)
+				b.add(x+reach, y+reach)
 			}
 		}
-		if !held {
-			return false
-		}
 	}
-	return true
+	p := a.Page.Port
+	b.lo = pt{math.Max(b.lo[0], p.X), math.Max(b.lo[1], p.Y)}
+	b.hi = pt{math.Min(b.hi[0], p.X+p.W), math.Min(b.hi[1], p.Y+p.H)}
+	return b.view(), b.hi[0] > b.lo[0] && b.hi[1] > b.lo[1]
 }
 
-// Flat is the outline in the true frame with curves within tol millimetres. A stroke comes as pieces that the non-zero rule unites.
-func (o *Outline) Flat(to geom.ToTrue, tol float64) []geom.Ring[geom.TruePoint] {
-	m := geom.Affine(to).Times(o.Matrix)
-	scale := m.Scale()
-	if scale == 0 {
-		return nil
-	}
-	lines := o.Path.flat(tol / scale)
-	if o.Stroke != nil {
-		lines = o.Stroke.pieces(o.Path, tol/scale)
-	}
-	out := make([]geom.Ring[geom.TruePoint], 0, len(lines))
-	for _, l := range lines {
-		if o.Stroke == nil && len(l.pts) < 3 {
-			continue
-		}
-		r := make(geom.Ring[geom.TruePoint], len(l.pts))
-		for i, p := range l.pts {
-			x, y := m.Apply(p[0], p[1])
-			r[i] = geom.TruePoint{x, y}
-		}
-		out = append(out, r)
-	}
-	return out
+// box grows round points.
+type box struct{ lo, hi pt }
+
+func emptyBox() box {
+	return box{pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}}
+}
+
+func (b *box) add(x, y float64) {
+	b.lo = pt{math.Min(b.lo[0], x), math.Min(b.lo[1], y)}
+	b.hi = pt{math.Max(b.hi[0], x), math.Max(b.hi[1], y)}
+}
+
+func (b *box) view() View { return View{b.lo[0], b.lo[1], b.hi[0] - b.lo[0], b.hi[1] - b.lo[1]} }
+
+// stretch is the largest factor by which a matrix lengthens.
+func stretch(m geom.Affine) float64 {
+	s := m[0]*m[0] + m[1]*m[1] + m[2]*m[2] + m[3]*m[3]
+	d := m.Det()
+	return math.Sqrt((s + math.Sqrt(math.Max(0, s*s-4*d*d))) / 2)
 }

@@ -19,10 +19,19 @@ func read(t testing.TB, body string) (*artwork.Artwork, finding.List) {
 	return a, f
 }
 
+func flat(a *artwork.Artwork, outline int) []geom.Ring[geom.TruePoint] {
+	left := artwork.MaxPoints
+	rings, err := a.Outlines[outline].Flat(geom.ToTrue(geom.Identity), 1e-4, 1000, &left)
+	if err != nil {
+		panic(err)
+	}
+	return rings
+}
+
 // area of the first layer's outline in user units.
 func area(a *artwork.Artwork) float64 {
 	s := 0.0
-	for _, r := range a.Outlines[a.Layers[0].Outline].Flat(geom.ToTrue(geom.Identity), 1e-4) {
+	for _, r := range flat(a, a.Pictures[0].Layers[0].Outline) {
 		s += r.Area()
 	}
 	return math.Abs(s)
@@ -60,7 +69,7 @@ func TestPathWithAnError(t *testing.T) {
 	assert.True(t, f.Has(finding.BadPath))
 	assert.Equal(t, finding.Warning, f[0].Severity)
 	assert.NotZero(t, f[0].Source.Line)
-	assert.Len(t, a.Layers, 2)
+	assert.Len(t, a.Pictures[0].Layers, 2)
 }
 
 // Units: 1in = 96px = 2.54cm, 1pt = 1/72in, 1pc = 12pt, 1Q = 0.25mm (W3C, CSS Values and Units).
@@ -97,7 +106,8 @@ func FuzzParse(f *testing.F) {
 		a, _, err := artwork.Parse(data)
 		if err == nil {
 			for i := range a.Outlines {
-				a.Outlines[i].Flat(geom.ToTrue(geom.Identity), 0.01)
+				left := artwork.MaxPoints
+				_, _ = a.Outlines[i].Flat(geom.ToTrue(geom.Identity), 0.01, 200, &left)
 			}
 		}
 	})

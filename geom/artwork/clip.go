@@ -8,105 +8,247 @@ import (
 	"sugarwright/geom/finding"
 )
 
-func (r *reader) rectClip(v View, m geom.Affine, clips []int) int {
-	p := Path{{pts: []pt{{v.X, v.Y}, {v.X + v.W, v.Y}, {v.X + v.W, v.Y + v.H}, {v.X, v.Y + v.H}}, cubic: make([]bool, 3), closed: true}}
-	r.art.Outlines = append(r.art.Outlines, Outline{Path: p, Matrix: m})
-	r.art.Clips = append(r.art.Clips, Clip{[]ClipShape{{len(r.art.Outlines) - 1, clips}}})
-	return len(r.art.Clips) - 1
+// picture opens a new picture to collect into.
+func (r *reader) picture(kind pictureKind) int {
+	r.art.Pictures = append(r.art.Pictures, Picture{Groups: []Group{{Alpha: 1}}, kind: kind})
+	return len(r.art.Pictures) - 1
 }
 
-// clip resolves a clip-path reference; ok is false when it is none and the element is drawn unclipped, as the standard says.
-func (r *reader) clip(n *node, v string, ctx context) (int, bool) {
+// rectClip is a clip that holds in a rectangle.
+func (r *reader) rectClip(v View, m geom.Affine, clips []int) int {
+	path := Path{{pts: []pt{{v.X, v.Y}, {v.X + v.W, v.Y}, {v.X + v.W, v.Y + v.H}, {v.X, v.Y + v.H}}, cubic: make([]bool, 3), closed: true}}
+	c := r.picture(byAlpha)
+	r.hold(c, Outline{Path: path, Matrix: m}, clips)
+	return c
+}
+
+// hold adds a shape to a clip path.
+func (r *reader) hold(c int, o Outline, clips []int) {
+	p := &r.art.Pictures[c]
+	p.Layers = append(p.Layers, Layer{Outline: r.outline(o), Alpha: 1, Clips: clips, Source: o.Source})
+}
+
+// referred finds what a clip-path or mask property refers to; ok is false where the node is drawn without it.
+func (r *reader) referred(n *node, v, tag, word string, ctx context) (c *node, ok bool) {
+	if !strings.HasPrefix(strings.ToLower(v), "url(") {
+		r.say(finding.Unsupported, finding.Error, n, "draw the "+word+" as a shape of its own", "%s %q is not read", word, clipped(v))
+		return nil, false
+	}
 	id, _ := urlID(v)
-	c := r.ids[id]
-	if c == nil || c.tag != "clipPath" {
-		r.say(finding.BadReference, finding.Warning, n, "", "clip-path %q is not a clip path in this file and is left out", v)
-		return 0, false
+	c = r.ids[id]
+	if c == nil || c.tag != tag {
+		r.say(finding.BadReference, finding.Warning, n, "", "%s %q is not in this file and is left out", word, clipped(v))
+		return nil, false
 	}
-	if ctx.refs++; ctx.refs > maxReference {
-		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "clip paths refer to each other in a circle")
-		return 0, false
+	if r.inside[c] || ctx.refs > MaxReferences {
+		r.say(finding.BadReference, finding.Warning, n, "take the loop out of the file", "a %s refers to itself; the reference is left out", word)
+		return nil, false
 	}
-	inner := context{m: ctx.m, style: map[string]string{}, opacity: 1, view: ctx.view, refs: ctx.refs, inClip: &Clip{}}
+	return c, true
+}
+
+// above is the style that a node takes over where it stands in the file.
+func (r *reader) above(n *node, ctx *context) {
+	if n.parent != nil {
+		r.above(n.parent, ctx)
+		r.specify(n.parent, ctx)
+	}
+}
+
+// clip resolves a clip-path reference: shapes whose union lets through, inside the clip path's own clips. use is false where the node is drawn
+// without it, ok is false where it is not drawn at all.
+func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
+	c, ok := r.referred(n, v, "clipPath", "clip path", ctx)
+	if !ok {
+		return 0, false, true
+	}
+	r.inside[c] = true
+	defer delete(r.inside, c)
+	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, picture: r.picture(byAlpha), inClip: true}
+	r.above(c, &inner)
+	if inner, ok = r.enter(c, inner); !ok {
+		return 0, false, false
+	}
 	if c.attr["clipPathUnits"] == "objectBoundingBox" {
 		b, ok := r.box(n, ctx)
 		if !ok {
-			r.art.Clips = append(r.art.Clips, Clip{})
-			return len(r.art.Clips) - 1, true
+			return 0, false, false
 		}
 		inner.m = inner.m.Times(geom.Affine{b.W, 0, 0, b.H, b.X, b.Y})
+		inner.view = View{0, 0, 1, 1}
 	}
-	inner = r.enter(c, inner)
 	r.children(c, inner)
-	r.art.Clips = append(r.art.Clips, *inner.inClip)
-	return len(r.art.Clips) - 1, true
+	return inner.picture, true, true
 }
 
-// mask resolves a mask of opaque white fills, which is a clip by another name; ok is false for any other.
-func (r *reader) mask(n *node, v string, ctx context) (int, bool) {
-	id, _ := urlID(v)
-	m := r.ids[id]
-	if m == nil || m.tag != "mask" || m.attr["maskContentUnits"] == "objectBoundingBox" || ctx.refs >= maxReference {
-		return 0, false
+// mask resolves a mask reference: a picture whose lightness, or alpha, is what it lets through, inside the mask's own rectangle. use and ok are
+// as for clip.
+func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool) {
+	c, ok := r.referred(n, v, "mask", "mask", ctx)
+	if !ok {
+		return 0, false, true
 	}
-	white := func(c *node) bool {
-		fill := c.style["fill"]
-		if fill == "" {
-			fill = m.style["fill"]
-		}
-		col, ok := parseColour(fill)
-		for _, k := range []string{"stroke", "opacity", "fill-opacity", "mask", "filter"} {
-			if v, set := c.style[k]; set && v != "none" && v != "1" {
-				return false
-			}
-		}
-		_, shape := r.shape(c, ctx)
-		return ok && shape && col == rgba{RGB{255, 255, 255}, 1} && len(c.children) == 0
+	r.inside[c] = true
+	defer delete(r.inside, c)
+	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1}
+	r.above(c, &inner)
+	r.specify(c, &inner)
+	kind := byLightness
+	switch {
+	case inner.style[maskType] == "alpha":
+		kind = byAlpha
+	case strings.EqualFold(inner.style[colourInterpolation], "linearRGB"):
+		kind = byLinear
 	}
-	inner := context{m: ctx.m, style: map[string]string{}, opacity: 1, view: ctx.view, refs: ctx.refs + 1, inClip: &Clip{}}
-	for _, c := range m.children {
-		if skipped[c.tag] {
-			continue
-		}
-		if !white(c) {
-			return 0, false
-		}
-		if rule := c.style["fill-rule"]; rule != "" {
-			inner.style["clip-rule"] = rule
-		}
-		r.walk(c, inner)
+	inner.picture = r.picture(kind)
+	b, hasBox := r.box(n, ctx)
+	port, okPort := r.region(c, b, hasBox, ctx)
+	if !okPort {
+		return 0, false, false
 	}
-	r.art.Clips = append(r.art.Clips, *inner.inClip)
-	return len(r.art.Clips) - 1, true
+	inner.clips = []int{r.rectClip(port, ctx.m, nil)}
+	if c.attr["maskContentUnits"] == "objectBoundingBox" {
+		if !hasBox {
+			return 0, false, false
+		}
+		inner.m = inner.m.Times(geom.Affine{b.W, 0, 0, b.H, b.X, b.Y})
+		inner.view = View{0, 0, 1, 1}
+	}
+	// A mask may itself be masked or clipped.
+	if v := inner.style[clipPath]; v != "" && v != "none" {
+		k, use, ok := r.clip(c, v, inner)
+		if !ok {
+			return 0, false, false
+		}
+		if use {
+			inner.clips = append(inner.clips, k)
+		}
+	}
+	if v := inner.style[mask]; v != "" && v != "none" {
+		k, use, ok := r.mask(c, v, context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style})
+		if !ok {
+			return 0, false, false
+		}
+		if use {
+			inner.clips = append(inner.clips, k)
+		}
+	}
+	r.children(c, inner)
+	return inner.picture, true, true
 }
 
-// box is the bounding box of a shape or a group of shapes in the node's own user space.
+// region is a mask's rectangle; its default is a tenth more than the box on every side.
+func (r *reader) region(c *node, b View, hasBox bool, ctx context) (View, bool) {
+	own := c.attr["maskUnits"] != "userSpaceOnUse"
+	if own && !hasBox {
+		return View{}, false
+	}
+	value := func(name, usual string, whole float64) float64 {
+		if own {
+			whole = 1
+		}
+		if v, ok := length(c.attr[name], whole, ctx.font); ok {
+			return v
+		}
+		v, _ := length(usual, whole, ctx.font)
+		return v
+	}
+	p := View{value("x", "-10%", ctx.view.W), value("y", "-10%", ctx.view.H), value("width", "120%", ctx.view.W), value("height", "120%", ctx.view.H)}
+	if own {
+		p = View{b.X + p.X*b.W, b.Y + p.Y*b.H, p.W * b.W, p.H * b.H}
+	}
+	return p, p.W > 0 && p.H > 0
+}
+
+// box is the bounding box of a shape or a group of shapes in the node's own user space, without strokes.
 func (r *reader) box(n *node, ctx context) (View, bool) {
-	lo, hi := pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}
-	var add func(n *node, m geom.Affine, depth int)
-	add = func(n *node, m geom.Affine, depth int) {
-		if depth > maxReference || skipped[n.tag] {
+	b := emptyBox()
+	left := MaxSegments
+	var add func(n *node, m geom.Affine, ctx context, depth int)
+	add = func(n *node, m geom.Affine, ctx context, depth int) {
+		if depth > MaxDepth+MaxReferences || skipped[n.tag] || left < 0 {
 			return
 		}
 		if p, ok := r.shape(n, ctx); ok {
-			for _, l := range p.flat(0.01 * math.Max(1e-6, ctx.view.W/100)) {
-				for _, q := range l.pts {
-					x, y := m.Apply(q[0], q[1])
-					lo, hi = pt{math.Min(lo[0], x), math.Min(lo[1], y)}, pt{math.Max(hi[0], x), math.Max(hi[1], y)}
-				}
-			}
+			left -= 1 + p.segments()
+			p.extremes(m, &b)
+			return
 		}
 		kids := n.children
 		if n.tag == "use" {
-			if t, ok := r.ids[strings.TrimPrefix(n.attr["href"], "#")]; ok {
+			kids = nil
+			if t, ok := r.ids[strings.TrimPrefix(n.attr["href"], "#")]; ok && depth < 2*MaxReferences {
 				kids = []*node{t}
 			}
+			x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
+			y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
+			m = m.Times(geom.Affine{1, 0, 0, 1, x, y})
 		}
 		for _, c := range kids {
-			t, _ := parseTransform(c.attr["transform"])
-			add(c, m.Times(t), depth+1)
+			left--
+			in := ctx
+			r.specify(c, &in)
+			if in.style[display] != "none" {
+				add(c, m.Times(r.transform(c, &in)), in, depth+1)
+			}
 		}
 	}
-	add(n, geom.Identity, 0)
-	return View{lo[0], lo[1], hi[0] - lo[0], hi[1] - lo[1]}, hi[0] > lo[0] && hi[1] > lo[1]
+	add(n, geom.Identity, ctx, 0)
+	return b.view(), b.hi[0] > b.lo[0] && b.hi[1] > b.lo[1]
+}
+
+// extremes adds a path's outermost points, curves sampled.
+func (p Path) extremes(m geom.Affine, b *box) {
+	for _, s := range p {
+		x, y := m.Apply(s.pts[0][0], s.pts[0][1])
+		b.add(x, y)
+		at := 0
+		for _, cubic := range s.cubic {
+			if !cubic {
+				at++
+				x, y := m.Apply(s.pts[at][0], s.pts[at][1])
+				b.add(x, y)
+				continue
+			}
+			var c [4]pt
+			for k := range c {
+				c[k][0], c[k][1] = m.Apply(s.pts[at+k][0], s.pts[at+k][1])
+			}
+			at += 3
+			b.add(c[3][0], c[3][1])
+			for axis := 0; axis < 2; axis++ {
+				for _, t := range turningPoints(c[0][axis], c[1][axis], c[2][axis], c[3][axis]) {
+					q := bezier(c, t)
+					b.add(q[0], q[1])
+				}
+			}
+		}
+	}
+}
+
+// turningPoints are the parameters in (0,1) where a cubic's derivative vanishes.
+func turningPoints(p0, p1, p2, p3 float64) []float64 {
+	a, h, c := p3-3*p2+3*p1-p0, p2-2*p1+p0, p1-p0 // a t^2 + 2 h t + c = 0
+	var out []float64
+	add := func(t float64) {
+		if t > 0 && t < 1 {
+			out = append(out, t)
+		}
+	}
+	if d := h*h - a*c; d >= 0 {
+		q := -(h + math.Copysign(math.Sqrt(d), h))
+		if a != 0 {
+			add(q / a)
+		}
+		if q != 0 {
+			add(c / q)
+		}
+	}
+	return out
+}
+
+func bezier(c [4]pt, t float64) pt {
+	u := 1 - t
+	w := [4]float64{u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t}
+	return pt{w[0]*c[0][0] + w[1]*c[1][0] + w[2]*c[2][0] + w[3]*c[3][0], w[0]*c[0][1] + w[1]*c[1][1] + w[2]*c[2][1] + w[3]*c[3][1]}
 }

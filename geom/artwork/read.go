@@ -3,15 +3,11 @@ package artwork
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 )
-
-// maxReference bounds chains of use, clip-path and gradient references; cycles end here too.
-const maxReference = 32
 
 // reader walks the tree and collects paint.
 type reader struct {
@@ -22,48 +18,45 @@ type reader struct {
 	segments int
 	full     bool
 	said     map[string]bool // messages already given, with their place
+	count    map[finding.Code]int
+	inside   map[*node]bool // clip paths and masks being read, to find circles
 }
 
 // context is what a node takes over from those above it.
 type context struct {
 	m       geom.Affine
-	style   map[string]string
-	opacity float64
+	style   style
+	font    float64 // font size in px
 	clips   []int
 	view    View // nearest viewport, for percentages
 	refs    int
-	inClip  *Clip // collecting a clip path's shapes instead of paint
+	picture int  // collecting into
+	group   int  // of that picture
+	inClip  bool // a clip path's shapes, whatever their paint
+	marker  bool // inside a marker
 }
 
-// ReadFile reads an SVG file of at most MaxBytes.
-func ReadFile(name string) ([]byte, error) {
-	info, err := os.Stat(name)
-	if err != nil {
-		return nil, err
-	}
-	if info.IsDir() {
-		return nil, fmt.Errorf("%s is a folder", name)
-	}
-	if info.Size() > MaxBytes {
-		return nil, fmt.Errorf("%s has %d bytes, more than the %d that are read", name, info.Size(), MaxBytes)
-	}
-	return os.ReadFile(name)
-}
-
-// Parse reads an SVG. An error means that it is no SVG at all (a *SyntaxError with its place); all else is in the findings.
+// Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all else is in the findings.
 func Parse(data []byte) (*Artwork, finding.List, error) {
-	if len(data) > MaxBytes {
-		return nil, nil, &SyntaxError{Text: fmt.Sprintf("file larger than %d bytes", MaxBytes)}
-	}
-	root, err := parseTree(data)
+	src, err := newSource(data)
 	if err != nil {
 		return nil, nil, err
 	}
-	r := &reader{art: &Artwork{}, ids: map[string]*node{}, said: map[string]bool{}}
-	cascade(root, &r.found)
+	root, err := parseTree(src)
+	if err != nil {
+		return nil, nil, err
+	}
+	r := &reader{art: &Artwork{Pictures: []Picture{{Groups: []Group{{Alpha: 1}}}}}, ids: map[string]*node{}, said: map[string]bool{},
+		count: map[finding.Code]int{}, inside: map[*node]bool{}}
+	if root.bare {
+		r.say(finding.BadValue, finding.Warning, root, "", "the namespace of SVG is not declared; read as SVG all the same")
+	}
+	if !cascade(root, &r.found) {
+		r.say(finding.TooMuch, finding.Error, root, "let the drawing program write plain attributes", "the style sheet's rules are more than %d tests (MaxStyleWork)", MaxStyleWork)
+		r.full = true
+	}
 	r.index(root)
 	r.root(root)
-	r.art.index()
 	return r.art, r.found, nil
 }
 
@@ -79,44 +72,61 @@ func (r *reader) index(n *node) {
 func (r *reader) say(code finding.Code, sev finding.Severity, n *node, advice, format string, a ...any) {
 	msg := fmt.Sprintf(format, a...)
 	key := fmt.Sprint(code, n.src, msg)
-	if r.said[key] {
+	if r.said[key] || r.count[code] > MaxFindings {
 		return
 	}
 	r.said[key] = true
+	if r.count[code]++; r.count[code] > MaxFindings {
+		msg, advice = "more of the same are not listed", ""
+	}
 	r.found.Add(finding.Finding{Code: code, Severity: sev, Message: msg, Suggestion: advice, Source: n.src})
 }
 
-// root sets the artwork frame: user units inside the viewBox; without one, those of width and height.
+// root sets the artwork frame: user units inside the viewBox; without one, those of width and height; without these, the drawing's own box.
 func (r *reader) root(n *node) {
-	ctx := context{m: geom.Identity, style: map[string]string{}, opacity: 1, view: View{0, 0, 100, 100}}
-	box, ok := viewBox(n)
-	w, wok := length(n.attr["width"], box.W, 16)
-	h, hok := length(n.attr["height"], box.H, 16)
-	port := box
+	box, hasBox := viewBox(n)
+	w, wok := absolute(n.attr["width"])
+	h, hok := absolute(n.attr["height"])
+	page := Page{View: box, Port: box, Aspect: strings.TrimSpace(n.attr["preserveAspectRatio"])}
 	switch {
-	case ok && wok && hok && w > 0 && h > 0:
+	case hasBox && wok && hok:
 		// The viewport, seen in user units, is the viewBox widened to the shape of width x height.
-		m := fitBox(box, View{0, 0, w, h}, n.attr["preserveAspectRatio"])
-		if m.Det() > 0 {
-			port = View{-m[4] / m[0], -m[5] / m[3], w / m[0], h / m[3]}
+		page.Width, page.Height = w, h
+		if m := fitBox(box, View{0, 0, w, h}, page.Aspect); m.Det() > 0 {
+			page.Port = View{-m[4] / m[0], -m[5] / m[3], w / m[0], h / m[3]}
 		}
-	case !ok && wok && hok && w > 0 && h > 0:
-		box = View{0, 0, w, h}
-		port = box
-	case !ok:
-		box, port = View{0, 0, 300, 150}, View{-1e6, -1e6, 2e6, 2e6}
-		if wok && w > 0 {
-			box.W = w
-		}
-		if hok && h > 0 {
-			box.H = h
+	case hasBox && wok:
+		page.Width, page.Height = w, w*box.H/box.W
+	case hasBox && hok:
+		page.Width, page.Height = h*box.W/box.H, h
+	case !hasBox && wok && hok:
+		page.Width, page.Height = w, h
+		page.View = View{0, 0, w, h}
+		page.Port = page.View
+	case !hasBox:
+		page.View = View{0, 0, 300, 150} // CSS: the usual size of what has none
+		page.Port = View{-1e30, -1e30, 2e30, 2e30}
+		if n.attr["viewBox"] != "" {
+			r.say(finding.BadValue, finding.Warning, n, "", "viewBox %q is not four numbers with a positive size; the box of what is painted is used", clipped(n.attr["viewBox"]))
 		}
 	}
-	r.art.View = box
-	ctx.view = box
-	ctx.clips = []int{r.rectClip(port, geom.Identity, nil)}
-	ctx = r.enter(n, ctx)
-	r.children(n, ctx)
+	r.art.Page = page
+	ctx := context{m: geom.Identity, font: usualFont, view: page.View}
+	if page.Port.W < 1e30 {
+		ctx.clips = []int{r.rectClip(page.Port, geom.Identity, nil)}
+	}
+	if n.attr["transform"] != "" {
+		r.say(finding.Unsupported, finding.Error, n, "move the transform to a group inside", "a transform of the whole file is not read")
+	}
+	if in, ok := r.enter(n, ctx); ok {
+		r.children(n, in)
+	}
+	if page.Port.W >= 1e30 {
+		if b, ok := r.art.Bounds(); ok {
+			r.art.Page.View = b
+		}
+		r.art.Page.Port = r.art.Page.View
+	}
 }
 
 func viewBox(n *node) (View, bool) {
@@ -159,62 +169,192 @@ func fitBox(box, port View, how string) geom.Affine {
 	return geom.Affine{s, 0, 0, s, port.X + x - s*box.X, port.Y + y - s*box.Y}
 }
 
-// enter computes a node's style and takes its transform, opacity, clip and mask into the context.
-func (r *reader) enter(n *node, ctx context) context {
-	style := make(map[string]string, len(ctx.style)+4)
-	for k, v := range ctx.style {
-		if properties[k] {
-			style[k] = v
+// enter computes a node's style and takes its transform, opacity, clips and masks into the context; ok is false where nothing of the node
+// is drawn.
+func (r *reader) enter(n *node, ctx context) (context, bool) {
+	r.specify(n, &ctx)
+	if ctx.style[display] == "none" && n.tag != "clipPath" {
+		return ctx, false
+	}
+	if n.parent != nil {
+		ctx.m = ctx.m.Times(r.transform(n, &ctx))
+	}
+	if !finite(ctx.m) {
+		r.say(finding.OffTheGrid, finding.Error, n, "check the transforms", "a transform is out of range")
+		return ctx, false
+	}
+	if v := ctx.style[filter]; v != "" && v != "none" {
+		r.say(finding.Unsupported, finding.Error, n, "remove the filter (blur, shadow, glow): sugar has flat colours only", "a filter cannot be made in sugar; drawn without it")
+	}
+	if v := ctx.style[clipPath]; v != "" && v != "none" {
+		c, use, ok := r.clip(n, v, ctx)
+		if !ok {
+			return ctx, false
 		}
-	}
-	for k, v := range n.style {
-		switch {
-		case v == "inherit":
-			style[k] = ctx.style[k]
-		case v == "initial" || v == "unset" && !properties[k]:
-			delete(style, k)
-		case v == "unset":
-		case (k == "fill" || k == "stroke" || k == "color") && !validPaint(v):
-			r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a colour; the inherited one is used", k, v)
-		default:
-			style[k] = v
-		}
-	}
-	ctx.style = style
-	t := n.attr["transform"]
-	if n.tag == "svg" && n.parent == nil {
-		t = ""
-	}
-	if t != "" {
-		m, err := parseTransform(t)
-		if err != nil {
-			r.say(finding.BadTransform, finding.Warning, n, "", "transform %q is not understood and is left out", t)
-		}
-		ctx.m = ctx.m.Times(m)
-	}
-	if _, ok := n.style["transform"]; ok {
-		r.say(finding.Unsupported, finding.Error, n, "use the transform attribute instead", "a transform given as a style property is not read")
-	}
-	ctx.opacity *= r.fraction(style, "opacity")
-	if v := style["filter"]; v != "" && v != "none" {
-		r.say(finding.Unsupported, finding.Error, n, "remove the filter: sugar has flat colours only", "a filter cannot be made in sugar")
-	}
-	if v := style["mix-blend-mode"]; v != "" && v != "normal" {
-		r.say(finding.Unsupported, finding.Error, n, "merge the colours in the drawing program", "blend mode %q cannot be honoured", v)
-	}
-	if v := style["mask"]; v != "" && v != "none" {
-		if c, ok := r.mask(n, v, ctx); ok {
+		if use {
 			ctx.clips = append(ctx.clips[:len(ctx.clips):len(ctx.clips)], c)
+		}
+	}
+	return r.group(n, ctx)
+}
+
+// finite tells whether a matrix can be computed with.
+func finite(m geom.Affine) bool {
+	for _, v := range m {
+		if !(math.Abs(v) < 1e100) {
+			return false
+		}
+	}
+	return true
+}
+
+// specify gives ctx the node's own values in place of those above.
+func (r *reader) specify(n *node, ctx *context) {
+	above := ctx.style
+	for k := firstOwn; k < properties; k++ {
+		ctx.style[k] = ""
+	}
+	for _, d := range n.style {
+		k, v := d.property, d.value
+		switch strings.ToLower(v) {
+		case "inherit":
+			ctx.style[k] = above[k]
+			continue
+		case "initial", "unset", "revert":
+			if ctx.style[k] = ""; k < firstOwn && v == "unset" {
+				ctx.style[k] = above[k]
+			}
+			continue
+		case "":
+			continue
+		}
+		if (k == fill || k == strokePaint || k == colour) && !validPaint(v) {
+			r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a colour; what holds without it is used", propertyNames[k], clipped(v))
+			continue
+		}
+		if k == transform && d.attribute {
+			v = "attribute:" + v
+		}
+		if k == fontSize {
+			if x, ok := fontOf(v, ctx.font); ok {
+				ctx.font = x
+			}
+		}
+		ctx.style[k] = v
+	}
+	if v := ctx.style[colour]; strings.EqualFold(v, "currentcolor") {
+		ctx.style[colour] = above[colour]
+	}
+}
+
+// fontOf is the font size in px; the words' sizes are those of common user agents.
+func fontOf(v string, above float64) (float64, bool) {
+	words := map[string]float64{"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32,
+		"larger": above * 1.2, "smaller": above / 1.2}
+	if x, ok := words[v]; ok {
+		return x, true
+	}
+	x, ok := length(v, above, above)
+	return x, ok && x >= 0
+}
+
+// transform is the matrix of a node's own transform, about its transform origin.
+func (r *reader) transform(n *node, ctx *context) geom.Affine {
+	v := ctx.style[transform]
+	if v == "" || v == "none" {
+		return geom.Identity
+	}
+	text, attribute := strings.CutPrefix(v, "attribute:")
+	ref := View{0, 0, ctx.view.W, ctx.view.H}
+	if b := ctx.style[transformBox]; b == "fill-box" || b == "content-box" || b == "stroke-box" || b == "border-box" {
+		if own, ok := r.box(n, *ctx); ok {
+			ref = own
+		}
+	}
+	var m geom.Affine
+	var err error
+	if attribute {
+		m, err = parseTransform(text)
+	} else {
+		m, err = parseCSSTransform(text, ref, ctx.font)
+	}
+	if err != nil {
+		r.say(finding.BadTransform, finding.Warning, n, "", "transform %q is not understood and is left out", clipped(text))
+		return geom.Identity
+	}
+	if o := ctx.style[transformOrigin]; o != "" {
+		if x, y, ok := origin(o, ref, ctx.font); ok {
+			m = about(x, y, m)
 		} else {
-			r.say(finding.Unsupported, finding.Error, n, "cut the shape to the mask's outline in the drawing program", "a mask that is not plain white shapes cannot be honoured")
+			r.say(finding.BadValue, finding.Warning, n, "", "transform-origin %q is not understood and is left out", clipped(o))
 		}
 	}
-	if v := style["clip-path"]; v != "" && v != "none" {
-		if c, ok := r.clip(n, v, ctx); ok {
-			ctx.clips = append(ctx.clips[:len(ctx.clips):len(ctx.clips)], c)
+	return m
+}
+
+// origin reads a transform origin against a reference box.
+func origin(s string, ref View, font float64) (x, y float64, ok bool) {
+	f := strings.Fields(s)
+	if len(f) == 1 {
+		f = append(f, "center")
+	}
+	if len(f) < 2 || len(f) > 3 {
+		return 0, 0, false
+	}
+	if f[0] == "top" || f[0] == "bottom" || f[1] == "left" || f[1] == "right" {
+		f[0], f[1] = f[1], f[0]
+	}
+	words := map[string]string{"left": "0%", "top": "0%", "center": "50%", "right": "100%", "bottom": "100%"}
+	value := func(t string, whole float64) float64 {
+		if w, known := words[t]; known {
+			t = w
+		}
+		v, good := length(t, whole, font)
+		ok = ok && good
+		return v
+	}
+	ok = true
+	x = ref.X + value(f[0], ref.W)
+	y = ref.Y + value(f[1], ref.H)
+	return x, y, ok
+}
+
+// group opens a group where a node is put together before it is laid on what is below.
+func (r *reader) group(n *node, ctx context) (context, bool) {
+	if ctx.inClip {
+		return ctx, true
+	}
+	g := Group{Parent: ctx.group, Alpha: r.fraction(ctx.style[opacity]), Blend: Normal}
+	if v := ctx.style[blendMode]; v != "" && v != "normal" {
+		if !Blend(v).known() {
+			r.say(finding.Unsupported, finding.Error, n, "merge the colours in the drawing program", "blend mode %q is not known", clipped(v))
+		} else {
+			g.Blend = Blend(v)
+			r.say(finding.Translucent, finding.Note, n, "", "paint that is blended (%s) becomes the flat colour that is seen", v)
 		}
 	}
-	return ctx
+	if v := ctx.style[mask]; v != "" && v != "none" {
+		m, use, ok := r.mask(n, v, ctx)
+		if !ok {
+			return ctx, false
+		}
+		if use {
+			g.Masks = []int{m}
+		}
+	}
+	if g.Alpha == 1 && g.Blend == Normal && len(g.Masks) == 0 && ctx.style[isolation] != "isolate" {
+		return ctx, true
+	}
+	if g.Alpha <= 0 {
+		return ctx, false
+	}
+	if g.Alpha < 1 {
+		r.say(finding.Translucent, finding.Note, n, "", "partly transparent paint becomes the flat colour that is seen")
+	}
+	p := &r.art.Pictures[ctx.picture]
+	p.Groups = append(p.Groups, g)
+	ctx.group = len(p.Groups) - 1
+	return ctx, true
 }
 
 func validPaint(v string) bool {
@@ -226,86 +366,120 @@ func validPaint(v string) bool {
 	return ok
 }
 
-func (r *reader) fraction(style map[string]string, name string) float64 {
-	v, ok := style[name]
-	if !ok {
-		return 1
+// fraction is an opacity, 1 where there is none or it makes no sense.
+func (r *reader) fraction(v string) float64 {
+	c := scanner{s: v}
+	x, ok := c.number()
+	switch rest := strings.TrimSpace(c.s[c.i:]); {
+	case ok && rest == "":
+		return unit(x)
+	case ok && rest == "%":
+		return unit(x / 100)
 	}
-	x, ok := length(v, 1, 16)
-	if !ok {
-		return 1
-	}
-	return math.Max(0, math.Min(1, x))
+	return 1
 }
 
 func (r *reader) children(n *node, ctx context) {
 	for _, c := range n.children {
-		r.walk(c, ctx)
-		if n.tag == "switch" && c.tag != "" {
+		if n.tag == "switch" {
+			if c.tag == "" || skipped[c.tag] || !holds(c) {
+				continue
+			}
+			r.walk(c, ctx)
 			break
 		}
+		r.walk(c, ctx)
 	}
+}
+
+// holds is the conditional attributes' answer: no extension is there, every feature of SVG 1.1 is taken for granted, and the language is English.
+func holds(n *node) bool {
+	if _, ok := n.attr["requiredExtensions"]; ok {
+		return false
+	}
+	v, ok := n.attr["systemLanguage"]
+	if !ok {
+		return true
+	}
+	for _, l := range strings.Split(v, ",") {
+		if l = strings.ToLower(strings.TrimSpace(l)); l == "en" || strings.HasPrefix(l, "en-") {
+			return true
+		}
+	}
+	return false
 }
 
 // skipped elements paint nothing by themselves.
 var skipped = map[string]bool{"": true, "defs": true, "style": true, "title": true, "desc": true, "metadata": true, "symbol": true,
 	"clipPath": true, "mask": true, "linearGradient": true, "radialGradient": true, "pattern": true, "filter": true, "marker": true,
-	"script": true, "view": true, "animate": true, "animateTransform": true, "animateMotion": true, "set": true, "cursor": true}
+	"script": true, "view": true, "animate": true, "animateTransform": true, "animateMotion": true, "animateColor": true, "set": true,
+	"cursor": true, "stop": true, "solidColor": true, "hatch": true, "meshgradient": true, "font": true, "font-face": true, "color-profile": true}
 
 // walk paints one node and what is below it.
 func (r *reader) walk(n *node, ctx context) {
-	if skipped[n.tag] || r.full {
+	if skipped[n.tag] || r.full || !holds(n) {
 		return
 	}
 	if r.nodes++; r.nodes > MaxNodes {
 		r.full = true
-		r.say(finding.TooMuch, finding.Error, n, "draw it with fewer elements", "more than %d elements once every use is drawn", MaxNodes)
+		r.say(finding.TooMuch, finding.Error, n, "draw it with fewer elements", "more than %d elements once every use is drawn (MaxNodes)", MaxNodes)
 		return
 	}
-	if n.style["display"] == "none" {
+	if ctx.inClip && (n.tag == "g" || n.tag == "a" || n.tag == "switch" || n.tag == "svg") {
+		return // none of them is a child of a clip path
+	}
+	ctx, ok := r.enter(n, ctx)
+	if !ok {
 		return
 	}
-	before := ctx
-	ctx = r.enter(n, ctx)
 	switch n.tag {
 	case "g", "a", "switch":
-		if ctx.inClip != nil {
-			return // groups are not children of a clip path
-		}
-		if ctx.opacity < before.opacity && len(n.children) > 1 {
-			r.say(finding.Translucent, finding.Warning, n, "", "a group's opacity is given to each of its shapes; where they overlap the colour may differ")
-		}
 		r.children(n, ctx)
 	case "svg":
-		if ctx.inClip == nil {
-			r.nested(n, ctx, n.attr["width"], n.attr["height"])
-		}
+		r.nested(n, ctx, n.attr["width"], n.attr["height"])
 	case "use":
 		r.use(n, ctx)
-	case "text", "tspan", "textPath":
-		r.say(finding.TextInArtwork, finding.Error, n, "turn the text into outlines (paths) in the drawing program", "text cannot be read: its letters depend on a font that is not in the file")
+	case "text":
+		if hasText(n) && ctx.style[visibility] != "hidden" {
+			r.say(finding.TextInArtwork, finding.Error, n, "turn the text into outlines (paths) in the drawing program", "text cannot be read: its letters depend on a font that is not in the file")
+		}
 	case "image", "foreignObject":
-		r.say(finding.ImageInArtwork, finding.Error, n, "ask for the drawing as flat shapes; a photo cannot be made in sugar", "<%s> is a picture, not a drawing", n.tag)
+		if ctx.style[visibility] != "hidden" {
+			r.say(finding.ImageInArtwork, finding.Error, n, "ask for the drawing as flat shapes; a photo cannot be made in sugar", "<%s> is a picture, not a drawing", n.tag)
+		}
 	default:
 		p, ok := r.shape(n, ctx)
 		if !ok {
-			r.say(finding.Unsupported, finding.Warning, n, "", "element <%s> is not known and is left out", n.tag)
+			r.say(finding.Unsupported, finding.Warning, n, "", "element <%s> is not known and is left out", clipped(n.tag))
 			return
 		}
 		r.paint(n, ctx, p)
 	}
 }
 
+// hasText tells whether any letter would be drawn.
+func hasText(n *node) bool {
+	if strings.TrimSpace(n.text.String()) != "" {
+		return true
+	}
+	for _, c := range n.children {
+		if hasText(c) {
+			return true
+		}
+	}
+	return false
+}
+
 // nested draws an inner svg or a symbol in its own viewport.
 func (r *reader) nested(n *node, ctx context, width, height string) {
 	size := func(s string, whole float64) float64 {
-		if v, ok := length(s, whole, 16); ok {
+		if v, ok := length(s, whole, ctx.font); ok {
 			return v
 		}
 		return whole
 	}
-	x, _ := length(n.attr["x"], ctx.view.W, 16)
-	y, _ := length(n.attr["y"], ctx.view.H, 16)
+	x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
+	y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
 	if n.tag == "symbol" {
 		x, y = 0, 0
 	}
@@ -313,7 +487,7 @@ func (r *reader) nested(n *node, ctx context, width, height string) {
 	if port.W <= 0 || port.H <= 0 {
 		return
 	}
-	if v := ctx.style["overflow"]; v != "visible" && v != "auto" {
+	if v := ctx.style[overflow]; v != "visible" && v != "auto" {
 		ctx.clips = append(ctx.clips[:len(ctx.clips):len(ctx.clips)], r.rectClip(port, ctx.m, nil))
 	}
 	if box, ok := viewBox(n); ok {
@@ -329,11 +503,11 @@ func (r *reader) nested(n *node, ctx context, width, height string) {
 func (r *reader) use(n *node, ctx context) {
 	target, ok := r.target(n, n.attr["href"])
 	if !ok {
-		r.say(finding.BadReference, finding.Warning, n, "", "use refers to %q, which is not in the file", n.attr["href"])
+		r.say(finding.BadReference, finding.Warning, n, "", "use refers to %q, which is not in the file", clipped(n.attr["href"]))
 		return
 	}
-	if ctx.refs++; ctx.refs > maxReference {
-		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "references nested deeper than %d, or in a circle", maxReference)
+	if ctx.refs++; ctx.refs > MaxReferences {
+		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "references nested deeper than %d, or in a circle (MaxReferences)", MaxReferences)
 		return
 	}
 	for p := n.parent; p != nil; p = p.parent {
@@ -342,13 +516,11 @@ func (r *reader) use(n *node, ctx context) {
 			return
 		}
 	}
-	x, _ := length(n.attr["x"], ctx.view.W, 16)
-	y, _ := length(n.attr["y"], ctx.view.H, 16)
+	x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
+	y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
 	ctx.m = ctx.m.Times(geom.Affine{1, 0, 0, 1, x, y})
 	switch target.tag {
-	case "symbol":
-		r.nested(target, r.enter(target, ctx), n.attr["width"], n.attr["height"])
-	case "svg":
+	case "symbol", "svg":
 		w, h := target.attr["width"], target.attr["height"]
 		if v, ok := n.attr["width"]; ok {
 			w = v
@@ -356,9 +528,14 @@ func (r *reader) use(n *node, ctx context) {
 		if v, ok := n.attr["height"]; ok {
 			h = v
 		}
-		r.nested(target, r.enter(target, ctx), w, h)
+		if ctx.inClip || !holds(target) {
+			return
+		}
+		if in, ok := r.enter(target, ctx); ok {
+			r.nested(target, in, w, h)
+		}
 	default:
-		if ctx.inClip != nil && target.tag == "use" {
+		if ctx.inClip && target.tag == "use" {
 			return
 		}
 		r.walk(target, ctx)
@@ -370,7 +547,7 @@ func (r *reader) target(n *node, href string) (*node, bool) {
 	href = strings.TrimSpace(href)
 	if !strings.HasPrefix(href, "#") {
 		if href != "" {
-			r.say(finding.BadReference, finding.Error, n, "put the shape into the file itself", "%q lies outside the file; nothing outside is opened", href)
+			r.say(finding.BadReference, finding.Error, n, "put the shape into the file itself", "%q lies outside the file; nothing outside is opened", clipped(href))
 		}
 		return nil, false
 	}

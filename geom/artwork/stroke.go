@@ -1,6 +1,9 @@
 package artwork
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Cap of an open line's ends.
 type Cap int
@@ -32,9 +35,18 @@ type Stroke struct {
 // leastStep bounds the points of an arc: a stroke for which it is too coarse is wider than any log.
 const leastStep = 0.01
 
+// reach is how far a stroke's paint lies from its path at most, in user units.
+func (s *Stroke) reach() float64 {
+	k := math.Sqrt2 // a square cap's corner
+	if s.Join == MiterJoin {
+		k = math.Max(k, s.MiterLimit)
+	}
+	return k * s.Width / 2
+}
+
 // pieces covers the stroke by small polygons, all counter-clockwise, which the non-zero rule unites: a quadrilateral a segment, joins
 // (round inside curves), caps (Nehab 2020: inner joins and cusps come right because every segment is swept whole).
-func (s *Stroke) pieces(path Path, tol float64) []polyline {
+func (s *Stroke) pieces(path Path, tol float64, left *int, add func([]pt)) error {
 	r := s.Width / 2
 	if r <= 0 {
 		return nil
@@ -43,19 +55,28 @@ func (s *Stroke) pieces(path Path, tol float64) []polyline {
 	if tol < r {
 		step = math.Max(leastStep, math.Min(step, 2*math.Acos(1-tol/r)))
 	}
-	var out []polyline
 	emit := func(p ...pt) {
-		if area(p) < 0 {
-			for i, j := 0, len(p)-1; i < j; i, j = i+1, j-1 {
-				p[i], p[j] = p[j], p[i]
-			}
+		if *left -= len(p); *left < 0 {
+			return
 		}
-		out = append(out, polyline{pts: append([]pt(nil), p...), closed: true})
+		if area(p) < 0 {
+			slices.Reverse(p)
+		}
+		add(p)
 	}
-	for _, l := range s.dashed(path.flat(tol)) {
-		s.one(l, r, step, emit)
+	lines, err := path.flat(tol, left)
+	if err != nil {
+		return err
 	}
-	return out
+	if lines, err = s.dashed(lines); err != nil {
+		return err
+	}
+	for _, l := range lines {
+		if s.one(l, r, step, emit); *left < 0 {
+			return errPoints
+		}
+	}
+	return nil
 }
 
 func area(p []pt) float64 {
@@ -173,22 +194,21 @@ func distinct(l polyline) ([]pt, []bool) {
 }
 
 // dashed cuts lines into dashes, anew for each subpath; none where the pattern is empty or sums to nothing.
-func (s *Stroke) dashed(lines []polyline) []polyline {
+func (s *Stroke) dashed(lines []polyline) ([]polyline, error) {
 	sum := 0.0
 	for _, d := range s.Dashes {
 		sum += d
 	}
 	if len(s.Dashes) == 0 || sum <= 0 {
-		return lines
+		return lines, nil
 	}
 	var out []polyline
 	for _, l := range lines {
-		if len(out) > MaxDashes {
-			break
+		if out = append(out, s.dashOne(l, sum)...); len(out) > MaxDashes {
+			return nil, errDashes
 		}
-		out = append(out, s.dashOne(l, sum)...)
 	}
-	return out
+	return out, nil
 }
 
 func (s *Stroke) dashOne(l polyline, sum float64) []polyline {

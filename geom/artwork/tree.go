@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"golang.org/x/net/html"
@@ -14,122 +12,72 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// node is one element of the file. The html mirror serves selector matching only.
+// node is one element of the file. The html mirror serves selector matching only; its names are in lower case, as the matcher wants them.
 type node struct {
 	tag      string // local name, SVG namespace; "" for elements of other namespaces
 	attr     map[string]string
-	style    map[string]string // after the cascade
+	style    []declaration // after the cascade, weakest first
 	children []*node
-	text     string
+	text     strings.Builder
 	src      finding.Source
 	mirror   *html.Node
 	parent   *node
-}
-
-// SyntaxError is a file that is not well-formed XML, not SVG, or over a bound.
-type SyntaxError struct {
-	Line, Column int
-	Text         string
-}
-
-func (e *SyntaxError) Error() string {
-	if e.Line == 0 {
-		return e.Text
-	}
-	return fmt.Sprintf("line %d, column %d: %s", e.Line, e.Column, e.Text)
+	depth    int
+	bare     bool // in no namespace: a fragment cut out of a web page
 }
 
 const svgSpace = "http://www.w3.org/2000/svg"
 const linkSpace = "http://www.w3.org/1999/xlink"
 
-var entityDecl = regexp.MustCompile(`<!ENTITY\s+([\w.-]+)\s+(?:"([^"]*)"|'([^']*)')`)
-
-// maxEntity bounds what entities may grow to.
-const maxEntity = 1 << 20
-
-// entities reads the internal subset of a DOCTYPE. Entities inside entities are expanded once each, to a bound; nothing is fetched.
-func entities(doctype string, d *xml.Decoder) error {
-	d.Entity = map[string]string{}
-	total := 0
-	for _, m := range entityDecl.FindAllStringSubmatch(doctype, -1) {
-		v := m[2] + m[3]
-		for name, text := range d.Entity {
-			v = strings.ReplaceAll(v, "&"+name+";", text)
-		}
-		if total += len(v); total > maxEntity {
-			return fmt.Errorf("entities grow beyond %d bytes", maxEntity)
-		}
-		d.Entity[m[1]] = v
-	}
-	return nil
-}
-
 // parseTree reads the whole file.
-func parseTree(data []byte) (*node, error) {
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	d := xml.NewDecoder(bytes.NewReader(data))
-	d.CharsetReader = func(label string, in io.Reader) (io.Reader, error) {
-		switch strings.ToLower(label) {
-		case "us-ascii", "ascii", "iso-8859-1", "latin1", "windows-1252":
-			raw, err := io.ReadAll(in)
-			if err != nil {
-				return nil, err
-			}
-			var b strings.Builder
-			for _, c := range raw {
-				b.WriteRune(rune(c))
-			}
-			return strings.NewReader(b.String()), nil
-		}
-		return nil, fmt.Errorf("encoding %s is not read; save as UTF-8", label)
-	}
+func parseTree(s *source) (*node, error) {
+	d := xml.NewDecoder(bytes.NewReader(s.text))
+	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // decoded already
 	var root, cur *node
-	depth, count := 0, 0
-	fail := func(text string) (*node, error) {
-		l, c := d.InputPos()
-		return nil, &SyntaxError{l, c, text}
-	}
+	count := 0
 	for {
-		line, col := d.InputPos()
+		at := int(d.InputOffset())
 		tok, err := d.Token()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			var se *xml.SyntaxError
-			if errors.As(err, &se) {
-				return fail("not well-formed XML: " + se.Msg)
+			msg := err.Error()
+			if se := (*xml.SyntaxError)(nil); errors.As(err, &se) {
+				msg = "not well-formed XML: " + se.Msg
 			}
-			return fail(err.Error())
+			return nil, s.fail(int(d.InputOffset()), "%s", msg)
 		}
 		switch t := tok.(type) {
-		case xml.Directive:
-			if err := entities(string(t), d); err != nil {
-				return fail(err.Error())
-			}
 		case xml.StartElement:
 			if count++; count > MaxNodes {
-				return fail(fmt.Sprintf("more than %d elements", MaxNodes))
+				return nil, s.fail(at, "more than %d elements (MaxNodes)", MaxNodes)
 			}
-			if depth++; depth > MaxDepth {
-				return fail(fmt.Sprintf("elements nested deeper than %d", MaxDepth))
+			n := newNode(t, cur)
+			n.src.Line, n.src.Column = s.place(at)
+			if n.depth > MaxDepth {
+				return nil, s.fail(at, "elements nested deeper than %d (MaxDepth)", MaxDepth)
 			}
-			n := newNode(t, line, col, cur)
+			if twice := repeated(t.Attr); twice != "" {
+				return nil, s.fail(at, "not well-formed XML: attribute %s is given twice", twice)
+			}
 			if cur == nil {
 				if root != nil {
-					return fail("a second root element")
+					return nil, s.fail(at, "not well-formed XML: a second root element")
 				}
 				if n.tag != "svg" {
-					return fail("the root element is <" + t.Name.Local + ">, not <svg>: not an SVG file")
+					return nil, s.fail(at, "the root element is <%s>, not <svg> in the namespace %s: not an SVG file", t.Name.Local, svgSpace)
 				}
 				root = n
 			}
 			cur = n
 		case xml.EndElement:
-			cur, depth = cur.parent, depth-1
+			cur = cur.parent
 		case xml.CharData:
 			if cur != nil {
-				cur.text += string(t)
+				cur.text.Write(t)
+			} else if len(bytes.TrimSpace(t)) > 0 {
+				return nil, s.fail(at, "not well-formed XML: text outside the root element")
 			}
 		}
 	}
@@ -139,26 +87,51 @@ func parseTree(data []byte) (*node, error) {
 	return root, nil
 }
 
-func newNode(t xml.StartElement, line, col int, parent *node) *node {
-	n := &node{attr: map[string]string{}, parent: parent, src: finding.Source{Line: line, Column: col}}
-	if t.Name.Space == svgSpace || t.Name.Space == "" {
-		n.tag = t.Name.Local
+// repeated is the name of an attribute that is given twice, or "".
+func repeated(attr []xml.Attr) string {
+	if len(attr) > 64 { // by a map, lest a hostile element take quadratic time
+		seen := map[xml.Name]bool{}
+		for _, a := range attr {
+			if seen[a.Name] {
+				return a.Name.Local
+			}
+			seen[a.Name] = true
+		}
+		return ""
 	}
-	n.mirror = &html.Node{Type: html.ElementNode, Data: t.Name.Local}
+	for i, a := range attr {
+		for _, b := range attr[:i] {
+			if a.Name == b.Name {
+				return a.Name.Local
+			}
+		}
+	}
+	return ""
+}
+
+func newNode(t xml.StartElement, parent *node) *node {
+	n := &node{attr: make(map[string]string, len(t.Attr)), parent: parent, depth: 1}
+	if t.Name.Space == svgSpace || t.Name.Space == "" && (parent == nil || parent.bare) {
+		n.tag, n.bare = t.Name.Local, t.Name.Space == ""
+	}
+	n.mirror = &html.Node{Type: html.ElementNode, Data: strings.ToLower(t.Name.Local), Attr: make([]html.Attribute, 0, len(t.Attr))}
 	for _, a := range t.Attr {
 		name := a.Name.Local
 		switch {
 		case a.Name.Space == "" && name != "xmlns":
 			n.attr[name] = a.Value
-		case (a.Name.Space == linkSpace || a.Name.Space == "xlink") && name == "href":
+		case (a.Name.Space == linkSpace || a.Name.Space == "xlink") && name == "href": // the prefix is often left undeclared
 			if _, ok := n.attr["href"]; !ok {
 				n.attr["href"] = a.Value
 			}
 		}
-		n.mirror.Attr = append(n.mirror.Attr, html.Attribute{Key: name, Val: a.Value})
+		if a.Name.Space == "" {
+			n.mirror.Attr = append(n.mirror.Attr, html.Attribute{Key: strings.ToLower(name), Val: a.Value})
+		}
 	}
 	n.src.ID = n.attr["id"]
 	if parent != nil {
+		n.depth = parent.depth + 1
 		parent.children = append(parent.children, n)
 		parent.mirror.AppendChild(n.mirror)
 		if n.src.ID == "" {

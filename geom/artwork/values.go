@@ -3,16 +3,16 @@ package artwork
 import (
 	"errors"
 	"math"
-	"strconv"
 	"strings"
-
-	"golang.org/x/image/colornames"
 
 	"sugarwright/geom"
 )
 
 // unitPx is the length of a unit in px (W3C, CSS Values and Units: 1in = 96px).
 var unitPx = map[string]float64{"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96.0 / 72, "pc": 16, "q": 96 / 101.6}
+
+// usualFont is the font size where the file says nothing, in px: common practice of user agents.
+const usualFont = 16
 
 // length in user units; percent is taken of whole, em of the font size.
 func length(s string, whole, fontSize float64) (float64, bool) {
@@ -24,8 +24,10 @@ func length(s string, whole, fontSize float64) (float64, bool) {
 	switch u := strings.ToLower(c.s[c.i:]); u {
 	case "%":
 		return v / 100 * whole, true
-	case "em", "rem":
+	case "em":
 		return v * fontSize, true
+	case "rem":
+		return v * usualFont, true
 	case "ex", "ch":
 		return v * fontSize / 2, true
 	default:
@@ -34,7 +36,16 @@ func length(s string, whole, fontSize float64) (float64, bool) {
 	}
 }
 
-// numbers reads a list of numbers to its end.
+// absolute is a length that needs nothing round it: no percentage.
+func absolute(s string) (float64, bool) {
+	if strings.HasSuffix(strings.TrimSpace(s), "%") {
+		return 0, false
+	}
+	v, ok := length(s, 0, usualFont)
+	return v, ok && v > 0
+}
+
+// numbers reads a list of numbers to its end, or to an error.
 func numbers(s string) ([]float64, bool) {
 	c := scanner{s: s}
 	var out []float64
@@ -52,8 +63,48 @@ func numbers(s string) ([]float64, bool) {
 
 var errTransform = errors.New("bad transform")
 
-// parseTransform reads a transform list.
+// parseTransform reads the transform list of an attribute: plain numbers, degrees.
 func parseTransform(s string) (geom.Affine, error) {
+	return transforms(s, func(_ string, _ int, arg string) (float64, bool) { return length(arg+"px", 0, 0) })
+}
+
+// parseCSSTransform reads the transform property of a style: its numbers have units (W3C, CSS Transforms 1).
+func parseCSSTransform(s string, view View, fontSize float64) (geom.Affine, error) {
+	return transforms(s, func(name string, i int, arg string) (float64, bool) {
+		switch name {
+		case "rotate", "skewX", "skewY", "skew":
+			return degrees(arg)
+		case "translateX":
+			return length(arg, view.W, fontSize)
+		case "translateY":
+			return length(arg, view.H, fontSize)
+		case "translate":
+			return length(arg, [2]float64{view.W, view.H}[min(i, 1)], fontSize)
+		case "scale", "scaleX", "scaleY":
+			if v, ok := strings.CutSuffix(arg, "%"); ok {
+				return length(v+"%", 1, 0)
+			}
+		}
+		return length(arg+"px", 0, 0)
+	})
+}
+
+// degrees reads an angle.
+func degrees(s string) (float64, bool) {
+	for _, u := range []struct {
+		name string
+		deg  float64
+	}{{"deg", 1}, {"grad", 0.9}, {"rad", 180 / math.Pi}, {"turn", 360}, {"", 1}} {
+		if v, ok := strings.CutSuffix(strings.ToLower(s), u.name); ok {
+			x, good := length(v+"px", 0, 0)
+			return x * u.deg, good
+		}
+	}
+	return 0, false
+}
+
+// transforms reads a list of functions whose arguments value understands.
+func transforms(s string, value func(name string, i int, arg string) (float64, bool)) (geom.Affine, error) {
 	m := geom.Identity
 	c := scanner{s: s}
 	for {
@@ -67,10 +118,27 @@ func parseTransform(s string) (geom.Affine, error) {
 			return geom.Identity, errTransform
 		}
 		name := strings.TrimSpace(c.s[c.i : c.i+open])
-		a, ok := numbers(c.s[c.i+open+1 : c.i+shut])
+		args := scanner{s: c.s[c.i+open+1 : c.i+shut]}
 		c.i += shut + 1
+		var a []float64
+		for {
+			args.comma()
+			if args.i >= len(args.s) {
+				break
+			}
+			start := args.i
+			if _, ok := args.number(); !ok {
+				return geom.Identity, errTransform
+			}
+			args.unit()
+			v, ok := value(name, len(a), args.s[start:args.i])
+			if !ok || len(a) == 6 {
+				return geom.Identity, errTransform
+			}
+			a = append(a, v)
+		}
 		t, valid := transformOf(name, a)
-		if !ok || !valid {
+		if !valid {
 			return geom.Identity, errTransform
 		}
 		m = m.Times(t)
@@ -85,110 +153,43 @@ func transformOf(name string, a []float64) (geom.Affine, bool) {
 		return 0
 	}
 	n := len(a)
+	one, two := n == 1, n == 1 || n == 2
 	switch name {
+	case "none":
+		return geom.Identity, n == 0
 	case "matrix":
 		return geom.Affine{at(0), at(1), at(2), at(3), at(4), at(5)}, n == 6
 	case "translate":
-		return geom.Affine{1, 0, 0, 1, at(0), at(1)}, n == 1 || n == 2
+		return geom.Affine{1, 0, 0, 1, at(0), at(1)}, two
+	case "translateX":
+		return geom.Affine{1, 0, 0, 1, at(0), 0}, one
+	case "translateY":
+		return geom.Affine{1, 0, 0, 1, 0, at(0)}, one
 	case "scale":
 		y := at(1)
 		if n == 1 {
 			y = at(0)
 		}
-		return geom.Affine{at(0), 0, 0, y, 0, 0}, n == 1 || n == 2
+		return geom.Affine{at(0), 0, 0, y, 0, 0}, two
+	case "scaleX":
+		return geom.Affine{at(0), 0, 0, 1, 0, 0}, one
+	case "scaleY":
+		return geom.Affine{1, 0, 0, at(0), 0, 0}, one
 	case "rotate":
 		sin, cos := math.Sincos(at(0) * math.Pi / 180)
 		r := geom.Affine{cos, sin, -sin, cos, 0, 0}
-		to, back := geom.Affine{1, 0, 0, 1, at(1), at(2)}, geom.Affine{1, 0, 0, 1, -at(1), -at(2)}
-		return to.Times(r).Times(back), n == 1 || n == 3
+		return about(at(1), at(2), r), one || n == 3
 	case "skewX":
-		return geom.Affine{1, 0, math.Tan(at(0) * math.Pi / 180), 1, 0, 0}, n == 1
+		return geom.Affine{1, 0, math.Tan(at(0) * math.Pi / 180), 1, 0, 0}, one
 	case "skewY":
-		return geom.Affine{1, math.Tan(at(0) * math.Pi / 180), 0, 1, 0, 0}, n == 1
+		return geom.Affine{1, math.Tan(at(0) * math.Pi / 180), 0, 1, 0, 0}, one
+	case "skew":
+		return geom.Affine{1, math.Tan(at(1) * math.Pi / 180), math.Tan(at(0) * math.Pi / 180), 1, 0, 0}, two
 	}
 	return geom.Identity, false
 }
 
-// rgba is a colour with its own alpha.
-type rgba struct {
-	RGB
-	a float64
-}
-
-// ParseColour reads a CSS colour: a name, #rgb, #rrggbb, with alpha, rgb(), hsl().
-func ParseColour(s string) (RGB, bool) {
-	c, ok := parseColour(s)
-	return c.RGB, ok
-}
-
-func parseColour(s string) (rgba, bool) {
-	s = strings.ToLower(strings.TrimSpace(s))
-	if s == "transparent" {
-		return rgba{}, true
-	}
-	if c, ok := colornames.Map[s]; ok {
-		return rgba{RGB{c.R, c.G, c.B}, 1}, true
-	}
-	if s == "rebeccapurple" {
-		return rgba{RGB{0x66, 0x33, 0x99}, 1}, true
-	}
-	if strings.HasPrefix(s, "#") {
-		return hexColour(s[1:])
-	}
-	i := strings.IndexByte(s, '(')
-	if i < 0 || !strings.HasSuffix(s, ")") {
-		return rgba{}, false
-	}
-	f := strings.FieldsFunc(s[i+1:len(s)-1], func(r rune) bool { return r == ',' || r == ' ' || r == '/' || r == '\t' || r == '\n' })
-	if len(f) != 3 && len(f) != 4 {
-		return rgba{}, false
-	}
-	var v [4]float64
-	v[3] = 1
-	for k, t := range f {
-		pct := strings.HasSuffix(t, "%")
-		x, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSuffix(t, "%"), "deg"), 64)
-		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-			return rgba{}, false
-		}
-		if pct {
-			x /= 100
-			if k < 3 && s[0] == 'r' {
-				x *= 255
-			}
-		}
-		v[k] = x
-	}
-	clamp := func(x float64) uint8 { return uint8(math.Max(0, math.Min(255, math.Round(x)))) }
-	a := math.Max(0, math.Min(1, v[3]))
-	switch s[:i] {
-	case "rgb", "rgba":
-		return rgba{RGB{clamp(v[0]), clamp(v[1]), clamp(v[2])}, a}, true
-	case "hsl", "hsla":
-		l, sat := math.Max(0, math.Min(1, v[2])), math.Max(0, math.Min(1, v[1]))
-		ch := func(n float64) uint8 {
-			k := math.Mod(n+math.Mod(v[0], 360)/30+24, 12)
-			return clamp(255 * (l - sat*math.Min(l, 1-l)*math.Max(-1, math.Min(math.Min(k-3, 9-k), 1))))
-		}
-		return rgba{RGB{ch(0), ch(8), ch(4)}, a}, true
-	}
-	return rgba{}, false
-}
-
-func hexColour(h string) (rgba, bool) {
-	v, err := strconv.ParseUint(h, 16, 32)
-	if err != nil {
-		return rgba{}, false
-	}
-	switch len(h) {
-	case 3:
-		return rgba{RGB{uint8(v>>8&15) * 17, uint8(v>>4&15) * 17, uint8(v&15) * 17}, 1}, true
-	case 4:
-		return rgba{RGB{uint8(v>>12&15) * 17, uint8(v>>8&15) * 17, uint8(v>>4&15) * 17}, float64(v&15) / 15}, true
-	case 6:
-		return rgba{RGB{uint8(v >> 16), uint8(v >> 8), uint8(v)}, 1}, true
-	case 8:
-		return rgba{RGB{uint8(v >> 24), uint8(v >> 16), uint8(v >> 8)}, float64(v&255) / 255}, true
-	}
-	return rgba{}, false
+// about carries a transform out round a point.
+func about(x, y float64, m geom.Affine) geom.Affine {
+	return geom.Affine{1, 0, 0, 1, x, y}.Times(m).Times(geom.Affine{1, 0, 0, 1, -x, -y})
 }

@@ -24,21 +24,26 @@ type Face struct {
 
 // Arrangement is the plane cut by all outlines.
 type Arrangement struct {
-	Verts  []Point
-	Halves []Half
-	Faces  []Face
-	shares [][]share // by edge, for the half with even index
-	comps  int
+	Verts    []Point
+	Halves   []Half
+	Faces    []Face
+	shares   [][]share // by edge, for the half with even index
+	comps    int
+	outlines int // one more than the highest outline
 }
 
 // Builder collects outlines and cutting lines on the grid.
-type Builder struct{ n noder }
+type Builder struct {
+	n        noder
+	outlines int
+}
 
 // NewBuilder starts an arrangement.
-func NewBuilder() *Builder { return &Builder{noder{at: map[Point]int32{}}} }
+func NewBuilder() *Builder { return &Builder{n: noder{at: map[Point]int32{}}} }
 
 // Ring adds a closed ring of an outline.
 func (b *Builder) Ring(outline int, ring []Point) {
+	b.outlines = max(b.outlines, outline+1)
 	for i := range ring {
 		b.n.add(ring[i], ring[(i+1)%len(ring)], int32(outline), 1)
 	}
@@ -55,13 +60,13 @@ func (b *Builder) Line(pts []Point) {
 func (b *Builder) Build() (*Arrangement, error) {
 	for _, p := range b.n.pts {
 		if abs(p.X) > Limit || abs(p.Y) > Limit {
-			return nil, ErrTooMuch
+			return nil, &TooMuch{Text: "a point outside the grid"}
 		}
 	}
 	if err := b.n.run(); err != nil {
 		return nil, err
 	}
-	a := &Arrangement{}
+	a := &Arrangement{outlines: b.outlines}
 	a.take(&b.n)
 	a.link()
 	return a, a.trace()
@@ -223,45 +228,48 @@ func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 	return best
 }
 
-// Windings calls visit for every face with the winding of each outline that winds round it, in face order of a walk from the outside.
-// The map is reused between calls.
-func (a *Arrangement) Windings(visit func(face int, wind map[int32]int32)) {
+// Windings calls visit for every face with the winding of each outline, and the list of those that wind round it, on a walk from the outside.
+// Both slices are reused between calls.
+func (a *Arrangement) Windings(visit func(face int, wind []int32, round []int32)) {
 	type step struct {
-		face int32
-		via  int32 // the half crossed, on the face's own side
+		face, via, next int32 // via: the half crossed on the way in, on the face's own side
 	}
+	first, halves := a.byFace()
 	seen := make([]bool, len(a.Faces))
-	halves := make([][]int32, len(a.Faces))
-	for i, h := range a.Halves {
-		halves[h.Face] = append(halves[h.Face], int32(i))
-	}
-	wind := map[int32]int32{}
+	wind := make([]int32, a.outlines)
+	where := make([]int32, a.outlines) // in round, plus one
+	var round []int32
 	cross := func(h int32, sign int32) { // entering h's face from its twin's
 		if h&1 == 1 {
 			sign = -sign
 		}
 		for _, s := range a.shares[h/2] {
-			if w := wind[s.outline] + sign*s.wind; w != 0 {
-				wind[s.outline] = w
-			} else {
-				delete(wind, s.outline)
+			o := s.outline
+			wind[o] += sign * s.wind
+			switch at := where[o]; {
+			case wind[o] != 0 && at == 0:
+				round = append(round, o)
+				where[o] = int32(len(round))
+			case wind[o] == 0 && at > 0:
+				last := round[len(round)-1]
+				round[at-1], where[last], where[o] = last, at, 0
+				round = round[:len(round)-1]
 			}
 		}
 	}
-	stack := []step{{0, -1}}
-	next := make([]int, len(a.Faces))
+	stack := []step{{0, -1, first[0]}}
 	seen[0] = true
-	visit(0, wind)
+	visit(0, wind, round)
 	for len(stack) > 0 {
-		s := stack[len(stack)-1]
-		if k := next[s.face]; k < len(halves[s.face]) {
-			next[s.face]++
-			t := halves[s.face][k] ^ 1
+		s := &stack[len(stack)-1]
+		if s.next < first[s.face+1] {
+			t := halves[s.next] ^ 1
+			s.next++
 			if f := a.Halves[t].Face; !seen[f] {
 				seen[f] = true
 				cross(t, 1)
-				visit(int(f), wind)
-				stack = append(stack, step{f, t})
+				visit(int(f), wind, round)
+				stack = append(stack, step{f, t, first[f]})
 			}
 			continue
 		}
@@ -270,6 +278,23 @@ func (a *Arrangement) Windings(visit func(face int, wind map[int32]int32)) {
 		}
 		stack = stack[:len(stack)-1]
 	}
+}
+
+// byFace lists the halves of every face: those of face f are halves[first[f]:first[f+1]].
+func (a *Arrangement) byFace() (first, halves []int32) {
+	first = make([]int32, len(a.Faces)+2)
+	for _, h := range a.Halves {
+		first[h.Face+2]++
+	}
+	for i := 2; i < len(first); i++ {
+		first[i] += first[i-1]
+	}
+	halves = make([]int32, len(a.Halves))
+	for i, h := range a.Halves {
+		halves[first[h.Face+1]] = int32(i)
+		first[h.Face+1]++
+	}
+	return first[:len(a.Faces)+1], halves
 }
 
 // Union is the outline of a set of faces as loops of half-edges with the set on their left: outer loops and holes, unsorted.

@@ -2,7 +2,6 @@ package partition
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -60,21 +59,25 @@ type cellPaint struct {
 	zone   int // 0 outside the log, 1 jacket, 2 inside
 }
 
-// Of divides the artwork's section. Errors: ErrTooMuch, or an internal one.
+// Of divides the artwork's section. The error is a *TooMuch, or an internal one.
 func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	b := NewBuilder()
-	circle := func(id int, radius float64) {
-		c := geom.Circle[geom.TruePoint]{Radius: radius}
-		ring := c.Polygon(geom.Sides(radius, min(f.FlattenMM, 0.02)))
-		b.Ring(id, snapRing(ring))
-	}
 	const outlines = 3 // ids below are the circles
-	circle(0, f.LogRadius)
-	circle(1, f.JacketRadius)
-	circle(2, f.PictureRadius)
-	for i, o := range art.Outlines {
-		for _, r := range o.Flat(f.ToTrue, f.FlattenMM) {
-			if r = clipSquare(r, 1.1*f.LogRadius); len(r) > 2 {
+	if !f.KeepWholeCanvas {
+		for id, radius := range [outlines]float64{f.LogRadius, f.JacketRadius, f.PictureRadius} {
+			c := geom.Circle[geom.TruePoint]{Radius: radius}
+			b.Ring(id, snapRing(c.Polygon(geom.Sides(radius, min(f.FlattenMM, 0.02)))))
+		}
+	}
+	reach, left := 1.1*f.LogRadius, artwork.MaxPoints
+	for i := range art.Outlines {
+		o := &art.Outlines[i]
+		rings, err := o.Flat(f.ToTrue, f.FlattenMM, reach, &left)
+		if err != nil {
+			return nil, nil, &TooMuch{Text: err.Error(), Source: o.Source}
+		}
+		for _, r := range rings {
+			if r = clipSquare(r, reach); len(r) > 2 {
 				b.Ring(outlines+i, snapRing(r))
 			}
 		}
@@ -86,25 +89,9 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	if err := arr.Check(); err != nil {
 		return nil, nil, err
 	}
-	cells := make([]cellPaint, len(arr.Faces))
-	arr.Windings(func(face int, wind map[int32]int32) {
-		p := cellPaint{rgb: f.Ground}
-		switch {
-		case wind[0] == 0 && !f.KeepWholeCanvas:
-			cells[face] = p
-			return
-		case wind[1] == 0 && !f.KeepWholeCanvas:
-			p.zone, p.rgb = 1, f.Jacket
-		default:
-			p.zone = 2
-			if wind[2] != 0 || f.KeepWholeCanvas {
-				p.rgb, p.source = art.Seen(func(o int) bool { return art.Outlines[o].Rule.Inside(wind[int32(outlines+o)]) }, activeLayers(art, wind, outlines), f.Ground)
-			}
-		}
-		cells[face] = p
-	})
-	if f.KeepWholeCanvas {
-		cells[0].zone = 0
+	cells, err := look(arr, art, f, outlines)
+	if err != nil {
+		return nil, nil, err
 	}
 	m := &Map{Frame: f}
 	var found finding.List
@@ -114,16 +101,65 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	return m, found, m.Check()
 }
 
-// activeLayers lists the layers whose outline winds round a face, topmost first.
-func activeLayers(art *artwork.Artwork, wind map[int32]int32, base int) []int {
-	var out []int
-	for o := range wind {
-		if i := int(o) - base; i >= 0 {
-			out = append(out, art.LayersOf(i)...)
+// look finds the zone, the colour and the paint of every cell.
+func look(arr *Arrangement, art *artwork.Artwork, f Frame, outlines int) ([]cellPaint, error) {
+	cells := make([]cellPaint, len(arr.Faces))
+	eye := artwork.NewEye(art)
+	var holds []int32
+	work := 0
+	arr.Windings(func(face int, wind []int32, round []int32) {
+		p := cellPaint{rgb: f.Ground}
+		switch {
+		case f.KeepWholeCanvas && face == 0, !f.KeepWholeCanvas && wind[0] == 0:
+			cells[face] = p
+			return
+		case !f.KeepWholeCanvas && wind[1] == 0:
+			p.zone, p.rgb = 1, f.Jacket
+		default:
+			p.zone = 2
+			if work += len(round); work <= maxCoats && (f.KeepWholeCanvas || wind[2] != 0) {
+				holds = holds[:0]
+				for _, o := range round {
+					if i := o - int32(outlines); i >= 0 && art.Outlines[i].Rule.Inside(wind[o]) {
+						holds = append(holds, i)
+					}
+				}
+				p.rgb, p.source = eye.See(holds, f.Ground)
+			}
 		}
+		cells[face] = p
+	})
+	if work > maxCoats {
+		return nil, &TooMuch{Text: fmt.Sprintf("more than %d coats of paint, counted cell by cell (maxCoats)", maxCoats)}
 	}
-	slices.SortFunc(out, func(a, b int) int { return b - a })
-	return out
+	return cells, nil
+}
+
+// maxCoats bounds the paint looked at, over all cells: a second's work.
+const maxCoats = 20_000_000
+
+// Canvas divides all that the page shows, in colours as painted, on a ground.
+func Canvas(art *artwork.Artwork, ground artwork.RGB) (*Map, finding.List, error) {
+	f := Frame{ToTrue: Whole(art, canvasMM), LogRadius: canvasMM, Ground: ground, Jacket: ground, SliverMM: 0.01, FlattenMM: 0.015, KeepWholeCanvas: true}
+	return Of(art, f)
+}
+
+// canvasMM is the radius of a canvas: that of a large log.
+const canvasMM = 150
+
+// Whole is the transform that puts all paint that the page shows into a circle round the origin, y up.
+func Whole(art *artwork.Artwork, radius float64) geom.ToTrue {
+	v, ok := art.Bounds()
+	if !ok {
+		v = art.Page.View
+	}
+	return Around(geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Hypot(v.W, v.H) / 2}, radius)
+}
+
+// Around is the transform that puts a circle of the artwork onto one of this radius round the origin, y up.
+func Around(c geom.Circle[geom.ArtworkPoint], radius float64) geom.ToTrue {
+	k := radius / c.Radius
+	return geom.ToTrue{k, 0, 0, -k, -k * c.Centre[0], k * c.Centre[1]}
 }
 
 func snapRing(r geom.Ring[geom.TruePoint]) []Point {
@@ -401,6 +437,3 @@ func (m *Map) Subject() []geom.TruePoint {
 	}
 	return out
 }
-
-// IsTooMuch tells whether an error of Of means that the drawing exceeds the bounds.
-func IsTooMuch(err error) bool { return errors.Is(err, ErrTooMuch) }

@@ -1,10 +1,12 @@
 package partition
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"sort"
+
+	"sugarwright/geom"
+	"sugarwright/geom/finding"
 )
 
 // maxRounds bounds the noding loop; two to four are usual, strokes of fine curves with their needles need a dozen.
@@ -13,11 +15,25 @@ const maxRounds = 60
 // maxEdges bounds the work of one noding: about ten times the largest drawing of the open corpora.
 const maxEdges = 2_000_000
 
-// ErrTooMuch is returned when noding would exceed maxEdges, or a coordinate the grid.
-var ErrTooMuch = errors.New("more crossings or segments than the partition takes")
+// TooMuch is a drawing that goes over a bound of the partition, with the place where it does.
+type TooMuch struct {
+	Text   string
+	Source finding.Source
+	At     *geom.TruePoint
+}
 
-// errNoRest is for bundles of hair-fine lines through one point, which creep along each other for ever.
-var errNoRest = fmt.Errorf("%w: lines run so close together that they cannot be told apart", ErrTooMuch)
+func (e *TooMuch) Error() string { return e.Text }
+
+// Finding is the refusal, with its place.
+func (e *TooMuch) Finding() finding.Finding {
+	f := finding.Finding{Code: finding.TooMuch, Severity: finding.Error, Message: e.Text, Suggestion: "draw it with fewer points and shapes", Source: e.Source}
+	if e.At != nil {
+		f.AtMM = &[2]float64{e.At[0], e.At[1]}
+	}
+	return f
+}
+
+var errEdges = &TooMuch{Text: fmt.Sprintf("more than %d pieces of lines once they are cut where they cross (maxEdges)", maxEdges)}
 
 // share is what one outline contributes to an edge: its winding grows by Wind on the edge's left.
 type share struct {
@@ -67,14 +83,14 @@ func (n *noder) run() error {
 		n.merge()
 		n.tidy()
 		if len(n.edges) > maxEdges {
-			return ErrTooMuch
+			return errEdges
 		}
 		again, err := n.split()
 		if err != nil || !again {
 			return err
 		}
 	}
-	return errNoRest
+	return &TooMuch{Text: "lines run so close together that they cannot be told apart"}
 }
 
 // merge unites vertices within two units of each other; the lowest index stays.
@@ -248,7 +264,7 @@ func (n *noder) crossings(g *buckets) ([][]int32, error) {
 					cuts[i] = append(cuts[i], v)
 					cuts[j] = append(cuts[j], v)
 					if total++; total > maxEdges {
-						return nil, ErrTooMuch
+						return nil, errEdges
 					}
 				}
 			}

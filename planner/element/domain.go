@@ -2,6 +2,7 @@ package element
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -259,12 +260,10 @@ func (d *domain) arrange(pieces []piece) error {
 		d.cellOf[i] = -1
 	}
 	owner := make([]int, len(arr.Faces))
-	arr.Windings(func(face int, wind map[int32]int32) {
+	arr.Windings(func(face int, _, round []int32) {
 		owner[face] = -1
-		for o := range wind {
-			if owner[face] < 0 || int(o) < owner[face] {
-				owner[face] = int(o)
-			}
+		if len(round) > 0 {
+			owner[face] = int(slices.Min(round))
 		}
 	})
 	for f := range arr.Faces {

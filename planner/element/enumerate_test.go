@@ -24,8 +24,8 @@ func mapOf(t testing.TB, file string) *partition.Map {
 	art, _, err := artwork.Parse(data)
 	require.NoError(t, err)
 	white := artwork.RGB{255, 255, 255}
-	k := 112.5 / art.View.W
-	m, _, err := partition.Of(art, partition.Frame{ToTrue: geom.ToTrue{k, 0, 0, -k, -k * (art.View.X + art.View.W/2), k * (art.View.Y + art.View.H/2)},
+	k := 112.5 / art.Page.View.W
+	m, _, err := partition.Of(art, partition.Frame{ToTrue: geom.ToTrue{k, 0, 0, -k, -k * (art.Page.View.X + art.Page.View.W/2), k * (art.Page.View.Y + art.Page.View.H/2)},
 		LogRadius: 75, JacketRadius: 69, PictureRadius: 56.25, Ground: white, Jacket: white, LikeDE2000: 3, SliverMM: 0.02, SpeckMM2: 2, FlattenMM: 0.015})
 	require.NoError(t, err)
 	return m

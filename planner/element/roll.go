@@ -191,7 +191,7 @@ func parted(r region, line []point) (in, rest region, ok bool, err error) {
 		return nil, nil, false, err
 	}
 	var got []region
-	arr.Windings(func(face int, wind map[int32]int32) {
+	arr.Windings(func(face int, wind, _ []int32) {
 		if wind[0] == 0 {
 			return
 		}
@@ -221,12 +221,10 @@ func together(a, c region) ([]region, error) {
 	}
 	in := map[int32]bool{}
 	var faces []int32
-	arr.Windings(func(face int, wind map[int32]int32) {
-		for _, w := range wind {
-			if w != 0 && !in[int32(face)] {
-				in[int32(face)] = true
-				faces = append(faces, int32(face))
-			}
+	arr.Windings(func(face int, _, round []int32) {
+		if len(round) > 0 {
+			in[int32(face)] = true
+			faces = append(faces, int32(face))
 		}
 	})
 	return arr.Regions(arr.Union(func(f int32) bool { return in[f] }, faces)), nil

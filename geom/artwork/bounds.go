@@ -1,0 +1,18 @@
+package artwork
+
+// Bounds of what is read. Each is far above any drawing that could be made in sugar, and low enough that reading and dividing end within
+// seconds and a fraction of a gigabyte.
+const (
+	MaxBytes      = 16 << 20   // of a file, unpacked: some three million numbers
+	MaxEntities   = 1 << 20    // bytes that entities may grow to: a set of swatches takes a few thousand
+	MaxDepth      = 200        // of nested elements: drawing programs nest layers a dozen deep
+	MaxNodes      = 200_000    // elements, those repeated by use counted each time
+	MaxSegments   = 1_000_000  // path segments, those repeated counted each time
+	MaxPoints     = 1_500_000  // of all flattened outlines: about what the partition takes
+	MaxChords     = 20_000     // of one curve: a circle a thousand times as wide as the log is still fine enough
+	MaxDashes     = 100_000    // of the whole drawing
+	MaxReferences = 32         // of use, clip-path, mask and gradients one inside another; cycles end here too
+	MaxStyleWork  = 50_000_000 // selector tests: rules times elements, times their depth for each step of a selector
+	MaxStops      = 1000       // of one gradient
+	MaxFindings   = 200        // of one kind: a thousandth of the same is no news
+)
