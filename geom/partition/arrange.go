@@ -39,20 +39,28 @@ type Builder struct {
 }
 
 // NewBuilder starts an arrangement.
-func NewBuilder() *Builder { return &Builder{n: noder{at: map[Point]int32{}}} }
+func NewBuilder() *Builder { return &Builder{} }
 
 // Ring adds a closed ring of an outline.
 func (b *Builder) Ring(outline int, ring []Point) {
 	b.outlines = max(b.outlines, outline+1)
-	for i := range ring {
-		b.n.add(ring[i], ring[(i+1)%len(ring)], int32(outline), 1)
+	first := int32(len(b.n.pts))
+	for i, p := range ring {
+		if v := b.n.vertex(p); i > 0 {
+			b.n.add(v-1, v, int32(outline), 1)
+		}
+	}
+	if len(ring) > 1 {
+		b.n.add(int32(len(b.n.pts)-1), first, int32(outline), 1)
 	}
 }
 
 // Line adds an open line that only cuts.
 func (b *Builder) Line(pts []Point) {
-	for i := 0; i+1 < len(pts); i++ {
-		b.n.add(pts[i], pts[i+1], 0, 0)
+	for i, p := range pts {
+		if v := b.n.vertex(p); i > 0 {
+			b.n.add(v-1, v, 0, 0)
+		}
 	}
 }
 
@@ -201,7 +209,7 @@ func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 	row := (p.Y - g.minY) / g.side
 	best, bestX, bestUp := int32(-1), 0.0, Point{}
 	for c := (p.X - g.minX) / g.side; c >= 0; c-- {
-		for _, e := range g.edges[row*g.nx+c] {
+		for _, e := range g.edgesIn(int(row*g.nx + c)) {
 			h := 2 * e
 			u, v := a.Verts[a.Halves[h].From], a.Verts[a.Halves[h].To]
 			if (u.Y > p.Y) == (v.Y > p.Y) {
@@ -231,19 +239,11 @@ func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 // Windings calls visit for every face with the winding of each outline, and the list of those that wind round it, on a walk from the outside.
 // Both slices are reused between calls.
 func (a *Arrangement) Windings(visit func(face int, wind []int32, round []int32)) {
-	type step struct {
-		face, via, next int32 // via: the half crossed on the way in, on the face's own side
-	}
-	first, halves := a.byFace()
-	seen := make([]bool, len(a.Faces))
 	wind := make([]int32, a.outlines)
 	where := make([]int32, a.outlines) // in round, plus one
 	var round []int32
-	cross := func(h int32, sign int32) { // entering h's face from its twin's
-		if h&1 == 1 {
-			sign = -sign
-		}
-		for _, s := range a.shares[h/2] {
+	cross := func(half, sign int32) {
+		for _, s := range a.shares[half/2] {
 			o := s.outline
 			wind[o] += sign * s.wind
 			switch at := where[o]; {
@@ -257,24 +257,43 @@ func (a *Arrangement) Windings(visit func(face int, wind []int32, round []int32)
 			}
 		}
 	}
-	stack := []step{{0, -1, first[0]}}
-	seen[0] = true
 	visit(0, wind, round)
+	a.tour(func(h int32) {
+		cross(h, sideOf(h))
+		visit(int(a.Halves[h].Face), wind, round)
+	}, func(h int32) {
+		cross(h, -sideOf(h))
+	})
+}
+
+// sideOf is 1 for a half whose face lies left of its edge, else -1.
+func sideOf(h int32) int32 { return 1 - 2*(h&1) }
+
+// tour walks from the outside to every face, depth first. It enters a face over a half on its own side, and leaves it the same way.
+func (a *Arrangement) tour(enter, leave func(half int32)) {
+	type step struct{ via, next int32 }
+	first, halves := a.byFace()
+	seen := make([]bool, len(a.Faces))
+	seen[0] = true
+	stack := []step{{-1, first[0]}}
 	for len(stack) > 0 {
 		s := &stack[len(stack)-1]
-		if s.next < first[s.face+1] {
+		face := int32(0)
+		if s.via >= 0 {
+			face = a.Halves[s.via].Face
+		}
+		if s.next < first[face+1] {
 			t := halves[s.next] ^ 1
 			s.next++
 			if f := a.Halves[t].Face; !seen[f] {
 				seen[f] = true
-				cross(t, 1)
-				visit(int(f), wind, round)
-				stack = append(stack, step{f, t, first[f]})
+				enter(t)
+				stack = append(stack, step{t, first[f]})
 			}
 			continue
 		}
 		if s.via >= 0 {
-			cross(s.via, -1)
+			leave(s.via)
 		}
 		stack = stack[:len(stack)-1]
 	}
@@ -384,8 +403,59 @@ func midOf(r geom.Ring[geom.TruePoint]) geom.TruePoint {
 	return geom.Add(m, geom.Sub(r[1], r[0]).Unit().Left(), -Unit/4)
 }
 
-// Check proves the arrangement: Euler's count, areas, faces on both sides (METHODS 2).
+// Check proves the arrangement: Euler's count, areas, faces on both sides of every edge, windings that fit on every edge, clearance.
 func (a *Arrangement) Check() error {
+	if err := a.checkFaces(); err != nil {
+		return err
+	}
+	if err := a.checkWindings(); err != nil {
+		return err
+	}
+	return a.checkClearance()
+}
+
+// checkWindings proves that across every edge the windings differ by just what the edge's outlines add. Sums of a random number an outline
+// stand for the lists of windings; a fault goes unseen with a chance of 2^-64.
+func (a *Arrangement) checkWindings() error {
+	mark := func(outline int32) uint64 { // splitmix64
+		z := uint64(outline)*0x9e3779b97f4a7c15 + 0x9e3779b97f4a7c15
+		z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+		z = (z ^ z>>27) * 0x94d049bb133111eb
+		return z ^ z>>31
+	}
+	sum := make([]uint64, len(a.Faces))
+	a.tour(func(h int32) {
+		to := a.Halves[h].Face
+		sum[to] = sum[a.Halves[h^1].Face]
+		for _, s := range a.shares[h/2] {
+			sum[to] += uint64(int64(sideOf(h)*s.wind)) * mark(s.outline)
+		}
+	}, func(int32) {})
+	for i := 0; i < len(a.Halves); i += 2 {
+		d := sum[a.Halves[i].Face] - sum[a.Halves[i+1].Face]
+		for _, s := range a.shares[i/2] {
+			d -= uint64(int64(s.wind)) * mark(s.outline)
+		}
+		if d != 0 {
+			return fmt.Errorf("internal: windings do not fit across edge %d", i/2)
+		}
+	}
+	return nil
+}
+
+// checkClearance proves that no vertex is within two units of an edge that does not end in it.
+func (a *Arrangement) checkClearance() error {
+	n := noder{pts: a.Verts, newP: make([]bool, len(a.Verts)), edges: make([]edge, len(a.Halves)/2)}
+	for i := range n.edges {
+		n.edges[i] = edge{a: a.Halves[2*i].From, b: a.Halves[2*i].To, newV: true}
+	}
+	if cuts, _ := n.touches(newBuckets(n.pts, n.edges)); len(cuts) > 0 {
+		return fmt.Errorf("internal: vertex %d lies on edge %d", cuts[0].vertex, cuts[0].edge)
+	}
+	return nil
+}
+
+func (a *Arrangement) checkFaces() error {
 	v, e, f := len(a.Verts), len(a.Halves)/2, len(a.Faces)
 	if len(a.Halves) > 0 && v-e+f != 1+a.comps {
 		return fmt.Errorf("internal: V - E + F = %d - %d + %d, components %d", v, e, f, a.comps)

@@ -1,7 +1,7 @@
 // Package partition divides the section into regions of one colour whose neighbours share their borders vertex by vertex.
 //
 // Guarantees (P1, P9): all outlines are noded in one pass on an integer grid of 1e-4 mm with exact predicates; the faces tile the
-// plane; no vertex is nearer than two units to another or to an edge that does not end in it; the result does not depend on map order.
+// plane; no vertex is within two units of another or of an edge that does not end in it; the result does not depend on map order.
 //
 // References: Hobby 1999 and Guibas & Marimont 1998 (snap rounding); Halperin & Packer 2002 (iterated); the two-unit split and merge
 // loop is METHODS 2's. Like colours: Sharma, Wu & Dalal 2005.
@@ -49,7 +49,7 @@ func compare(a, b Point) int {
 	return cmp.Compare(a.Y, b.Y)
 }
 
-// near tells whether p lies within two units of the inside of segment a to b (its ends excluded).
+// near tells whether p lies within tol units of the inside of segment a to b (its ends excluded).
 func near(p, a, b Point) bool {
 	d, w := b.sub(a), p.sub(a)
 	t, l := dot(d, w), dot(d, d)
@@ -60,10 +60,10 @@ func near(p, a, b Point) bool {
 	if c < 0 {
 		c = -c
 	}
-	if c > 4*(abs(d.X)+abs(d.Y)) { // keeps the squares below 2^63
+	if c > tol*(abs(d.X)+abs(d.Y)) { // keeps the squares below 2^63
 		return false
 	}
-	return c*c <= 4*l
+	return c*c <= tol*tol*l
 }
 
 // crossing is where segments a-b and c-d cross properly, rounded; ok is false when they do not.

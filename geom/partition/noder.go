@@ -1,19 +1,25 @@
 package partition
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 )
 
-// maxRounds bounds the noding loop; two to four are usual, strokes of fine curves with their needles need a dozen.
-const maxRounds = 60
-
-// maxEdges bounds the work of one noding: about ten times the largest drawing of the open corpora.
-const maxEdges = 2_000_000
+// Bounds of one noding, for a second or two and a few hundred megabytes.
+const (
+	// maxEdges is three times the largest drawing of the open corpora.
+	maxEdges = 400_000
+	// maxTests is pairs of neighbours looked at: drawings take some thirty an edge.
+	maxTests = 400_000_000
+	// maxRounds of splitting; three to six are usual, bundles of hair-fine lines through one point included.
+	maxRounds = 60
+	// tol is how near to an edge, in units, a vertex counts as on it (METHODS 2).
+	tol = 2
+)
 
 // TooMuch is a drawing that goes over a bound of the partition, with the place where it does.
 type TooMuch struct {
@@ -33,75 +39,84 @@ func (e *TooMuch) Finding() finding.Finding {
 	return f
 }
 
-var errEdges = &TooMuch{Text: fmt.Sprintf("more than %d pieces of lines once they are cut where they cross (maxEdges)", maxEdges)}
-
 // share is what one outline contributes to an edge: its winding grows by Wind on the edge's left.
 type share struct {
 	outline int32
 	wind    int32
 }
 
-// edge runs from vertex a to vertex b; shares are sorted by outline.
+// edge runs from vertex a to vertex b; shares are sorted by outline. New edges are looked at for vertices on them and for crossings.
 type edge struct {
-	a, b   int32
-	shares []share
+	a, b       int32
+	shares     []share
+	newV, newX bool
 }
+
+// cut is a vertex at which an edge is split.
+type cut struct{ edge, vertex int32 }
 
 // noder holds vertices and edges while they are split and merged.
 type noder struct {
 	pts   []Point
+	newP  []bool // vertices that no edge has been held against yet
 	edges []edge
-	at    map[Point]int32
+	tests int
 }
 
 func (n *noder) vertex(p Point) int32 {
-	if v, ok := n.at[p]; ok {
-		return v
-	}
-	v := int32(len(n.pts))
-	n.pts = append(n.pts, p)
-	n.at[p] = v
-	return v
+	n.pts, n.newP = append(n.pts, p), append(n.newP, true)
+	return int32(len(n.pts) - 1)
 }
 
 // add puts in a segment; wind 0 is a line that only cuts.
-func (n *noder) add(p, q Point, outline, wind int32) {
-	a, b := n.vertex(p), n.vertex(q)
-	if a == b {
+func (n *noder) add(a, b int32, outline, wind int32) {
+	if n.pts[a] == n.pts[b] {
 		return
 	}
-	e := edge{a: a, b: b}
+	e := edge{a: a, b: b, newV: true, newX: true}
 	if wind != 0 {
 		e.shares = []share{{outline, wind}}
 	}
 	n.edges = append(n.edges, e)
 }
 
-// run splits and merges until nothing changes.
+// run splits and merges until nothing changes. Vertices on edges come first, crossings only when there are none: both at once creep, since of
+// two near-parallel edges each new crossing bends one past the next vertex, two units a round.
 func (n *noder) run() error {
-	for round := 0; round < maxRounds; round++ {
+	for range maxRounds {
 		n.merge()
 		n.tidy()
 		if len(n.edges) > maxEdges {
-			return errEdges
+			return n.tooMuch("more than %d pieces of lines once they are cut where they cross (maxEdges)", maxEdges)
 		}
-		again, err := n.split()
-		if err != nil || !again {
-			return err
+		g := newBuckets(n.pts, n.edges)
+		cuts, ok := n.touches(g)
+		if ok && len(cuts) == 0 {
+			cuts, ok = n.crossings(g)
+		}
+		if !ok {
+			return n.tooMuch("more than %d crossings or pairs of lines side by side (maxTests)", min(maxTests, maxEdges))
+		}
+		if !n.apply(cuts) {
+			return nil
 		}
 	}
-	return &TooMuch{Text: "lines run so close together that they cannot be told apart"}
+	return n.tooMuch("lines run so close together that they cannot be told apart")
 }
 
-// merge unites vertices within two units of each other; the lowest index stays.
-func (n *noder) merge() {
-	const side = 3
-	cell := func(v int64) int64 {
-		if v < 0 {
-			return (v - side + 1) / side
-		}
-		return v / side
+// tooMuch places a refusal at the middle vertex of the newest edge.
+func (n *noder) tooMuch(format string, a ...any) error {
+	e := &TooMuch{Text: fmt.Sprintf(format, a...)}
+	if k := len(n.edges); k > 0 {
+		p := n.pts[n.edges[k-1].a].True()
+		e.At = &p
 	}
+	return e
+}
+
+// merge unites vertices within root 2 times tol of each other; the lowest index stays. So far apart, a vertex within tol of the inside of an
+// edge lies further than tol from its ends, and all pieces of a split edge are shorter than the edge: splitting at vertices ends.
+func (n *noder) merge() {
 	used := make([]bool, len(n.pts))
 	for _, e := range n.edges {
 		used[e.a], used[e.b] = true, true
@@ -117,79 +132,89 @@ func (n *noder) merge() {
 		}
 		return i
 	}
-	grid := make(map[Point]int32, len(n.pts)) // last vertex in a cell; chain by next
-	next := make([]int32, len(n.pts))
+	t := newTable(n.pts)
+	merged := false
 	for i, p := range n.pts {
 		if !used[i] {
 			continue
 		}
-		c := Point{cell(p.X), cell(p.Y)}
-		for dx := int64(-1); dx <= 1; dx++ {
-			for dy := int64(-1); dy <= 1; dy++ {
-				for j := grid[Point{c.X + dx, c.Y + dy}]; j > 0; j = next[j-1] {
-					d := n.pts[j-1].sub(p)
-					if dot(d, d) <= 4 {
-						a, b := find(j-1), find(int32(i))
-						root[max(a, b)] = min(a, b)
-					}
+		t.near(p, func(j int32) {
+			if d := n.pts[j].sub(p); dot(d, d) <= 2*tol*tol {
+				if a, b := find(j), find(int32(i)); a != b {
+					root[max(a, b)] = min(a, b)
+					merged = true
 				}
 			}
-		}
-		next[i] = grid[c]
-		grid[c] = int32(i) + 1
+		})
+		t.put(int32(i))
+	}
+	if !merged {
+		return
 	}
 	for i := range n.edges {
-		n.edges[i].a, n.edges[i].b = find(n.edges[i].a), find(n.edges[i].b)
+		e := &n.edges[i]
+		a, b := find(e.a), find(e.b)
+		if n.pts[a] != n.pts[e.a] || n.pts[b] != n.pts[e.b] {
+			e.newV, e.newX = true, true
+		}
+		e.a, e.b = a, b
 	}
 }
 
-// tidy drops null edges and unites equal ones, adding their shares.
+// tidy drops null edges and unites equal ones, adding their shares; edges end up in order of their vertices.
 func (n *noder) tidy() {
-	out := n.edges[:0]
-	for _, e := range n.edges {
+	type key struct {
+		ends  uint64
+		index int32
+	}
+	keys := make([]key, 0, len(n.edges))
+	for i := range n.edges {
+		e := &n.edges[i]
 		if e.a == e.b {
 			continue
 		}
 		if e.a > e.b {
 			e.a, e.b = e.b, e.a
 			s := make([]share, len(e.shares))
-			for i, x := range e.shares {
-				s[i] = share{x.outline, -x.wind}
+			for k, x := range e.shares {
+				s[k] = share{x.outline, -x.wind}
 			}
 			e.shares = s
 		}
-		out = append(out, e)
+		keys = append(keys, key{uint64(e.a)<<32 | uint64(e.b), int32(i)})
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if out[i].a != out[j].a {
-			return out[i].a < out[j].a
+	slices.SortFunc(keys, func(a, b key) int {
+		if c := cmp.Compare(a.ends, b.ends); c != 0 {
+			return c
 		}
-		return out[i].b < out[j].b
+		return cmp.Compare(a.index, b.index)
 	})
-	n.edges = out[:0]
-	for i := 0; i < len(out); {
+	out := make([]edge, 0, len(keys))
+	var all []share
+	for i := 0; i < len(keys); {
+		e := n.edges[keys[i].index]
 		j := i + 1
-		for j < len(out) && out[j].a == out[i].a && out[j].b == out[i].b {
-			j++
+		for ; j < len(keys) && keys[j].ends == keys[i].ends; j++ {
+			f := n.edges[keys[j].index]
+			if j == i+1 {
+				all = append(all[:0], e.shares...)
+			}
+			all = append(all, f.shares...)
+			e.newV, e.newX = e.newV || f.newV, e.newX || f.newX
 		}
-		e := out[i]
-		e.shares = summed(out[i:j])
-		n.edges = append(n.edges, e)
+		if j > i+1 {
+			e.shares = summed(all)
+		}
+		out = append(out, e)
 		i = j
 	}
+	n.edges = out
 }
 
-// summed gathers the shares of equal edges, sorted by outline; what cancels falls out.
-func summed(equal []edge) []share {
-	if len(equal) == 1 {
-		return equal[0].shares
-	}
-	var all []share
-	for _, e := range equal {
-		all = append(all, e.shares...)
-	}
-	slices.SortFunc(all, func(a, b share) int { return int(a.outline) - int(b.outline) })
-	out := all[:0]
+// summed gathers shares by outline, sorted; what cancels falls out.
+func summed(all []share) []share {
+	slices.SortFunc(all, func(a, b share) int { return cmp.Compare(a.outline, b.outline) })
+	var out []share
 	for i := 0; i < len(all); {
 		s := all[i]
 		for i++; i < len(all) && all[i].outline == s.outline; i++ {
@@ -202,109 +227,136 @@ func summed(equal []edge) []share {
 	return out
 }
 
-// split cuts every edge at vertices within two units of it; only when there are none, at proper crossings. It tells whether any edge was
-// cut. Both at once creep: of two near-parallel edges each new crossing bends one past the next vertex, two units a round.
-func (n *noder) split() (bool, error) {
-	g := newBuckets(n.pts, n.edges)
-	if n.apply(n.touches(g)) {
-		return true, nil
-	}
-	cuts, err := n.crossings(g)
-	if err != nil {
-		return false, err
-	}
-	return n.apply(cuts), nil
-}
-
-// touches lists for each edge the vertices within two units of its inside.
-func (n *noder) touches(g *buckets) [][]int32 {
-	cuts := make([][]int32, len(n.edges))
-	seen := make([]int32, len(n.pts))
+// touches lists the vertices within tol of the inside of an edge; of those pairs that are not new nothing has changed. It gives false when
+// there are too many pairs.
+func (n *noder) touches(g *buckets) ([]cut, bool) {
 	used := make([]bool, len(n.pts))
 	for _, e := range n.edges {
 		used[e.a], used[e.b] = true, true
 	}
 	g.putPoints(n.pts, used)
-	for i, e := range n.edges {
-		a, b := n.pts[e.a], n.pts[e.b]
-		for _, c := range g.cover(a, b) {
-			for _, v := range g.points[c] {
-				if v == e.a || v == e.b || seen[v] == int32(i)+1 {
-					continue
-				}
-				seen[v] = int32(i) + 1
-				if near(n.pts[v], a, b) {
-					cuts[i] = append(cuts[i], v)
+	var cuts []cut
+	var fresh []int32 // vertices
+	for c := 0; c < g.cells(); c++ {
+		edges, points := g.edgesIn(c), g.pointsIn(c)
+		fresh = fresh[:0]
+		for _, v := range points {
+			if n.newP[v] {
+				fresh = append(fresh, v)
+			}
+		}
+		for _, i := range edges {
+			e := &n.edges[i]
+			with := fresh
+			if e.newV {
+				with = points
+			}
+			n.tests += len(with)
+			for _, v := range with {
+				if v != e.a && v != e.b && near(n.pts[v], n.pts[e.a], n.pts[e.b]) {
+					cuts = append(cuts, cut{i, v})
 				}
 			}
 		}
+		if n.tests > maxTests {
+			return nil, false
+		}
 	}
-	return cuts
+	for i := range n.edges {
+		n.edges[i].newV = false
+	}
+	clear(n.newP)
+	return cuts, true
 }
 
-// crossings lists for each edge the vertices, new ones mostly, where it crosses another.
-func (n *noder) crossings(g *buckets) ([][]int32, error) {
-	cuts := make([][]int32, len(n.edges))
-	seen := make([]int32, len(n.edges))
-	total := 0
-	for i, e := range n.edges {
-		a, b := n.pts[e.a], n.pts[e.b]
-		for _, c := range g.cover(a, b) {
-			for _, j := range g.edges[c] {
-				if j <= int32(i) || seen[j] == int32(i)+1 {
+// crossings lists for each edge the vertices, new ones, where it crosses another; of two old edges nothing has changed.
+func (n *noder) crossings(g *buckets) ([]cut, bool) {
+	type meet struct {
+		i, j int32
+		p    Point
+	}
+	var meets []meet
+	var fresh []int32 // edges
+	for c := 0; c < g.cells(); c++ {
+		edges := g.edgesIn(c)
+		fresh = fresh[:0]
+		for _, i := range edges {
+			if n.edges[i].newX {
+				fresh = append(fresh, i)
+			}
+		}
+		if n.tests += len(edges) * len(fresh) / 2; n.tests > maxTests {
+			return nil, false
+		}
+		for _, i := range fresh {
+			e := &n.edges[i]
+			a, b := n.pts[e.a], n.pts[e.b]
+			for _, j := range edges {
+				f := &n.edges[j]
+				if f.newX && j <= i || e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
 					continue
 				}
-				seen[j] = int32(i) + 1
-				f := n.edges[j]
-				if e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
-					continue
-				}
-				if p, ok := crossing(a, b, n.pts[f.a], n.pts[f.b]); ok {
-					v := n.vertex(p)
-					cuts[i] = append(cuts[i], v)
-					cuts[j] = append(cuts[j], v)
-					if total++; total > maxEdges {
-						return nil, errEdges
-					}
+				if p, ok := crossing(a, b, n.pts[f.a], n.pts[f.b]); ok && g.cell(p) == c { // a pair meets in several cells
+					meets = append(meets, meet{min(i, j), max(i, j), p})
 				}
 			}
 		}
+		if len(meets) > maxEdges {
+			return nil, false
+		}
 	}
-	return cuts, nil
+	for i := range n.edges {
+		n.edges[i].newX = false
+	}
+	slices.SortFunc(meets, func(a, b meet) int {
+		if c := cmp.Compare(a.i, b.i); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.j, b.j)
+	})
+	cuts := make([]cut, 0, 2*len(meets))
+	for _, m := range meets {
+		v := n.vertex(m.p)
+		cuts = append(cuts, cut{m.i, v}, cut{m.j, v})
+	}
+	return cuts, true
 }
 
-// apply replaces each cut edge by its pieces.
-func (n *noder) apply(cuts [][]int32) bool {
-	changed := false
-	var out []edge
+// apply replaces each cut edge by its pieces; it tells whether there was any.
+func (n *noder) apply(cuts []cut) bool {
+	if len(cuts) == 0 {
+		return false
+	}
+	along := func(c cut) int64 {
+		e := &n.edges[c.edge]
+		a := n.pts[e.a]
+		return dot(n.pts[c.vertex].sub(a), n.pts[e.b].sub(a))
+	}
+	slices.SortFunc(cuts, func(x, y cut) int {
+		if c := cmp.Compare(x.edge, y.edge); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(along(x), along(y)); c != 0 {
+			return c
+		}
+		return cmp.Compare(x.vertex, y.vertex)
+	})
+	out := make([]edge, 0, len(n.edges)+len(cuts))
+	k := 0
 	for i, e := range n.edges {
-		c := cuts[i]
-		if len(c) == 0 {
+		if k == len(cuts) || cuts[k].edge != int32(i) {
 			out = append(out, e)
 			continue
 		}
-		a, d := n.pts[e.a], n.pts[e.b].sub(n.pts[e.a])
-		slices.SortFunc(c, func(u, v int32) int {
-			du, dv := dot(n.pts[u].sub(a), d), dot(n.pts[v].sub(a), d)
-			if du != dv {
-				if du < dv {
-					return -1
-				}
-				return 1
-			}
-			return int(u - v)
-		})
 		last := e.a
-		for _, v := range append(slices.Compact(c), e.b) {
-			if v != last {
-				out = append(out, edge{last, v, e.shares})
+		for ; k < len(cuts) && cuts[k].edge == int32(i); k++ {
+			if v := cuts[k].vertex; v != last {
+				out = append(out, edge{last, v, e.shares, true, true})
+				last = v
 			}
-			if v != e.b && v != e.a {
-				changed = true
-			}
-			last = v
 		}
+		out = append(out, edge{last, e.b, e.shares, true, true})
 	}
 	n.edges = out
-	return changed
+	return true
 }
