@@ -152,7 +152,7 @@ func (w *work) partition() error {
 	}
 	v := w.art.Page.View
 	page := geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Min(v.W, v.H) / 2}
-	f.ToTrue, f.KeepWholeCanvas = partition.Whole(w.art, f.PictureRadius), true
+	f.ToTrue, f.KeepWholeCanvas, f.SpeckMM2 = partition.Whole(w.art, f.PictureRadius), true, 0
 	all, _, err := partition.Of(w.art, f)
 	if err != nil {
 		return w.tooMuch(err)

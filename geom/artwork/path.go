@@ -278,7 +278,7 @@ func (c *scanner) unit() {
 
 var errPath = errors.New("path data ends in an error; drawn up to there")
 
-var errTooMany = fmt.Errorf("more than %d path segments", MaxSegments)
+var errTooMany = fmt.Errorf("more than %d path segments (MaxSegments)", MaxSegments)
 
 // argCount of each path command.
 var argCount = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}

@@ -51,6 +51,7 @@ type source struct {
 	lines   []int // offset in the file's own text of each line
 	own     []byte
 	anchors []anchor // where text and own run apart, in order
+	last    mark     // the last place asked for
 }
 
 // anchor is a place in the text from which offsets in the file count on; inside an entity all stand for its reference.
@@ -58,6 +59,9 @@ type anchor struct {
 	at, own int
 	frozen  bool
 }
+
+// mark is an offset in the file's own text and its column.
+type mark struct{ at, column int }
 
 // place is line and column, from 1, of an offset in the text.
 func (s *source) place(at int) (line, column int) {
@@ -69,7 +73,11 @@ func (s *source) place(at int) (line, column int) {
 	}
 	at = max(0, min(at, len(s.own)))
 	line = sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > at })
-	return line, utf8.RuneCount(s.own[s.lines[line-1]:at]) + 1
+	if from := s.lines[line-1]; s.last.at < from || s.last.at > at { // count on from the last place where that is nearer
+		s.last = mark{at: from, column: 1}
+	}
+	s.last = mark{at, s.last.column + utf8.RuneCount(s.own[s.last.at:at])}
+	return line, s.last.column
 }
 
 func (s *source) fail(at int, format string, a ...any) error {

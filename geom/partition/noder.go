@@ -138,15 +138,21 @@ func (n *noder) merge() {
 		if !used[i] {
 			continue
 		}
+		twin := false
 		t.near(p, func(j int32) {
-			if d := n.pts[j].sub(p); dot(d, d) <= 2*tol*tol {
-				if a, b := find(j), find(int32(i)); a != b {
-					root[max(a, b)] = min(a, b)
-					merged = true
-				}
+			d := n.pts[j].sub(p)
+			if dot(d, d) > 2*tol*tol {
+				return
+			}
+			twin = twin || d == Point{}
+			if a, b := find(j), find(int32(i)); a != b {
+				root[max(a, b)] = min(a, b)
+				merged = true
 			}
 		})
-		t.put(int32(i))
+		if !twin { // its twin stands for it: squares hold few points
+			t.put(int32(i))
+		}
 	}
 	if !merged {
 		return
@@ -251,15 +257,14 @@ func (n *noder) touches(g *buckets) ([]cut, bool) {
 			if e.newV {
 				with = points
 			}
-			n.tests += len(with)
+			if n.tests += len(with); n.tests > maxTests {
+				return nil, false
+			}
 			for _, v := range with {
 				if v != e.a && v != e.b && near(n.pts[v], n.pts[e.a], n.pts[e.b]) {
 					cuts = append(cuts, cut{i, v})
 				}
 			}
-		}
-		if n.tests > maxTests {
-			return nil, false
 		}
 	}
 	for i := range n.edges {
