@@ -94,6 +94,9 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 		return nil, nil, err
 	}
 	m := &Map{Frame: f}
+	if n := distinct(cells); n > maxColours && f.LikeDE2000 > 0 {
+		return nil, nil, &TooMuch{Text: fmt.Sprintf("%d colours, more than %d (maxColours)", n, maxColours)}
+	}
 	var found finding.List
 	ids := m.likeColours(arr, cells, &found)
 	m.slivers(arr, cells, ids, &found)
@@ -133,6 +136,17 @@ func look(arr *Arrangement, art *artwork.Artwork, f Frame, outlines int) ([]cell
 		return nil, &TooMuch{Text: fmt.Sprintf("more than %d coats of paint, counted cell by cell (maxCoats)", maxCoats)}
 	}
 	return cells, nil
+}
+
+// maxColours bounds what is compared pair by pair; a kitchen has a dozen.
+const maxColours = 400
+
+func distinct(cells []cellPaint) int {
+	seen := map[artwork.RGB]bool{}
+	for _, c := range cells {
+		seen[c.rgb] = true
+	}
+	return len(seen)
 }
 
 // maxCoats bounds the paint looked at, over all cells: a second's work.
@@ -208,35 +222,7 @@ func (m *Map) likeColours(arr *Arrangement, cells []cellPaint, found *finding.Li
 		all = append(all, c)
 	}
 	slices.SortFunc(all, func(a, b artwork.RGB) int { return cmp.Compare(a.Hex(), b.Hex()) })
-	clusters := make([][]artwork.RGB, len(all))
-	for i, c := range all {
-		clusters[i] = []artwork.RGB{c}
-	}
-	far := func(a, b []artwork.RGB) float64 {
-		d := 0.0
-		for _, x := range a {
-			for _, y := range b {
-				d = max(d, DE2000(x, y))
-			}
-		}
-		return d
-	}
-	for len(clusters) <= 400 { // more colours than anyone paints flat: left apart, a later check refuses them
-		bi, bj, best := -1, -1, m.Frame.LikeDE2000
-		for i := range clusters {
-			for j := i + 1; j < len(clusters); j++ {
-				if d := far(clusters[i], clusters[j]); d < best {
-					bi, bj, best = i, j, d
-				}
-			}
-		}
-		if bi < 0 {
-			break
-		}
-		m.MergedDE = max(m.MergedDE, best)
-		clusters[bi] = append(clusters[bi], clusters[bj]...)
-		clusters = append(clusters[:bj], clusters[bj+1:]...)
-	}
+	clusters := m.clusters(all)
 	id := map[artwork.RGB]int{}
 	name := func(cl []artwork.RGB) artwork.RGB {
 		best := cl[0]
@@ -268,6 +254,47 @@ func (m *Map) likeColours(arr *Arrangement, cells []cellPaint, found *finding.Li
 	out := make([]int, len(cells))
 	for i, c := range cells {
 		out[i] = id[c.rgb]
+	}
+	return out
+}
+
+// clusters groups colours by complete linkage below the threshold, nearest first.
+func (m *Map) clusters(all []artwork.RGB) [][]artwork.RGB {
+	out := make([][]artwork.RGB, len(all))
+	far := make([][]float64, len(all)) // largest difference between members of two clusters
+	for i, c := range all {
+		out[i] = []artwork.RGB{c}
+		if m.Frame.LikeDE2000 > 0 {
+			far[i] = make([]float64, len(all))
+			for j := range i {
+				far[i][j] = DE2000(c, all[j])
+				far[j][i] = far[i][j]
+			}
+		}
+	}
+	for m.Frame.LikeDE2000 > 0 {
+		bi, bj, best := -1, -1, m.Frame.LikeDE2000
+		for i := range out {
+			for j := i + 1; j < len(out); j++ {
+				if far[i][j] < best {
+					bi, bj, best = i, j, far[i][j]
+				}
+			}
+		}
+		if bi < 0 {
+			break
+		}
+		m.MergedDE = max(m.MergedDE, best)
+		out[bi] = append(out[bi], out[bj]...)
+		out = slices.Delete(out, bj, bj+1)
+		for k := range far[bi] {
+			far[bi][k] = max(far[bi][k], far[bj][k])
+			far[k][bi] = far[bi][k]
+		}
+		far = slices.Delete(far, bj, bj+1)
+		for k := range far {
+			far[k] = slices.Delete(far[k], bj, bj+1)
+		}
 	}
 	return out
 }
