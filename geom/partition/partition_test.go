@@ -3,6 +3,7 @@ package partition_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -115,6 +116,138 @@ func TestRandomScenes(t *testing.T) {
 		a, b := build(t, rings), build(t, turned)
 		assert.Equal(t, len(a.Faces), len(b.Faces))
 		assert.Equal(t, len(a.Verts), len(b.Verts))
+	}
+}
+
+// scene is rings of random corners: coordinates on the grid, from a plain congruential generator, so that another program can make the same.
+func scene(seed uint64, rings, corners, page, size int64) [][]partition.Point {
+	next := func(n int64) int64 {
+		seed = seed*6364136223846793005 + 1442695040888963407
+		return int64(seed>>33) % n
+	}
+	var out [][]partition.Point
+	for range rings {
+		x, y := next(page), next(page)
+		var r []partition.Point
+		for range corners {
+			px := x + next(size) - size/2 - page/2
+			r = append(r, partition.Point{X: px, Y: y + next(size) - size/2 - page/2})
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func arrange(t testing.TB, rings [][]partition.Point) *partition.Arrangement {
+	b := partition.NewBuilder()
+	for i, r := range rings {
+		b.Ring(i, r)
+	}
+	a, err := b.Build()
+	require.NoError(t, err)
+	require.NoError(t, a.Check())
+	return a
+}
+
+// width of a face: twice its outer loop's area over its length, in units.
+func width(a *partition.Arrangement, face int) float64 {
+	area, length := 0.0, 0.0
+	start := a.Faces[face].Loops[0]
+	for h := start; ; {
+		p, q := a.Verts[a.Halves[h].From], a.Verts[a.Halves[h].To]
+		area += float64(p.X*q.Y - p.Y*q.X)
+		length += math.Hypot(float64(q.X-p.X), float64(q.Y-p.Y))
+		if h = a.Halves[h].Next; h == start {
+			return area / length
+		}
+	}
+}
+
+// Random scenes against the exact arrangement: counts by another program with rational arithmetic (all pairs of segments, crossings as
+// fractions, half-edges sorted by the segments' own directions), stored here. Exact cells finer than the clearance of two units cannot be
+// kept; all that are wider by far are there.
+func TestExactCounts(t *testing.T) {
+	for _, c := range []struct {
+		seed                       uint64
+		rings, corners, page, size int64
+		faces                      int // of the exact arrangement, the outside one of them
+		wider17, wider20, wider23  int // faces wider than so many units
+	}{
+		{1, 20, 25, 1000000, 400000, 4411, 4371, 4366, 4359},
+		{2, 50, 10, 1000000, 300000, 1716, 1702, 1700, 1699},
+		{3, 200, 10, 1000000, 150000, 8595, 8492, 8478, 8463},
+		{4, 100, 20, 1000000, 150000, 11046, 10885, 10858, 10832},
+		{5, 1200, 10, 1500000, 60000, 28951, 28411, 28338, 28254},
+		{6, 4000, 3, 1500000, 40000, 10400, 10212, 10181, 10153},
+	} {
+		a := arrange(t, scene(c.seed, c.rings, c.corners, c.page, c.size))
+		n := 0
+		for f := range a.Faces[1:] {
+			if width(a, f+1) >= 20 {
+				n++
+			}
+		}
+		assert.InDelta(t, c.wider20, n, 6, "scene %d: a cell at the threshold may fall to either side", c.seed)
+		assert.True(t, c.wider23 <= n && n <= c.wider17, "scene %d: %d", c.seed, n)
+		assert.InEpsilon(t, c.faces, len(a.Faces), 0.003, "scene %d", c.seed)
+		assert.LessOrEqual(t, len(a.Faces), c.faces, "scene %d: no cell is made up", c.seed)
+		t.Logf("scene %d: %d faces of %d, wider than 20 units: %d of %d", c.seed, len(a.Faces), c.faces, n, c.wider20)
+	}
+}
+
+// The order in which outlines are painted, and which way round they run, change no cell.
+func TestOrderOfPainting(t *testing.T) {
+	rings := scene(9, 60, 9, 1000000, 200000)
+	for _, r := range rings {
+		slices.Reverse(r)
+	}
+	a := arrange(t, rings)
+	slices.Reverse(rings)
+	b := arrange(t, rings)
+	sorted := func(a *partition.Arrangement) (out []int64) {
+		for _, f := range a.Faces {
+			out = append(out, f.Area2)
+		}
+		slices.Sort(out)
+		return out
+	}
+	assert.Equal(t, sorted(a), sorted(b))
+	assert.ElementsMatch(t, a.Verts, b.Verts)
+}
+
+// A drawing is the same drawing a billionth wide, or a billion page widths away.
+func TestScaleAndPlace(t *testing.T) {
+	const body = `<circle cx="60" cy="60" r="40" fill="#c00"/><path d="M20 150C60 90 120 210 180 130" fill="none" stroke="#00c" stroke-width="12" stroke-linecap="round" stroke-dasharray="30 14"/>
+		<rect x="90" y="30" width="80" height="50" rx="9" fill="#0c0" transform="rotate(17 130 55)"/>`
+	of := func(svg string) (shares []float64, rings int) {
+		art, found, err := artwork.Parse([]byte(svg))
+		require.NoError(t, err)
+		require.Empty(t, found)
+		m, _, err := partition.Canvas(art, artwork.RGB{255, 255, 255})
+		require.NoError(t, err)
+		sum := 0.0
+		for _, r := range m.Regions {
+			rings += len(r.Shape)
+			sum += r.Area
+		}
+		for _, c := range m.Colours {
+			shares = append(shares, c.Area/sum)
+		}
+		return shares, rings
+	}
+	want, rings := of(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`)
+	for name, svg := range map[string]string{
+		"a billionth":          `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 2e-7 2e-7"><g transform="scale(1e-9)">` + body + `</g></svg>`,
+		"a billion times":      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 2e11 2e11"><g transform="scale(1e9)">` + body + `</g></svg>`,
+		"a billion units away": `<svg xmlns="http://www.w3.org/2000/svg" viewBox="1e9 -1e9 200 200"><g transform="translate(1e9 -1e9)">` + body + `</g></svg>`,
+		"a billion pages away": `<svg xmlns="http://www.w3.org/2000/svg" viewBox="2e11 2e11 200 200"><g transform="translate(2e11 2e11)">` + body + `</g></svg>`,
+	} {
+		got, n := of(svg)
+		assert.Equal(t, rings, n, name)
+		require.Len(t, got, len(want), name)
+		for i := range want {
+			assert.InDelta(t, want[i], got[i], 2e-4, name)
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package flat_test
 
 import (
+	"flag"
 	"fmt"
 	"image"
 	"image/color"
@@ -9,8 +10,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/vector"
 
@@ -139,36 +142,110 @@ func within(c color.NRGBA, lo, hi [3]uint8, slack int) bool {
 	return true
 }
 
-func TestSuite(t *testing.T) {
-	names, err := filepath.Glob("../../testdata/svgsuite/*.svg")
-	require.NoError(t, err)
-	require.Len(t, names, 217)
-	right := 0
-	for _, name := range names {
-		data, err := os.ReadFile(name)
-		require.NoError(t, err)
-		want := onWhite(t, strings.TrimSuffix(name, ".svg")+".png")
-		base := strings.TrimSuffix(filepath.Base(name), ".svg")
-		art, found, err := artwork.Parse(data)
-		if err != nil {
-			fmt.Println(base, "ERR", err)
-			continue
-		}
-		m, fs, err := partition.Canvas(art, artwork.RGB{255, 255, 255})
-		require.NoError(t, err)
-		found = append(found, fs...)
-		d := differ(draw(art.Page, m, want.Bounds().Dx(), want.Bounds().Dy()), want)
-		switch {
-		case d <= 0.002:
-			right++
-		default:
-			fmt.Printf("%s %.4f\n", base, d)
-			for _, f := range found {
-				if f.Severity == finding.Error {
-					fmt.Println("    ", f.Line(""))
-				}
-			}
+// most is the share of painted pixels that may differ.
+const most = 0.002
+
+// compared is one file's outcome: how much it differs, and what was refused.
+type compared struct {
+	name    string
+	share   float64
+	refused string // the first error, with its place
+	fault   string
+}
+
+// against reads, divides and draws a file, and compares it with its expected picture.
+func against(t testing.TB, data []byte, want *image.NRGBA) (c compared) {
+	art, found, err := artwork.Parse(data)
+	if err != nil {
+		c.share, c.refused = 1, err.Error()
+		return c
+	}
+	m, more, err := partition.Canvas(art, artwork.RGB{255, 255, 255})
+	if err != nil {
+		c.share, c.fault = 1, err.Error()
+		return c
+	}
+	for _, f := range append(found, more...) {
+		if f.Severity == finding.Error && f.Source.Line > 0 && c.refused == "" {
+			c.refused = f.Line("")
 		}
 	}
-	fmt.Println(right)
+	c.share = differ(draw(art.Page, m, want.Bounds().Dx(), want.Bounds().Dy()), want)
+	return c
+}
+
+// all compares every SVG of a folder, two at a time.
+func all(t *testing.T, dir, expected string) []compared {
+	names, err := filepath.Glob(dir + "/*.svg")
+	require.NoError(t, err)
+	out := make([]compared, len(names))
+	var wg sync.WaitGroup
+	gate := make(chan bool, 2)
+	for i, name := range names {
+		wg.Add(1)
+		gate <- true
+		go func() {
+			defer func() { <-gate; wg.Done() }()
+			data, err := os.ReadFile(name)
+			if !assert.NoError(t, err) {
+				return
+			}
+			base := strings.TrimSuffix(filepath.Base(name), ".svg")
+			out[i] = against(t, data, onWhite(t, filepath.Join(expected, base+".png")))
+			out[i].name = base
+		}()
+	}
+	wg.Wait()
+	return out
+}
+
+// The expected pictures of an open test suite (testdata/svgsuite): every file is right, or refused with a place.
+func TestSuite(t *testing.T) {
+	got := all(t, "../../testdata/svgsuite", "../../testdata/svgsuite")
+	require.Len(t, got, 217)
+	right, refused := 0, 0
+	var list strings.Builder
+	for _, c := range got {
+		switch {
+		case c.share <= most:
+			right++
+			continue
+		case c.refused != "":
+			refused++
+		}
+		fmt.Fprintf(&list, "- %s: %.1f %% of the painted pixels; %s%s\n", c.name, 100*c.share, c.refused, c.fault)
+	}
+	assert.GreaterOrEqual(t, right+refused, 205, list.String())
+	note(t, "suite", fmt.Sprintf("%d of %d agree, %d more are refused with a place.\n%s", right, len(got), refused, list.String()))
+}
+
+// The open drawings, against pictures drawn by librsvg 2.54.7 at 512 pixels (rsvg-convert -w 512).
+func TestOpenDrawings(t *testing.T) {
+	got := all(t, "../../testdata/corpora", "../../testdata/corpora/expected")
+	require.Len(t, got, 40)
+	worst := compared{}
+	for _, c := range got {
+		assert.LessOrEqual(t, c.share, most, "%s %s%s", c.name, c.refused, c.fault)
+		if c.share > worst.share {
+			worst = c
+		}
+	}
+	note(t, "open", fmt.Sprintf("All %d agree; the largest share of differing pixels is %.3f %% (%s).\n", len(got), 100*worst.share, worst.name))
+}
+
+var update = flag.Bool("update", false, "write what is measured into DEVELOPERS.md")
+
+// note puts a result between its marks in DEVELOPERS.md, when asked to.
+func note(t *testing.T, mark, text string) {
+	if !*update {
+		return
+	}
+	const file = "../../DEVELOPERS.md"
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	before, rest, ok := strings.Cut(string(data), "<!-- begin "+mark+" -->")
+	require.True(t, ok, mark)
+	_, after, ok := strings.Cut(rest, "<!-- end "+mark+" -->")
+	require.True(t, ok, mark)
+	require.NoError(t, os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644))
 }
