@@ -94,25 +94,6 @@ func TestColours(t *testing.T) {
 	}
 }
 
-// Nothing that comes in makes the reader panic, hang or grow without bound.
-func FuzzParse(f *testing.F) {
-	for _, s := range []string{`<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0A1 1 0 0110 10z" transform="rotate(3)"/></svg>`,
-		`<!DOCTYPE svg [<!ENTITY a "red">]><svg xmlns="http://www.w3.org/2000/svg"><style>.a{fill:&a;}</style><rect class="a" width="1" height="1" stroke="#000" stroke-dasharray="1 2"/></svg>`,
-		// once hung: an arc of a billion points
-		`<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0L1 1L2 0" stroke="#000" stroke-linejoin="round" stroke-linecap="round" stroke-width="1e30"/></svg>`} {
-		f.Add([]byte(s))
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		a, _, err := artwork.Parse(data)
-		if err == nil {
-			for i := range a.Outlines {
-				left := artwork.MaxPoints
-				_, _ = a.Outlines[i].Flat(geom.ToTrue(geom.Identity), 0.01, 200, &left)
-			}
-		}
-	})
-}
-
 func BenchmarkParse(b *testing.B) {
 	var body strings.Builder
 	for i := 0; i < 500; i++ {

@@ -48,11 +48,7 @@ const farthest = 4e9
 
 // near tells whether a path can be computed with.
 func (r *reader) near(p Path, m geom.Affine) bool {
-	limit := farthest * math.Max(r.art.Page.View.W, r.art.Page.View.H)
-	if r.art.Page.Port.W >= 1e30 {
-		limit = 1e29
-	}
-	v := r.art.Page.View
+	limit, v := r.limit(), r.art.Page.View
 	for _, s := range p {
 		for _, q := range s.pts {
 			x, y := m.Apply(q[0], q[1])
@@ -62,6 +58,14 @@ func (r *reader) near(p Path, m geom.Affine) bool {
 		}
 	}
 	return true
+}
+
+// limit is farthest in user units; a file without a page has none but the numbers' own.
+func (r *reader) limit() float64 {
+	if v := r.art.Page.View; r.art.Page.Port.W < 1e30 {
+		return farthest * math.Max(v.W, v.H)
+	}
+	return 1e29
 }
 
 func ruleOf(v string) Rule {
@@ -92,6 +96,10 @@ func (r *reader) strokes(n *node, ctx context, p Path) {
 	}
 	s := r.stroke(n, ctx)
 	if s == nil {
+		return
+	}
+	if s.reach()*stretch(ctx.m) > r.limit() {
+		r.say(finding.OffTheGrid, finding.Error, n, "check the stroke's width", "a stroke is more than %g pages wide", farthest)
 		return
 	}
 	o := Outline{Path: p, Matrix: ctx.m, Stroke: s, Source: n.src}
