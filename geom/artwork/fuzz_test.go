@@ -28,7 +28,7 @@ func FuzzPath(f *testing.F) {
 
 // A transform list is the product of its parts.
 func FuzzTransform(f *testing.F) {
-	for _, s := range []string{"translate(1 2)", "matrix(0-1 1 0 0 0)", "rotate(45, 3 4)scale(2),skewX(3) skewY(.5)", "scale(2) turn(3)", "rotate(45deg) translate(10px, 5%)", "translate(1", "none"} {
+	for _, s := range []string{"translate(1 2)", "matrix(0-1 1 0 0 0)", "rotate(45, 3 4)scale(2),skewX(3) skewY(.5)", "scale(2) turn(3)", "rotate(45deg) translate(10px, 5%)", "translate(1", "none", ","} {
 		f.Add(s, false)
 		f.Add(s, true)
 	}

@@ -107,8 +107,7 @@ func degrees(s string) (float64, bool) {
 func transforms(s string, value func(name string, i int, arg string) (float64, bool)) (geom.Affine, error) {
 	m := geom.Identity
 	c := scanner{s: s}
-	for {
-		c.comma()
+	for c.space(); ; c.comma() {
 		if c.i >= len(c.s) {
 			return m, nil
 		}
