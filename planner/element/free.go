@@ -112,6 +112,9 @@ const mendRounds = 3
 // mostMended is the number of sets priced from which a domain gets no more rounds.
 const mostMended = 1500
 
+// mostMendedCells is the number of cells from which a search with the new cuts takes seconds and has not yet mended anything.
+const mostMendedCells = 160
+
 // mended gives parts that no hands can make, or lay, cuts of their own, and splits anew with them; what is no better is dropped.
 func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 	for round := 0; round < mendRounds && g.nodes < mostMended; round++ {
@@ -152,6 +155,9 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 		if err != nil {
 			return nil, err
 		}
+		if len(d.cells) > mostMendedCells {
+			return g, nil
+		}
 		h.run()
 		h.nodes += g.nodes
 		if was, is := len(g.stuck(g.parts)), len(h.stuck(h.parts)); is > was || is == was && h.total(h.parts) > g.total(g.parts)-tieMinutes {
@@ -173,34 +179,40 @@ func (d *domain) freed(pieces []piece, log bool) (*merger, error) {
 		g := newMerger(d, log)
 		g.priceAll()
 		stuck := g.stuck(g.parts)
-		if len(stuck) == 0 || round == freeRounds {
+		n := len(d.lines)
+		for ; len(stuck) > 0 && round < freeRounds && len(d.lines) == n; round++ { // ever shallower pockets, till one gives a cut
+			d.addOrbits(g.freeing(stuck, deep, log))
+			deep = math.Max(leastDeepMM, deep/4)
+		}
+		if len(d.lines) == n {
 			return g, nil
 		}
-		n := len(d.lines)
-		var more [][][]point
-		for _, i := range stuck {
-			if c := d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && d.isOuter(g.parts[i].cells[0])) {
-				for _, l := range opened(c.shape, deep) {
-					more = append(more, [][]point{l})
-				}
-			}
-		}
-		if len(more) == 0 && deep <= leastDeepMM {
-			for _, i := range stuck {
-				if p := g.parts[i]; g.solid(p) && p.p.shape.Area() > tinyMM2 {
-					for _, l := range halved(p.p.shape) {
-						more = append(more, [][]point{l})
-					}
-				}
-			}
-		}
-		d.addOrbits(more)
-		deep = math.Max(leastDeepMM, deep/4)
-		if len(d.lines) == n {
-			continue
-		}
+		round--
 		if err := d.arrange(pieces); err != nil {
 			return nil, err
 		}
 	}
+}
+
+// freeing are cuts of the cells that are stuck: at pockets at least so deep, and at last through their middles.
+func (g *merger) freeing(stuck []int, deep float64, log bool) [][][]point {
+	var out [][][]point
+	for _, i := range stuck {
+		if c := g.d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && g.d.isOuter(g.parts[i].cells[0])) {
+			for _, l := range opened(c.shape, deep) {
+				out = append(out, [][]point{l})
+			}
+		}
+	}
+	if len(out) > 0 || deep > leastDeepMM {
+		return out
+	}
+	for _, i := range stuck {
+		if p := g.parts[i]; g.solid(p) && p.p.shape.Area() > tinyMM2 {
+			for _, l := range halved(p.p.shape) {
+				out = append(out, [][]point{l})
+			}
+		}
+	}
+	return out
 }
