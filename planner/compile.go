@@ -233,6 +233,9 @@ func (w *work) split() error {
 	}
 	w.set = set
 	w.found = append(w.found, found...)
+	if w.refused() { // the set may lack what no part could be made of
+		return nil
+	}
 	area := 0.0
 	for _, r := range w.m.Regions {
 		area += r.Area

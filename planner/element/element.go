@@ -137,6 +137,7 @@ type splitter struct {
 	set     *Set
 	found   finding.List
 	known   map[int][]*measured // by size
+	sets    int                 // looked at by exhaustive searches
 }
 
 // Split finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
@@ -223,10 +224,7 @@ func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
 		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != Jacket && len(e.True) > 2
 		if formless || e.Kind == Subject && e.Fit.IoU < s.shop.LeastFit {
-			at := inside(e.True)
-			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
-				Message:    fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit),
-				Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+			s.gaveUp(inside(e.True), fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit))
 			continue
 		}
 		bad, err := s.thin(e.True, e.Kind, e.Fit.Form)
@@ -234,13 +232,16 @@ func (s *splitter) judge() error {
 			return err
 		}
 		if bad {
-			at := inside(e.True)
-			s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
-				Message:    "the split that was found leaves a part here that is too thin to be laid",
-				Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+			s.gaveUp(inside(e.True), "the split that was found leaves a part here that is too thin to be laid")
 		}
 	}
 	return nil
+}
+
+// gaveUp is a finding about us, with its place.
+func (s *splitter) gaveUp(at point, message string) {
+	s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at), Message: message,
+		Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
 }
 
 // openSpare keeps a part off the limit by more than the flattening of the opening's arcs.

@@ -9,6 +9,7 @@ import (
 // Limits of the exhaustive search, in sets of cells priced and in steps taken: enough for a letter, too few for a snowflake.
 const (
 	mostSets  = 400
+	inAll     = 1500 // sets of all blocks of a drawing
 	mostSteps = 200_000
 )
 
@@ -120,7 +121,7 @@ func (g *merger) sets(atoms []*part) (out []set, ok bool) {
 		seen[1<<i] = true
 	}
 	for i := 0; i < len(todo); i++ {
-		if len(todo) > mostSets {
+		if len(todo) > mostSets || g.d.s.sets+len(todo) > inAll {
 			return nil, false
 		}
 		m, edge := todo[i], uint64(0)
@@ -134,6 +135,7 @@ func (g *merger) sets(atoms []*part) (out []set, ok bool) {
 			}
 		}
 	}
+	g.d.s.sets += len(todo)
 	var parts []*part
 	for _, m := range todo {
 		var cells []int

@@ -277,6 +277,10 @@ func (d *domain) emit(g *merger) int {
 			b.Blocks = append(b.Blocks, c.child)
 			continue
 		}
+		if !p.p.ok {
+			d.s.gaveUp(d.s.pose.out(inside(p.p.shape)), "no split was found here without a part that falls apart or hangs together in a point")
+			continue
+		}
 		kind := Subject
 		if c.colour == 0 {
 			kind = Spacer
