@@ -90,12 +90,12 @@ func (n *noder) run() error {
 			return n.tooMuch("more than %d pieces of lines once they are cut where they cross (maxEdges)", maxEdges)
 		}
 		g := newBuckets(n.pts, n.edges)
-		cuts, ok := n.touches(g)
-		if ok && len(cuts) == 0 {
-			cuts, ok = n.crossings(g)
+		cuts, err := n.touches(g)
+		if err == nil && len(cuts) == 0 {
+			cuts, err = n.crossings(g)
 		}
-		if !ok {
-			return n.tooMuch("more than %d crossings or pairs of lines side by side (maxTests)", min(maxTests, maxEdges))
+		if err != nil {
+			return err
 		}
 		if !n.apply(cuts) {
 			return nil
@@ -112,6 +112,10 @@ func (n *noder) tooMuch(format string, a ...any) error {
 		e.At = &p
 	}
 	return e
+}
+
+func (n *noder) tooManyTests() error {
+	return n.tooMuch("more than %d pairs of lines side by side (maxTests)", maxTests)
 }
 
 // merge unites vertices within root 2 times tol of each other; the lowest index stays. So far apart, a vertex within tol of the inside of an
@@ -233,9 +237,8 @@ func summed(all []share) []share {
 	return out
 }
 
-// touches lists the vertices within tol of the inside of an edge; of those pairs that are not new nothing has changed. It gives false when
-// there are too many pairs.
-func (n *noder) touches(g *buckets) ([]cut, bool) {
+// touches lists the vertices within tol of the inside of an edge; of those pairs that are not new nothing has changed.
+func (n *noder) touches(g *buckets) ([]cut, error) {
 	used := make([]bool, len(n.pts))
 	for _, e := range n.edges {
 		used[e.a], used[e.b] = true, true
@@ -258,7 +261,7 @@ func (n *noder) touches(g *buckets) ([]cut, bool) {
 				with = points
 			}
 			if n.tests += len(with); n.tests > maxTests {
-				return nil, false
+				return nil, n.tooManyTests()
 			}
 			for _, v := range with {
 				if v != e.a && v != e.b && near(n.pts[v], n.pts[e.a], n.pts[e.b]) {
@@ -271,11 +274,11 @@ func (n *noder) touches(g *buckets) ([]cut, bool) {
 		n.edges[i].newV = false
 	}
 	clear(n.newP)
-	return cuts, true
+	return cuts, nil
 }
 
 // crossings lists for each edge the vertices, new ones, where it crosses another; of two old edges nothing has changed.
-func (n *noder) crossings(g *buckets) ([]cut, bool) {
+func (n *noder) crossings(g *buckets) ([]cut, error) {
 	type meet struct {
 		i, j int32
 		p    Point
@@ -291,7 +294,7 @@ func (n *noder) crossings(g *buckets) ([]cut, bool) {
 			}
 		}
 		if n.tests += len(edges) * len(fresh) / 2; n.tests > maxTests {
-			return nil, false
+			return nil, n.tooManyTests()
 		}
 		for _, i := range fresh {
 			e := &n.edges[i]
@@ -307,7 +310,7 @@ func (n *noder) crossings(g *buckets) ([]cut, bool) {
 			}
 		}
 		if len(meets) > maxEdges {
-			return nil, false
+			return nil, n.tooMuch("more than %d crossings (maxEdges)", maxEdges)
 		}
 	}
 	for i := range n.edges {
@@ -324,7 +327,7 @@ func (n *noder) crossings(g *buckets) ([]cut, bool) {
 		v := n.vertex(m.p)
 		cuts = append(cuts, cut{m.i, v}, cut{m.j, v})
 	}
-	return cuts, true
+	return cuts, nil
 }
 
 // apply replaces each cut edge by its pieces; it tells whether there was any.
