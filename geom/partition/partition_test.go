@@ -11,6 +11,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 )
 
@@ -326,6 +327,46 @@ func TestPainting(t *testing.T) {
 			m := mapOf(t, c.body)
 			for hex, want := range c.want {
 				assert.InEpsilon(t, want, area(m, hex), 1.5e-3, hex) // chords within 0.01 mm of an 11 mm circle lose 0.1 % of its area
+			}
+		})
+	}
+}
+
+// Paint that lets through, and paint that is blended, becomes the colour that is seen on a white ground. Formulae: W3C, Compositing and
+// Blending 1 (co = cs as + cb (1 - as); multiply, screen, difference, luminosity) and CSS Masking 1 (0.2125 R + 0.7154 G + 0.0721 B).
+func TestSeen(t *testing.T) {
+	const r60 = `<rect x="60" y="60" width="40" height="40" `
+	for _, c := range []struct {
+		name, body string
+		want       map[string]float64
+	}{
+		{"half red over blue", r60 + `fill="#00f"/>` + r60 + `fill="#f00" fill-opacity=".5"/>`, map[string]float64{"#800080": 1600}},
+		{"a group is put together first", `<g opacity=".5">` + r60 + `fill="#f00"/><rect x="80" y="60" width="40" height="40" fill="#00f"/></g>`, map[string]float64{"#ff8080": 800, "#8080ff": 1600}},
+		{"opacities multiply", `<g opacity=".5"><g opacity=".5">` + r60 + `fill="#000"/></g></g>`, map[string]float64{"#bfbfbf": 1600}},
+		{"fill and stroke of one shape are one group", `<rect x="60" y="60" width="40" height="40" opacity=".5" fill="#f00" stroke="#00f" stroke-width="4"/>`, map[string]float64{"#ff8080": 36 * 36, "#8080ff": 44*44 - 36*36}},
+		{"multiply", r60 + `fill="#ff0"/>` + r60 + `fill="#0ff" style="mix-blend-mode:multiply"/>`, map[string]float64{"#00ff00": 1600}},
+		{"screen", r60 + `fill="#800000"/>` + r60 + `fill="#800080" style="mix-blend-mode:screen"/>`, map[string]float64{"#c00080": 1600}}, // 1 - (1 - 0.502)^2 = 0.752
+		{"difference", r60 + `fill="#ff8000"/>` + r60 + `fill="#ff00ff" style="mix-blend-mode:difference"/>`, map[string]float64{"#0080ff": 1600}},
+		{"luminosity of grey", r60 + `fill="#808080"/>` + r60 + `fill="#fff" style="mix-blend-mode:luminosity"/>`, map[string]float64{"#ffffff": 0}},
+		{"an isolated group is not blended with what is below", r60 + `fill="#ff0"/><g style="isolation:isolate">` + r60 + `fill="#0ff" style="mix-blend-mode:multiply"/></g>`, map[string]float64{"#00ffff": 1600}},
+		{"white lets through, black does not", `<mask id="m" maskUnits="userSpaceOnUse" x="0" y="0" width="200" height="200"><rect width="200" height="200" fill="#fff"/><rect x="80" width="20" height="200"/></mask>` + r60 + `fill="#f00" mask="url(#m)"/>`, map[string]float64{"#ff0000": 800}},
+		{"grey lets half through", `<mask id="m"><rect width="200" height="200" fill="#808080"/></mask>` + r60 + `fill="#000" mask="url(#m)"/>`, map[string]float64{"#7f7f7f": 1600}},
+		{"green is lighter than blue", `<mask id="m"><rect width="200" height="200" fill="#0f0"/></mask>` + r60 + `fill="#000" mask="url(#m)"/>`, map[string]float64{"#494949": 1600}}, // 255 (1 - 0.7154)
+		{"by alpha", `<mask id="m" mask-type="alpha"><rect width="200" height="80"/></mask>` + r60 + `fill="#f00" mask="url(#m)"/>`, map[string]float64{"#ff0000": 800}},
+		{"a mask's own rectangle is a tenth wider than the shape", `<mask id="m"><rect width="200" height="200" fill="#fff"/></mask><rect x="60" y="60" width="40" height="40" fill="none" stroke="#f00" stroke-width="40" mask="url(#m)"/>`, map[string]float64{"#ff0000": 48 * 48}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			art, found, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + c.body + `</svg>`))
+			require.NoError(t, err)
+			assert.Less(t, found.Worst(), finding.Warning)
+			f := frame()
+			f.LikeDE2000 = 0
+			m, _, err := partition.Of(art, f)
+			require.NoError(t, err)
+			for hex, want := range c.want {
+				if want > 0 {
+					assert.InEpsilon(t, want, area(m, hex), 1e-3, hex)
+				}
 			}
 		})
 	}
