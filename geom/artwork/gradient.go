@@ -7,68 +7,75 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// flatSpread is the largest difference of one sRGB channel for which a gradient counts as flat already.
+// flatSpread is the largest difference of one channel, of 255, for which a gradient counts as flat already.
 const flatSpread = 6
 
 // gradient becomes the mean of its stops along the offset, with a finding that says so.
-func (r *reader) gradient(n, g *node) (rgba, bool) {
-	stops := g
-	for i := 0; i < MaxReferences && !hasStops(stops); i++ {
-		t := r.ids[strings.TrimPrefix(stops.attr["href"], "#")]
+func (r *reader) gradient(n, g *node, ctx context) (rgba, bool) {
+	for i := 0; i < MaxReferences && !hasStops(g); i++ {
+		t := r.ids[strings.TrimPrefix(strings.TrimSpace(g.attr["href"]), "#")]
 		if t == nil {
 			break
 		}
-		stops = t
+		g = t
 	}
-	var sum [4]float64
-	var last rgba
-	at, spread := 0.0, 0.0
-	k := 0
-	for _, s := range stops.children {
-		if s.tag != "stop" || k >= MaxStops {
+	var sum, last, lo, hi [4]float64 // colours times alpha, and alpha
+	at, stops := 0.0, 0
+	for _, s := range g.children {
+		if s.tag != "stop" || stops >= MaxStops {
 			continue
 		}
-		in := context{font: usualFont}
-		r.above(s, &in)
-		r.specify(s, &in)
-		c, ok := parseColour(in.style[stopColour])
-		if strings.EqualFold(in.style[stopColour], "currentcolor") {
-			c, ok = parseColour(in.style[colour])
-		}
-		if !ok {
-			c = rgba{RGB{}, 1}
-		}
-		c.a *= r.fraction(in.style[stopOpacity])
-		o, _ := length(s.attr["offset"], 1, 16)
+		c := r.stop(s)
+		o, _ := length(s.attr["offset"], 1, usualFont)
 		o = math.Max(at, math.Min(1, o))
-		if k == 0 {
-			last = c
+		if stops == 0 {
+			last, lo, hi = c, c, c
 		}
-		for i := 0; i < 3; i++ {
-			sum[i] += (o - at) * (float64(c.RGB[i]) + float64(last.RGB[i])) / 2
-			spread = math.Max(spread, math.Abs(float64(c.RGB[i])-float64(last.RGB[i])))
+		for i := range c {
+			sum[i] += (o - at) * (c[i] + last[i]) / 2
+			lo[i], hi[i] = math.Min(lo[i], c[i]), math.Max(hi[i], c[i])
 		}
-		sum[3] += (o - at) * (c.a + last.a) / 2
 		at, last = o, c
-		k++
+		stops++
 	}
-	if k == 0 {
+	if stops == 0 {
 		return rgba{}, false
 	}
-	for i := 0; i < 3; i++ {
-		sum[i] += (1 - at) * float64(last.RGB[i])
+	out, sev := rgba{}, finding.Note
+	for i := range sum {
+		sum[i] += (1 - at) * last[i]
+		if hi[i]-lo[i] > flatSpread {
+			sev = finding.Error
+		}
 	}
-	sum[3] += (1 - at) * last.a
-	sev := finding.Error
-	if spread <= flatSpread {
-		sev = finding.Note
+	if out.a = sum[3] / 255; out.a > 0 {
+		for i := range out.RGB {
+			out.RGB[i] = byteOf(sum[i] / out.a)
+		}
 	}
-	out := rgba{a: sum[3]}
-	for i := range out.RGB {
-		out.RGB[i] = uint8(sum[i] + 0.5)
+	if ctx.picture > 0 && sev == finding.Error {
+		r.say(finding.Unsupported, sev, n, "cut the shape to a hard outline in the drawing program", "a soft mask cannot be made in sugar; its gradient is read as one grey")
+		return out, true
 	}
 	r.say(finding.Gradient, sev, n, "give the shape one flat colour, or split it into flat areas", "a gradient is read as the flat colour %s", out.Hex())
 	return out, true
+}
+
+// stop is a gradient stop's colour times its alpha, and its alpha, all of 255.
+func (r *reader) stop(s *node) [4]float64 {
+	in := context{font: usualFont}
+	r.above(s, &in)
+	r.specify(s, &in)
+	v := in.style[stopColour]
+	if strings.EqualFold(v, "currentcolor") {
+		v = in.style[colour]
+	}
+	c, ok := parseColour(v)
+	if !ok {
+		c = rgba{RGB{}, 1}
+	}
+	c.a *= r.fraction(in.style[stopOpacity])
+	return [4]float64{c.a * float64(c.RGB[0]), c.a * float64(c.RGB[1]), c.a * float64(c.RGB[2]), 255 * c.a}
 }
 
 func hasStops(n *node) bool {

@@ -2,6 +2,7 @@ package artwork
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"sugarwright/geom"
@@ -29,7 +30,7 @@ func (r *reader) paint(n *node, ctx context, p Path) {
 		return
 	}
 	coats := []func(){func() { r.fill(n, ctx, p) }, func() { r.strokes(n, ctx, p) }}
-	if strings.HasPrefix(strings.TrimSpace(ctx.style[paintOrder]), "stroke") {
+	if strokeFirst(ctx.style[paintOrder]) {
 		coats[0], coats[1] = coats[1], coats[0]
 	}
 	for _, c := range coats {
@@ -41,6 +42,13 @@ func (r *reader) paint(n *node, ctx context, p Path) {
 			break
 		}
 	}
+}
+
+// strokeFirst reads paint-order: what is not named comes after what is, in the usual order.
+func strokeFirst(v string) bool {
+	words := strings.Fields(v)
+	s, f := slices.Index(words, "stroke"), slices.Index(words, "fill")
+	return s >= 0 && (f < 0 || s < f)
 }
 
 // farthest is how many pages away from the page a coordinate may lie: beyond it doubles are coarser than the grid.
@@ -154,7 +162,7 @@ func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba
 		t := r.ids[id]
 		switch {
 		case t != nil && (t.tag == "linearGradient" || t.tag == "radialGradient"):
-			return r.gradient(n, t)
+			return r.gradient(n, t, ctx)
 		case t != nil && (t.tag == "pattern" || t.tag == "hatch" || t.tag == "meshgradient"):
 			r.say(finding.Unsupported, finding.Error, n, "draw the pattern's shapes themselves", "a %s fill is not read", t.tag)
 			return rgba{}, false
@@ -168,8 +176,18 @@ func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba
 		l, v = strings.ToLower(rest), rest
 	}
 	switch l {
-	case "none", "context-fill", "context-stroke":
+	case "none":
 		return rgba{}, false
+	case "context-fill", "context-stroke": // the paint of the use that this is a copy for
+		if ctx.used == nil {
+			return rgba{}, false
+		}
+		outer := ctx
+		outer.style, outer.used = *ctx.used, nil
+		if l == "context-fill" {
+			return r.colour(n, outer, fill, "black")
+		}
+		return r.colour(n, outer, strokePaint, "none")
 	case "currentcolor":
 		if c, ok := parseColour(ctx.style[colour]); ok {
 			return c, true
@@ -215,6 +233,8 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 	switch ctx.style[strokeLinejoin] {
 	case "round":
 		s.Join = RoundJoin
+	case "miter-clip":
+		s.Join = MiterClipJoin
 	case "bevel":
 		s.Join = BevelJoin
 	}

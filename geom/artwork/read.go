@@ -30,10 +30,10 @@ type context struct {
 	clips   []int
 	view    View // nearest viewport, for percentages
 	refs    int
-	picture int  // collecting into
-	group   int  // of that picture
-	inClip  bool // a clip path's shapes, whatever their paint
-	marker  bool // inside a marker
+	picture int    // collecting into
+	group   int    // of that picture
+	inClip  bool   // a clip path's shapes, whatever their paint
+	used    *style // of the use that is being drawn
 }
 
 // Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all else is in the findings.
@@ -519,6 +519,8 @@ func (r *reader) use(n *node, ctx context) {
 	x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
 	y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
 	ctx.m = ctx.m.Times(geom.Affine{1, 0, 0, 1, x, y})
+	of := ctx.style
+	ctx.used = &of
 	switch target.tag {
 	case "symbol", "svg":
 		w, h := target.attr["width"], target.attr["height"]

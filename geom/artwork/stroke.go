@@ -20,6 +20,7 @@ const (
 	MiterJoin Join = iota - 3
 	RoundJoin
 	BevelJoin
+	MiterClipJoin
 )
 
 // Stroke says how a line is painted; lengths in user units.
@@ -38,7 +39,7 @@ const leastStep = 0.01
 // reach is how far a stroke's paint lies from its path at most, in user units.
 func (s *Stroke) reach() float64 {
 	k := math.Sqrt2 // a square cap's corner
-	if s.Join == MiterJoin {
+	if s.Join == MiterJoin || s.Join == MiterClipJoin {
 		k = math.Max(k, s.MiterLimit)
 	}
 	return k * s.Width / 2
@@ -154,7 +155,7 @@ func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step float64, 
 	switch {
 	case smooth || s.Join == RoundJoin:
 		emit(append(fan(c, math.Atan2(p[1]-c[1], p[0]-c[0]), turn, r, step), c)...)
-	case s.Join == MiterJoin && 1 <= s.MiterLimit*math.Cos(turn/2):
+	case (s.Join == MiterJoin || s.Join == MiterClipJoin) && 1 <= s.MiterLimit*math.Cos(turn/2):
 		k := r / math.Cos(turn/2)
 		mx, my := -side*(v+v2), side*(u+u2)
 		h := math.Hypot(mx, my)
@@ -163,6 +164,21 @@ func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step float64, 
 			return
 		}
 		emit(c, p, pt{c[0] + k*mx/h, c[1] + k*my/h}, q)
+	case s.Join == MiterClipJoin: // the point of the miter is cut off square at the limit
+		mx, my := -side*(v+v2), side*(u+u2)
+		h := math.Hypot(mx, my)
+		if h < 1e-12 {
+			mx, my, h = u, v, 1
+		}
+		mx, my = mx/h, my/h
+		rise := (p[0]-c[0])*mx + (p[1]-c[1])*my // of both ends of the bevel over the corner
+		d := math.Max(0, s.MiterLimit*r-rise)   // how far the sides run on, measured along the middle
+		if along := u*mx + v*my; along > 1e-9 {
+			d /= along
+		} else {
+			d = 0
+		}
+		emit(c, p, pt{p[0] + d*u, p[1] + d*v}, pt{q[0] - d*u2, q[1] - d*v2}, q)
 	default:
 		emit(c, p, q)
 	}
