@@ -379,21 +379,45 @@ func TestLikeColoursMerge(t *testing.T) {
 	assert.Len(t, m.Colours, 3)
 }
 
+// Random polygons noded, labelled and dissolved into three colours. The same scenes went through GEOS at fixed precision by hand
+// (DEVELOPERS.md).
 func BenchmarkPartition(b *testing.B) {
-	for _, n := range []int{10, 100, 400} {
-		rnd := rand.New(rand.NewPCG(7, 8))
-		var rings [][]geom.TruePoint
-		for k := 0; k < n; k++ {
-			c := geom.TruePoint{rnd.Float64()*100 - 50, rnd.Float64()*100 - 50}
-			var r []geom.TruePoint
-			for j := 0; j < 30; j++ {
-				r = append(r, geom.Add(c, geom.Vec(polar(8, 2*math.Pi*float64(j)/30)), 1))
-			}
-			rings = append(rings, r)
-		}
-		b.Run(map[int]string{10: "300", 100: "3000", 400: "12000"}[n]+" segments", func(b *testing.B) {
+	for _, c := range []struct {
+		name                              string
+		seed                              uint64
+		rings, corners, page, size, count int64
+	}{
+		{"500 segments", 1, 20, 25, 1000000, 400000, 500},
+		{"2000 segments", 3, 200, 10, 1000000, 150000, 2000},
+		{"12000 segments of triangles", 6, 4000, 3, 1500000, 40000, 12000},
+		{"12000 segments", 5, 1200, 10, 1500000, 60000, 12000},
+		{"25000 segments of triangles", 7, 8333, 3, 2000000, 40000, 25000},
+		{"50000 segments of triangles", 8, 16666, 3, 2800000, 40000, 50000},
+		{"100000 segments of triangles", 9, 33333, 3, 4000000, 40000, 100000},
+	} {
+		rings := scene(c.seed, c.rings, c.corners, c.page, c.size)
+		b.Run(c.name, func(b *testing.B) {
 			for b.Loop() {
-				build(b, rings)
+				builder := partition.NewBuilder()
+				for i, r := range rings {
+					builder.Ring(i, r)
+				}
+				a, err := builder.Build()
+				require.NoError(b, err)
+				var of [3][]int32
+				colour := make([]int, len(a.Faces))
+				a.Windings(func(face int, _, round []int32) {
+					if colour[face] = len(round) % 3; face > 0 {
+						of[colour[face]] = append(of[colour[face]], int32(face))
+					}
+				})
+				regions := 0
+				for k, faces := range of {
+					regions += len(a.Regions(a.Union(func(f int32) bool { return f > 0 && colour[f] == k }, faces)))
+				}
+				if regions == 0 {
+					b.Fatal("nothing")
+				}
 			}
 		})
 	}
