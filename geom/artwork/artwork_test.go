@@ -103,3 +103,50 @@ func BenchmarkParse(b *testing.B) {
 		read(b, "<style>.a{fill:#f00}</style>"+body.String())
 	}
 }
+
+// Lines and columns count from 1, in characters, of the file as the client has it: before entities are put in and after decoding.
+func TestPlaces(t *testing.T) {
+	for _, c := range []struct {
+		name, svg string
+		line, col int
+	}{
+		{"first line", `<svg xmlns="http://www.w3.org/2000/svg"><path d="x"/></svg>`, 1, 41},
+		{"after CRLF", "<svg xmlns=\"http://www.w3.org/2000/svg\">\r\n <path d=\"x\"/></svg>", 2, 2},
+		{"after letters of two bytes", `<svg xmlns="http://www.w3.org/2000/svg"><!--äöü--><path d="x"/></svg>`, 1, 51},
+		{"after an entity", "<!DOCTYPE svg [<!ENTITY e \"\n\n\n\">]>\n<svg xmlns=\"http://www.w3.org/2000/svg\">&e;&e;<path d=\"x\"/></svg>", 5, 47},
+		{"in an entity", "<!DOCTYPE svg [<!ENTITY e '<g/><path d=\"x\"/>'>]>\n<svg xmlns=\"http://www.w3.org/2000/svg\">&e;</svg>", 2, 41},
+	} {
+		_, found, err := artwork.Parse([]byte(c.svg))
+		require.NoError(t, err, c.name)
+		require.Len(t, found, 1, c.name)
+		assert.Equal(t, []int{c.line, c.col}, []int{found[0].Source.Line, found[0].Source.Column}, c.name)
+	}
+}
+
+// What is not well-formed is refused with line and column (W3C, XML 1.0).
+func TestNotWellFormed(t *testing.T) {
+	const open = `<svg xmlns="http://www.w3.org/2000/svg">` + "\n"
+	for name, svg := range map[string]string{
+		"unclosed":            open + `<g>`,
+		"closed by another":   open + `<g></h></svg>`,
+		"attribute twice":     open + `<g id="a" id="b"/></svg>`,
+		"attribute unquoted":  open + `<g id=a/></svg>`,
+		"undeclared entity":   open + `<desc>&nosuch;</desc></svg>`,
+		"bare ampersand":      open + `<desc>a & b</desc></svg>`,
+		"second root":         open + `</svg><svg/>`,
+		"text after the root": open + "</svg>\nx",
+		"bad character":       open + "\x01</svg>",
+		"bad UTF-8":           open + "\xff</svg>",
+		"entity in a circle":  "<!DOCTYPE svg [<!ENTITY a \"&b;\"><!ENTITY b \"&a;\">]>" + open + `<desc>&a;</desc></svg>`,
+		"not SVG":             "<html/>",
+		"nothing":             "",
+	} {
+		_, _, err := artwork.Parse([]byte(svg))
+		var bad *artwork.SyntaxError
+		require.ErrorAs(t, err, &bad, name)
+		if name != "nothing" {
+			assert.Positive(t, bad.Line, name)
+			assert.Positive(t, bad.Column, name)
+		}
+	}
+}

@@ -14,5 +14,6 @@ const (
 	MaxReferences = 32         // of use, clip-path, mask and gradients one inside another; cycles end here too
 	MaxStyleWork  = 50_000_000 // selector tests: rules times elements, times their depth for each step of a selector
 	MaxStops      = 1000       // of one gradient
-	MaxFindings   = 200        // of one kind: a thousandth of the same is no news
+	MaxFindings   = 200        // of one kind: one more of the same is no news
+	MaxNotes      = 20         // of one kind, for what changes nothing that is seen
 )

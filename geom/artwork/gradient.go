@@ -10,8 +10,33 @@ import (
 // flatSpread is the largest difference of one channel, of 255, for which a gradient counts as flat already.
 const flatSpread = 6
 
+// mean is what a gradient is read as.
+type mean struct {
+	rgba
+	flat, none bool // flat within flatSpread; without a stop
+}
+
 // gradient becomes the mean of its stops along the offset, with a finding that says so.
 func (r *reader) gradient(n, g *node, ctx context) (rgba, bool) {
+	m, ok := r.means[g]
+	if !ok {
+		m = r.meanOf(g)
+		r.means[g] = m
+	}
+	switch {
+	case m.none:
+		return rgba{}, false
+	case m.flat:
+		r.say(finding.Gradient, finding.Note, n, "", "a gradient is read as the flat colour %s", m.Hex())
+	case ctx.picture > 0:
+		r.say(finding.Unsupported, finding.Error, n, "cut the shape to a hard outline in the drawing program", "a soft mask cannot be made in sugar; its gradient is read as one grey")
+	default:
+		r.say(finding.Gradient, finding.Error, n, "give the shape one flat colour, or split it into flat areas", "a gradient is read as the flat colour %s", m.Hex())
+	}
+	return m.rgba, true
+}
+
+func (r *reader) meanOf(g *node) mean {
 	for i := 0; i < MaxReferences && !hasStops(g); i++ {
 		t := r.ids[strings.TrimPrefix(strings.TrimSpace(g.attr["href"]), "#")]
 		if t == nil {
@@ -38,27 +63,17 @@ func (r *reader) gradient(n, g *node, ctx context) (rgba, bool) {
 		at, last = o, c
 		stops++
 	}
-	if stops == 0 {
-		return rgba{}, false
-	}
-	out, sev := rgba{}, finding.Note
+	m := mean{flat: true, none: stops == 0}
 	for i := range sum {
 		sum[i] += (1 - at) * last[i]
-		if hi[i]-lo[i] > flatSpread {
-			sev = finding.Error
+		m.flat = m.flat && hi[i]-lo[i] <= flatSpread
+	}
+	if m.a = sum[3] / 255; m.a > 0 {
+		for i := range m.RGB {
+			m.RGB[i] = byteOf(sum[i] / m.a)
 		}
 	}
-	if out.a = sum[3] / 255; out.a > 0 {
-		for i := range out.RGB {
-			out.RGB[i] = byteOf(sum[i] / out.a)
-		}
-	}
-	if ctx.picture > 0 && sev == finding.Error {
-		r.say(finding.Unsupported, sev, n, "cut the shape to a hard outline in the drawing program", "a soft mask cannot be made in sugar; its gradient is read as one grey")
-		return out, true
-	}
-	r.say(finding.Gradient, sev, n, "give the shape one flat colour, or split it into flat areas", "a gradient is read as the flat colour %s", out.Hex())
-	return out, true
+	return m
 }
 
 // stop is a gradient stop's colour times its alpha, and its alpha, all of 255.

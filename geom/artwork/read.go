@@ -20,6 +20,7 @@ type reader struct {
 	said     map[string]bool // messages already given, with their place
 	count    map[finding.Code]int
 	inside   map[*node]bool // clip paths and masks being read, to find circles
+	means    map[*node]mean // of gradients
 }
 
 // context is what a node takes over from those above it.
@@ -47,7 +48,7 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 		return nil, nil, err
 	}
 	r := &reader{art: &Artwork{Pictures: []Picture{{Groups: []Group{{Alpha: 1}}}}}, ids: map[string]*node{}, said: map[string]bool{},
-		count: map[finding.Code]int{}, inside: map[*node]bool{}}
+		count: map[finding.Code]int{}, inside: map[*node]bool{}, means: map[*node]mean{}}
 	if root.bare {
 		r.say(finding.BadValue, finding.Warning, root, "", "the namespace of SVG is not declared; read as SVG all the same")
 	}
@@ -70,13 +71,20 @@ func (r *reader) index(n *node) {
 }
 
 func (r *reader) say(code finding.Code, sev finding.Severity, n *node, advice, format string, a ...any) {
+	most := MaxFindings
+	if sev == finding.Note {
+		most = MaxNotes
+	}
+	if r.count[code] > most {
+		return
+	}
 	msg := fmt.Sprintf(format, a...)
 	key := fmt.Sprint(code, n.src, msg)
-	if r.said[key] || r.count[code] > MaxFindings {
+	if r.said[key] {
 		return
 	}
 	r.said[key] = true
-	if r.count[code]++; r.count[code] > MaxFindings {
+	if r.count[code]++; r.count[code] > most {
 		msg, advice = "more of the same are not listed", ""
 	}
 	r.found.Add(finding.Finding{Code: code, Severity: sev, Message: msg, Suggestion: advice, Source: n.src})

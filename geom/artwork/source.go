@@ -106,7 +106,7 @@ func newSource(data []byte) (*source, error) {
 	if err != nil {
 		return nil, &SyntaxError{Text: err.Error()}
 	}
-	s := &source{own: own, lines: []int{0}}
+	s := &source{own: own, lines: []int{0}, last: mark{0, 1}}
 	for i, c := range own {
 		if c == '\n' || c == '\r' && (i+1 == len(own) || own[i+1] != '\n') {
 			s.lines = append(s.lines, i+1)

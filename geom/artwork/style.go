@@ -132,7 +132,7 @@ func (s *sheetReader) read(text string, src finding.Source) {
 	var sels []cascadia.Sel
 	var decls []declaration
 	var skipped []bool // by open at-rule
-	for len(s.rules) < MaxNodes {
+	for len(s.rules) <= MaxNodes {
 		gt, _, data := p.Next()
 		switch gt {
 		case css.ErrorGrammar:
@@ -261,7 +261,7 @@ func cascade(root *node, found *finding.List) bool {
 		}
 		work += w
 	}
-	if work > MaxStyleWork {
+	if work > MaxStyleWork || len(s.rules) > MaxNodes {
 		return false
 	}
 	slices.SortStableFunc(s.rules, func(a, b rule) int {
