@@ -1,7 +1,6 @@
 package artwork
 
 import (
-	"math"
 	"strings"
 
 	"sugarwright/geom"
@@ -195,60 +194,4 @@ func (r *reader) box(n *node, ctx context) (View, bool) {
 	}
 	add(n, geom.Identity, ctx, 0)
 	return b.view(), b.hi[0] > b.lo[0] && b.hi[1] > b.lo[1]
-}
-
-// extremes adds a path's outermost points, curves sampled.
-func (p Path) extremes(m geom.Affine, b *box) {
-	for _, s := range p {
-		x, y := m.Apply(s.pts[0][0], s.pts[0][1])
-		b.add(x, y)
-		at := 0
-		for _, cubic := range s.cubic {
-			if !cubic {
-				at++
-				x, y := m.Apply(s.pts[at][0], s.pts[at][1])
-				b.add(x, y)
-				continue
-			}
-			var c [4]pt
-			for k := range c {
-				c[k][0], c[k][1] = m.Apply(s.pts[at+k][0], s.pts[at+k][1])
-			}
-			at += 3
-			b.add(c[3][0], c[3][1])
-			for axis := 0; axis < 2; axis++ {
-				for _, t := range turningPoints(c[0][axis], c[1][axis], c[2][axis], c[3][axis]) {
-					q := bezier(c, t)
-					b.add(q[0], q[1])
-				}
-			}
-		}
-	}
-}
-
-// turningPoints are the parameters in (0,1) where a cubic's derivative vanishes.
-func turningPoints(p0, p1, p2, p3 float64) []float64 {
-	a, h, c := p3-3*p2+3*p1-p0, p2-2*p1+p0, p1-p0 // a t^2 + 2 h t + c = 0
-	var out []float64
-	add := func(t float64) {
-		if t > 0 && t < 1 {
-			out = append(out, t)
-		}
-	}
-	if d := h*h - a*c; d >= 0 {
-		q := -(h + math.Copysign(math.Sqrt(d), h))
-		if a != 0 {
-			add(q / a)
-		}
-		if q != 0 {
-			add(c / q)
-		}
-	}
-	return out
-}
-
-func bezier(c [4]pt, t float64) pt {
-	u := 1 - t
-	w := [4]float64{u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t}
-	return pt{w[0]*c[0][0] + w[1]*c[1][0] + w[2]*c[2][0] + w[3]*c[3][0], w[0]*c[0][1] + w[1]*c[1][1] + w[2]*c[2][1] + w[3]*c[3][1]}
 }
