@@ -9,7 +9,6 @@ type buckets struct {
 	nx, ny           int64
 	first, items     []int32
 	firstP, itemsP   []int32
-	covered          []int32
 }
 
 const (
