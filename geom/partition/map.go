@@ -227,21 +227,43 @@ func (m *Map) dissolve(arr *Arrangement, cells []cellPaint, ids []int) {
 	}
 }
 
-// Check proves P1 for the map: regions have positive area and together that of the log's polygon.
+// Check proves P1 for the map: regions have positive area and together that of the log's polygon; each piece of a border is run through once
+// each way, by the two regions that it parts, or lies on the log's rim.
 func (m *Map) Check() error {
-	if m.Frame.KeepWholeCanvas {
-		return nil
-	}
-	sum := 0.0
+	sum, edges := 0.0, 0
 	for i, r := range m.Regions {
 		if r.Area <= 0 {
 			return fmt.Errorf("internal: region %d has area %g", i, r.Area)
 		}
 		sum += r.Area
+		for _, ring := range r.Shape {
+			edges += len(ring)
+		}
+	}
+	type edge struct{ from, to geom.TruePoint }
+	seen := make(map[edge]bool, edges)
+	for i, r := range m.Regions {
+		for _, ring := range r.Shape {
+			for k, p := range ring {
+				e := edge{p, ring[(k+1)%len(ring)]}
+				if seen[e] {
+					return fmt.Errorf("internal: region %d runs along a border that another has on the same side", i)
+				}
+				seen[e] = true
+			}
+		}
+	}
+	if m.Frame.KeepWholeCanvas {
+		return nil
 	}
 	disc := math.Pi * m.Frame.LogRadius * m.Frame.LogRadius
 	if math.Abs(sum-disc) > 1e-4*disc {
 		return fmt.Errorf("internal: regions cover %.6f of %.6f square mm", sum, disc)
+	}
+	for e := range seen {
+		if !seen[edge{e.to, e.from}] && math.Abs(math.Hypot(e.from[0], e.from[1])-m.Frame.LogRadius) > 0.05 { // DESIGN 5: the rim's vertices
+			return fmt.Errorf("internal: a border at %.4f, %.4f has a region on one side only", e.from[0], e.from[1])
+		}
 	}
 	return nil
 }
