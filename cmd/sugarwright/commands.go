@@ -213,8 +213,12 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintf(errs, "sugarwright: %s: %v\n", fs.Arg(0), err)
 		return exitUsage
 	}
-	m, more, err := partition.Canvas(art, ground)
-	found = append(found, more...)
+	var m *partition.Map
+	if !found.Has(finding.TooMuch) { // what was read is not all of it
+		var more finding.List
+		m, more, err = partition.Canvas(art, ground)
+		found = append(found, more...)
+	}
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
 		found.Add(much.Finding())
 	} else if err != nil {

@@ -39,7 +39,11 @@ func (r *reader) referred(n *node, v, tag, word string, ctx context) (c *node, o
 		r.say(finding.BadReference, finding.Warning, n, "", "%s %q is not in this file and is left out", word, clipped(v))
 		return nil, false
 	}
-	if r.inside[c] || ctx.refs > MaxReferences {
+	if ctx.refs > MaxReferences {
+		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "references nested deeper than %d, or in a circle (MaxReferences)", MaxReferences)
+		return nil, false
+	}
+	if r.inside[c] {
 		r.say(finding.BadReference, finding.Warning, n, "take the loop out of the file", "a %s refers to itself; the reference is left out", word)
 		return nil, false
 	}
@@ -54,6 +58,15 @@ func (r *reader) above(n *node, ctx *context) {
 	}
 }
 
+// targetOf is what a clip path or mask given to n is for: n, or the target of n where that is one itself.
+func targetOf(n *node, ctx context) *target {
+	if ctx.of != nil && (n.tag == "clipPath" || n.tag == "mask") {
+		return ctx.of
+	}
+	ctx.of = nil
+	return &target{n, ctx}
+}
+
 // clip resolves a clip-path reference: shapes whose union lets through, inside the clip path's own clips. use is false where the node is drawn
 // without it, ok is false where it is not drawn at all.
 func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
@@ -63,7 +76,7 @@ func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
 	}
 	r.inside[c] = true
 	defer delete(r.inside, c)
-	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, picture: r.picture(byAlpha), inClip: true}
+	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, picture: r.picture(byAlpha), inClip: true, of: targetOf(n, ctx)}
 	r.above(c, &inner)
 	if inner, ok = r.enter(c, inner); !ok {
 		return 0, false, false
@@ -89,7 +102,7 @@ func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool
 	}
 	r.inside[c] = true
 	defer delete(r.inside, c)
-	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1}
+	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, of: targetOf(n, ctx)}
 	r.above(c, &inner)
 	r.specify(c, &inner)
 	kind := byLightness
@@ -124,7 +137,7 @@ func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool
 		}
 	}
 	if v := inner.style[mask]; v != "" && v != "none" {
-		k, use, ok := r.mask(c, v, context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style})
+		k, use, ok := r.mask(c, v, context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style, of: inner.of})
 		if !ok {
 			return 0, false, false
 		}
@@ -159,8 +172,12 @@ func (r *reader) region(c *node, b View, hasBox bool, ctx context) (View, bool) 
 	return p, p.W > 0 && p.H > 0
 }
 
-// box is the bounding box of a shape or a group of shapes in the node's own user space, without strokes.
+// box is the bounding box of a shape or a group of shapes in the node's own user space, without strokes; that of a clip path or mask is
+// its target's.
 func (r *reader) box(n *node, ctx context) (View, bool) {
+	if ctx.of != nil && (n.tag == "clipPath" || n.tag == "mask") {
+		n, ctx = ctx.of.n, ctx.of.ctx
+	}
 	b := emptyBox()
 	left := MaxSegments
 	var add func(n *node, m geom.Affine, ctx context, depth int)
@@ -179,9 +196,6 @@ func (r *reader) box(n *node, ctx context) (View, bool) {
 			if t, ok := r.ids[strings.TrimPrefix(n.attr["href"], "#")]; ok && depth < 2*MaxReferences {
 				kids = []*node{t}
 			}
-			x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
-			y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
-			m = m.Times(geom.Affine{1, 0, 0, 1, x, y})
 		}
 		for _, c := range kids {
 			left--

@@ -55,6 +55,9 @@ func (r *reader) specify(n *node, ctx *context) {
 	}
 	for _, d := range n.style {
 		k, v := d.property, d.value
+		if k == geometry { // it is in the attributes already
+			continue
+		}
 		switch strings.ToLower(v) {
 		case "inherit":
 			ctx.style[k] = above[k]
@@ -68,7 +71,18 @@ func (r *reader) specify(n *node, ctx *context) {
 			continue
 		}
 		if (k == fill || k == strokePaint || k == colour) && !validPaint(v) {
-			r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a colour; what holds without it is used", propertyNames[k], clipped(v))
+			if i := strings.IndexByte(v, '('); i > 0 && !strings.Contains(" rgb rgba hsl hsla hwb ", " "+strings.ToLower(v[:i])+" ") {
+				r.say(finding.Unsupported, finding.Error, n, "write the colour as #rrggbb", "%s %q is a kind of colour that is not read", propertyNames[k], clipped(v))
+			} else {
+				r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a colour; what holds without it is used", propertyNames[k], clipped(v))
+			}
+			continue
+		}
+		if keyword[k] {
+			v = strings.ToLower(v)
+		}
+		if k == unread {
+			r.say(finding.Unsupported, finding.Error, n, "use the transform or mask property instead", "the property %q is not read", clipped(v))
 			continue
 		}
 		if k == transform && d.attribute {
@@ -86,6 +100,10 @@ func (r *reader) specify(n *node, ctx *context) {
 	}
 }
 
+// keyword tells the properties whose values are words, in capitals or not.
+var keyword = [properties]bool{fillRule: true, strokeLinecap: true, strokeLinejoin: true, visibility: true, clipRule: true, paintOrder: true, display: true,
+	maskType: true, overflow: true, blendMode: true, isolation: true, transformBox: true, vectorEffect: true}
+
 // fontOf is the font size in px; the words' sizes are those of common user agents.
 func fontOf(v string, above float64) (float64, bool) {
 	words := map[string]float64{"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32,
@@ -97,8 +115,18 @@ func fontOf(v string, above float64) (float64, bool) {
 	return x, ok && x >= 0
 }
 
-// transform is the matrix of a node's own transform, about its transform origin.
+// transform is the matrix from a node's user space to that round it.
 func (r *reader) transform(n *node, ctx *context) geom.Affine {
+	if n.tag == "use" { // its place is the last of its transforms
+		x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
+		y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
+		return r.ownTransform(n, ctx).Times(geom.Affine{1, 0, 0, 1, x, y})
+	}
+	return r.ownTransform(n, ctx)
+}
+
+// ownTransform is the transform property, about its origin.
+func (r *reader) ownTransform(n *node, ctx *context) geom.Affine {
 	v := ctx.style[transform]
 	if v == "" || v == "none" {
 		return geom.Identity

@@ -7,10 +7,14 @@ import (
 	"sugarwright/geom"
 )
 
-// flat turns curves into lines within tol (METHODS 1: n from the second difference, uniform in t), for strokes, in their user space.
-func (p Path) flat(tol float64, left *int) ([]polyline, error) {
+// flat turns curves into lines within tol (METHODS 1: n from the second difference, uniform in t) that turn by step at most, for strokes, in
+// their user space. A move without a segment is no line.
+func (p Path) flat(tol, step float64, left *int) ([]polyline, error) {
 	out := make([]polyline, 0, len(p))
 	for _, s := range p {
+		if len(s.cubic) == 0 && !s.closed {
+			continue
+		}
 		l := polyline{pts: []pt{s.pts[0]}, smooth: []bool{false}, closed: s.closed}
 		at := 0
 		for _, cubic := range s.cubic {
@@ -21,7 +25,14 @@ func (p Path) flat(tol float64, left *int) ([]polyline, error) {
 			}
 			c := [4]pt{s.pts[at], s.pts[at+1], s.pts[at+2], s.pts[at+3]}
 			at += 3
-			n := chords(c, tol)
+			n := max(chords(c, tol), int(math.Ceil(turning(c)/step)))
+			if at == 3 {
+				l.from = leg(c[0], c[1], c[2], c[3])
+			}
+			if at == len(s.pts)-1 {
+				back := leg(c[3], c[2], c[1], c[0])
+				l.to = pt{-back[0], -back[1]}
+			}
 			if n > MaxChords {
 				return nil, errChords
 			}
@@ -54,6 +65,32 @@ var (
 func chords(c [4]pt, tol float64) int {
 	m := math.Max(math.Hypot(c[0][0]-2*c[1][0]+c[2][0], c[0][1]-2*c[1][1]+c[2][1]), math.Hypot(c[1][0]-2*c[2][0]+c[3][0], c[1][1]-2*c[2][1]+c[3][1]))
 	return int(math.Min(1e9, math.Max(1, math.Ceil(math.Sqrt(3*m/(4*tol))))))
+}
+
+// leg is the direction from a to the first of the others that is elsewhere, of length 1; zero when none is.
+func leg(a pt, others ...pt) pt {
+	for _, b := range others {
+		if d := math.Hypot(b[0]-a[0], b[1]-a[1]); d > 0 {
+			return pt{(b[0] - a[0]) / d, (b[1] - a[1]) / d}
+		}
+	}
+	return pt{}
+}
+
+// turning is how far a cubic's legs turn in all, in radians: no less than the curve does.
+func turning(c [4]pt) float64 {
+	sum, last := 0.0, pt{}
+	for i := 1; i < 4; i++ {
+		leg := pt{c[i][0] - c[i-1][0], c[i][1] - c[i-1][1]}
+		if leg == (pt{}) {
+			continue
+		}
+		if last != (pt{}) {
+			sum += math.Abs(math.Atan2(last[0]*leg[1]-last[1]*leg[0], last[0]*leg[0]+last[1]*leg[1]))
+		}
+		last = leg
+	}
+	return sum
 }
 
 // manyChords is where a curve is halved first: halves that lie beyond the section are not worth their pieces.

@@ -249,6 +249,9 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 			s.Dashes = append(s.Dashes, x)
 		}
 	}
+	if v, ok := numbers(n.attr["pathLength"]); ok && len(v) == 1 && v[0] > 0 {
+		s.PathLength = v[0]
+	}
 	if s.Width <= 0 {
 		return nil
 	}

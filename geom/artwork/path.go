@@ -22,9 +22,10 @@ type subpath struct {
 
 // polyline is a flattened subpath; turn[i] is true where point i lies inside a curve, so that a join there is round.
 type polyline struct {
-	pts    []pt
-	smooth []bool
-	closed bool
+	pts      []pt
+	smooth   []bool
+	closed   bool
+	from, to pt // directions of an open line's ends, where they are ends of curves; else zero
 }
 
 func (s *subpath) line(p pt) {

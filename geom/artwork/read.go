@@ -3,6 +3,7 @@ package artwork
 import (
 	"fmt"
 	"math"
+	"net/url"
 	"strings"
 
 	"sugarwright/geom"
@@ -31,10 +32,17 @@ type context struct {
 	clips   []int
 	view    View // nearest viewport, for percentages
 	refs    int
-	picture int    // collecting into
-	group   int    // of that picture
-	inClip  bool   // a clip path's shapes, whatever their paint
-	used    *style // of the use that is being drawn
+	picture int     // collecting into
+	group   int     // of that picture
+	inClip  bool    // a clip path's shapes, whatever their paint
+	used    *style  // of the use that is being drawn
+	of      *target // what is clipped or masked, while a clip path or mask is read
+}
+
+// target is an element that a clip path or mask is given to, whose box counts.
+type target struct {
+	n   *node
+	ctx context
 }
 
 // Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all else is in the findings.
@@ -51,6 +59,11 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 		count: map[finding.Code]int{}, inside: map[*node]bool{}, means: map[*node]mean{}}
 	if root.bare {
 		r.say(finding.BadValue, finding.Warning, root, "", "the namespace of SVG is not declared; read as SVG all the same")
+	}
+	for _, at := range src.outside {
+		l, c := src.place(at)
+		r.found.Add(finding.Finding{Code: finding.BadReference, Severity: finding.Warning, Source: finding.Source{Line: l, Column: c},
+			Message: "a style sheet outside the file is not opened; put its rules into the file"})
 	}
 	if !cascade(root, &r.found) {
 		r.say(finding.TooMuch, finding.Error, root, "let the drawing program write plain attributes", "the style sheet's rules are more than %d tests (MaxStyleWork)", MaxStyleWork)
@@ -126,7 +139,9 @@ func (r *reader) root(n *node) {
 	if n.attr["transform"] != "" {
 		r.say(finding.Unsupported, finding.Error, n, "move the transform to a group inside", "a transform of the whole file is not read")
 	}
-	if in, ok := r.enter(n, ctx); ok {
+	if noArea(n) {
+		r.say(finding.BadValue, finding.Warning, n, "", "the page has no area: nothing is drawn")
+	} else if in, ok := r.enter(n, ctx); ok {
 		r.children(n, in)
 	}
 	if page.Port.W >= 1e30 {
@@ -135,6 +150,17 @@ func (r *reader) root(n *node) {
 		}
 		r.art.Page.Port = r.art.Page.View
 	}
+}
+
+// noArea tells whether a side of the root's page or view box is stated as 0, which turns drawing off.
+func noArea(n *node) bool {
+	for _, a := range []string{"width", "height"} {
+		if v, ok := length(n.attr[a], 1, usualFont); ok && v == 0 {
+			return true
+		}
+	}
+	v, ok := numbers(n.attr["viewBox"])
+	return ok && len(v) == 4 && (v[2] == 0 || v[3] == 0)
 }
 
 func viewBox(n *node) (View, bool) {
@@ -238,11 +264,13 @@ func (r *reader) walk(n *node, ctx context) {
 	case "use":
 		r.use(n, ctx)
 	case "text":
-		if hasText(n) && ctx.style[visibility] != "hidden" {
+		if hasText(n) && ctx.style[visibility] != "hidden" && (ctx.style[fill] != "none" || ctx.style[strokePaint] != "" && ctx.style[strokePaint] != "none") {
 			r.say(finding.TextInArtwork, finding.Error, n, "turn the text into outlines (paths) in the drawing program", "text cannot be read: its letters depend on a font that is not in the file")
 		}
 	case "image", "foreignObject":
-		if ctx.style[visibility] != "hidden" {
+		w, wok := length(n.attr["width"], ctx.view.W, ctx.font)
+		h, hok := length(n.attr["height"], ctx.view.H, ctx.font)
+		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) && (n.tag != "image" || n.attr["href"] != "") {
 			r.say(finding.ImageInArtwork, finding.Error, n, "ask for the drawing as flat shapes; a photo cannot be made in sugar", "<%s> is a picture, not a drawing", n.tag)
 		}
 	default:
@@ -314,9 +342,6 @@ func (r *reader) use(n *node, ctx context) {
 			return
 		}
 	}
-	x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
-	y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
-	ctx.m = ctx.m.Times(geom.Affine{1, 0, 0, 1, x, y})
 	of := ctx.style
 	ctx.used = &of
 	switch target.tag {
@@ -351,8 +376,12 @@ func (r *reader) target(n *node, href string) (*node, bool) {
 		}
 		return nil, false
 	}
-	t, ok := r.ids[href[1:]]
-	return t, ok
+	if t, ok := r.ids[href[1:]]; ok {
+		return t, true
+	}
+	id, err := url.PathUnescape(href[1:])
+	t, ok := r.ids[id]
+	return t, ok && err == nil
 }
 
 // urlID is the id in url(#id), with the rest after it.

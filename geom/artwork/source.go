@@ -52,6 +52,7 @@ type source struct {
 	own     []byte
 	anchors []anchor // where text and own run apart, in order
 	last    mark     // the last place asked for
+	outside []int    // where style sheets outside the file are asked for
 }
 
 // anchor is a place in the text from which offsets in the file count on; inside an entity all stand for its reference.
@@ -105,6 +106,9 @@ func newSource(data []byte) (*source, error) {
 	own, err := decoded(data)
 	if err != nil {
 		return nil, &SyntaxError{Text: err.Error()}
+	}
+	if v := []byte(`<?xml version="1.1"`); bytes.HasPrefix(own, v) { // to be read as 1.0, says the standard
+		own = append([]byte(`<?xml version="1.0"`), own[len(v):]...)
 	}
 	s := &source{own: own, lines: []int{0}, last: mark{0, 1}}
 	for i, c := range own {

@@ -31,6 +31,7 @@ type Stroke struct {
 	MiterLimit float64
 	Dashes     []float64
 	Offset     float64
+	PathLength float64 // what the dashes take the whole path's length for; 0: what it is
 }
 
 // leastStep bounds the points of an arc: a stroke for which it is too coarse is wider than any log.
@@ -65,7 +66,7 @@ func (s *Stroke) pieces(path Path, tol float64, left *int, add func([]pt)) error
 		}
 		add(p)
 	}
-	lines, err := path.flat(tol, left)
+	lines, err := path.flat(tol, step, left)
 	if err != nil {
 		return err
 	}
@@ -114,19 +115,35 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 	for i := 0; i < segs; i++ {
 		a, b := pts[i], pts[(i+1)%n]
 		u, v := dir(i)
-		if !l.closed && s.Cap == SquareCap {
+		start, end := pt{u, v}, pt{u, v}
+		if i == 0 && !l.closed && l.from != (pt{}) {
+			start = l.from
+		}
+		if i == segs-1 && !l.closed && l.to != (pt{}) {
+			end = l.to
+		}
+		// Two triangles: cut along the curve's own directions at its ends, the sides may cross.
+		p, q := pt{a[0] + r*start[1], a[1] - r*start[0]}, pt{b[0] - r*end[1], b[1] + r*end[0]}
+		if start == end {
+			emit(p, pt{b[0] + r*end[1], b[1] - r*end[0]}, q, pt{a[0] - r*start[1], a[1] + r*start[0]})
+		} else {
+			emit(p, pt{b[0] + r*end[1], b[1] - r*end[0]}, q)
+			emit(p, q, pt{a[0] - r*start[1], a[1] + r*start[0]})
+		}
+		if s.Cap == SquareCap && !l.closed {
 			if i == 0 {
-				a = pt{a[0] - r*u, a[1] - r*v}
+				square(a, pt{-start[0], -start[1]}, r, emit)
 			}
 			if i == segs-1 {
-				b = pt{b[0] + r*u, b[1] + r*v}
+				square(b, end, r, emit)
 			}
 		}
-		emit(pt{a[0] + r*v, a[1] - r*u}, pt{b[0] + r*v, b[1] - r*u}, pt{b[0] - r*v, b[1] + r*u}, pt{a[0] - r*v, a[1] + r*u})
 		if i+1 < segs || l.closed {
 			j := (i + 1) % n
 			u2, v2 := dir(i + 1)
-			s.join(pts[j], u, v, u2, v2, smooth[j], r, step, emit)
+			e := pts[(i+2)%n]
+			least := math.Min(math.Hypot(pts[j][0]-pts[i][0], pts[j][1]-pts[i][1]), math.Hypot(e[0]-pts[j][0], e[1]-pts[j][1]))
+			s.join(pts[j], u, v, u2, v2, smooth[j], r, step, least, emit)
 		}
 	}
 	if !l.closed && s.Cap == RoundCap {
@@ -139,8 +156,15 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 	}
 }
 
-// join fills the outside of a corner at c from direction (u, v) to (u2, v2).
-func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step float64, emit func(...pt)) {
+// square is the half of a square cap beyond a line's end at c, in direction d.
+func square(c, d pt, r float64, emit func(...pt)) {
+	x, y := r*d[0], r*d[1]
+	emit(pt{c[0] + y, c[1] - x}, pt{c[0] + y + x, c[1] - x + y}, pt{c[0] - y + x, c[1] + x + y}, pt{c[0] - y, c[1] + x})
+}
+
+// join fills the outside of a corner at c from direction (u, v) to (u2, v2). Inside a curve it fills the other side too, where the pen is so
+// wide that the pieces, of which the shorter is least long, do not overlap there.
+func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step, least float64, emit func(...pt)) {
 	sin, cos := u*v2-v*u2, u*u2+v*v2
 	turn := math.Atan2(sin, cos)
 	if math.Abs(turn) < 1e-9 {
@@ -155,6 +179,9 @@ func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step float64, 
 	switch {
 	case smooth || s.Join == RoundJoin:
 		emit(append(fan(c, math.Atan2(p[1]-c[1], p[0]-c[0]), turn, r, step), c)...)
+		if smooth && r*math.Tan(math.Min(math.Abs(turn), 3)/2) > least {
+			emit(append(fan(c, math.Atan2(c[1]-p[1], c[0]-p[0]), turn, r, step), c)...)
+		}
 	case (s.Join == MiterJoin || s.Join == MiterClipJoin) && 1 <= s.MiterLimit*math.Cos(turn/2):
 		k := r / math.Cos(turn/2)
 		mx, my := -side*(v+v2), side*(u+u2)
@@ -211,20 +238,41 @@ func distinct(l polyline) ([]pt, []bool) {
 
 // dashed cuts lines into dashes, anew for each subpath; none where the pattern is empty or sums to nothing.
 func (s *Stroke) dashed(lines []polyline) ([]polyline, error) {
-	sum := 0.0
-	for _, d := range s.Dashes {
+	t, sum := *s, 0.0
+	if s.PathLength > 0 {
+		whole := 0.0
+		for _, l := range lines {
+			whole += l.length()
+		}
+		t.Dashes, t.Offset = slices.Clone(s.Dashes), s.Offset*whole/s.PathLength
+		for i := range t.Dashes {
+			t.Dashes[i] *= whole / s.PathLength
+		}
+	}
+	for _, d := range t.Dashes {
 		sum += d
 	}
-	if len(s.Dashes) == 0 || sum <= 0 {
+	if len(t.Dashes) == 0 || !(sum > 0) {
 		return lines, nil
 	}
 	var out []polyline
 	for _, l := range lines {
-		if out = append(out, s.dashOne(l, sum)...); len(out) > MaxDashes {
+		if out = append(out, t.dashOne(l, sum)...); len(out) > MaxDashes {
 			return nil, errDashes
 		}
 	}
 	return out, nil
+}
+
+func (l *polyline) length() float64 {
+	sum := 0.0
+	for i := 1; i < len(l.pts); i++ {
+		sum += math.Hypot(l.pts[i][0]-l.pts[i-1][0], l.pts[i][1]-l.pts[i-1][1])
+	}
+	if n := len(l.pts); l.closed && n > 1 {
+		sum += math.Hypot(l.pts[0][0]-l.pts[n-1][0], l.pts[0][1]-l.pts[n-1][1])
+	}
+	return sum
 }
 
 func (s *Stroke) dashOne(l polyline, sum float64) []polyline {
@@ -240,7 +288,7 @@ func (s *Stroke) dashOne(l polyline, sum float64) []polyline {
 		dashes, sum = append(append([]float64(nil), dashes...), dashes...), 2*sum
 	}
 	k, left := 0, math.Mod(math.Mod(s.Offset, sum)+sum, sum)
-	for left >= dashes[k] {
+	for left >= dashes[k] && left > 0 {
 		left -= dashes[k]
 		k = (k + 1) % len(dashes)
 	}

@@ -54,6 +54,8 @@ const (
 	transformOrigin
 	transformBox
 	vectorEffect
+	unread   // any whose use is a finding
+	geometry // any that stands for an attribute of shapes
 
 	properties
 	firstOwn = opacity
@@ -63,12 +65,20 @@ var propertyNames = [properties]string{"fill", "fill-rule", "fill-opacity", "str
 	"stroke-miterlimit", "stroke-dasharray", "stroke-dashoffset", "stroke-opacity", "color", "visibility", "clip-rule", "font-size",
 	"marker-start", "marker-mid", "marker-end", "paint-order", "color-interpolation",
 	"opacity", "display", "clip-path", "mask", "mask-type", "filter", "overflow", "stop-color", "stop-opacity", "mix-blend-mode",
-	"isolation", "transform", "transform-origin", "transform-box", "vector-effect"}
+	"isolation", "transform", "transform-origin", "transform-box", "vector-effect", "", ""}
 
 var propertyOf = func() map[string]property {
 	m := map[string]property{}
 	for i, n := range propertyNames {
-		m[n] = property(i)
+		if n != "" {
+			m[n] = property(i)
+		}
+	}
+	for _, n := range []string{"translate", "rotate", "scale", "mask-image", "-webkit-mask", "-webkit-mask-image"} {
+		m[n] = unread
+	}
+	for _, n := range []string{"x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "d"} { // W3C, SVG 2: geometry properties
+		m[n] = geometry
 	}
 	return m
 }()
@@ -81,7 +91,8 @@ type declaration struct {
 	property
 	value     string
 	important bool
-	attribute bool // from an attribute of that name, whose syntax is stricter
+	attribute bool   // from an attribute of that name, whose syntax is stricter
+	name      string // of an unread one or of geometry
 }
 
 // rule is one selector with its declarations.
@@ -107,13 +118,27 @@ func declare(out []declaration, p *css.Parser, name []byte) []declaration {
 	word := strings.ToLower(string(name))
 	if word == "marker" { // the only shorthand among them
 		for _, m := range []property{markerStart, markerMid, markerEnd} {
-			out = append(out, declaration{m, value, important, false})
+			out = append(out, declaration{property: m, value: value, important: important})
 		}
 	}
-	if k, ok := propertyOf[word]; ok {
-		out = append(out, declaration{k, value, important, false})
+	d := declaration{value: value, important: important}
+	k, ok := propertyOf[word]
+	if !ok {
+		return out
 	}
-	return out
+	if d.property = k; k == geometry || k == unread {
+		d.name = word
+	}
+	if k == unread {
+		d.value = word + ": " + value
+	}
+	for i, o := range out { // the last one counts
+		if o.property == k && o.name == d.name && o.important == important {
+			out = append(out[:i], out[i+1:]...)
+			break
+		}
+	}
+	return append(out, d)
 }
 
 // sheetReader gathers the rules of style elements.
@@ -150,7 +175,9 @@ func (s *sheetReader) read(text string, src finding.Source) {
 		case css.EndAtRuleGrammar:
 			skipped = skipped[:max(0, len(skipped)-1)]
 		case css.QualifiedRuleGrammar, css.BeginRulesetGrammar:
-			sels = append(sels, s.selector(p, src)...)
+			if !slices.Contains(skipped, true) {
+				sels = append(sels, s.selector(p, src)...)
+			}
 		case css.DeclarationGrammar:
 			decls = declare(decls, p, data)
 		case css.EndRulesetGrammar:
@@ -170,8 +197,29 @@ func forScreen(name string, query []css.Token) bool {
 	for _, v := range query {
 		b.Write(v.Data)
 	}
-	q := strings.ToLower(b.String())
-	return strings.EqualFold(name, "@media") && !strings.ContainsAny(q, "(") && (strings.Contains(q, "screen") || strings.Contains(q, "all")) && !strings.Contains(q, "not ")
+	switch strings.ToLower(name) {
+	case "@media":
+		return onScreen(b.String())
+	case "@supports", "@layer":
+		return true
+	}
+	return false
+}
+
+// onScreen reads a list of media queries: a light screen, larger than any least width that is asked for.
+func onScreen(queries string) bool {
+	if strings.TrimSpace(queries) == "" {
+		return true
+	}
+	for _, q := range strings.Split(strings.ToLower(queries), ",") {
+		q = strings.TrimPrefix(strings.TrimSpace(q), "only ")
+		q, not := strings.CutPrefix(q, "not ")
+		holds := !strings.Contains(q, "print") && !strings.Contains(q, "speech") && !strings.Contains(q, "max-") && !strings.Contains(q, "dark")
+		if holds != not {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *sheetReader) selector(p *css.Parser, src finding.Source) []cascadia.Sel {
@@ -181,7 +229,13 @@ func (s *sheetReader) selector(p *css.Parser, src finding.Source) []cascadia.Sel
 	}
 	group, err := cascadia.ParseGroup(b.String())
 	if err != nil {
-		s.warn(src, "selector "+clipped(b.String())+" is not understood and its rule is left out")
+		text := b.String()
+		if strings.Contains(text, ":is(") || strings.Contains(text, ":where(") || strings.Contains(text, "|") {
+			s.found.Add(finding.Finding{Code: finding.Unsupported, Severity: finding.Error, Source: src, Message: "selector " + clipped(text) + " is not read",
+				Suggestion: "let the drawing program write plain attributes"})
+		} else {
+			s.warn(src, "selector "+clipped(text)+" is not understood and its rule is left out")
+		}
 	}
 	return group
 }
@@ -232,12 +286,16 @@ func inline(text string) []declaration {
 // attribute, then what is marked important. It gives false when the rules are more work than MaxStyleWork.
 func cascade(root *node, found *finding.List) bool {
 	s := &sheetReader{found: found}
-	nodes, deepest, widest := 0, 0, 0
+	nodes, deepest, widest, wordiest, longest := 0, 0, 0, 0, 0
 	var collect func(n *node)
 	collect = func(n *node) {
 		nodes, deepest, widest = nodes+1, max(deepest, n.depth), max(widest, len(n.children))
+		wordiest = max(wordiest, len(n.attr["class"]), len(n.attr["id"]))
+		for _, v := range n.attr {
+			longest = max(longest, len(v))
+		}
 		if n.tag == "style" {
-			if t := n.attr["type"]; t == "" || strings.EqualFold(t, "text/css") {
+			if t := n.attr["type"]; (t == "" || strings.EqualFold(t, "text/css")) && onScreen(n.attr["media"]) {
 				s.read(n.text.String(), n.src)
 			}
 		}
@@ -248,7 +306,10 @@ func cascade(root *node, found *finding.List) bool {
 	collect(root)
 	work := 0.0
 	for _, r := range s.rules {
-		w := float64(nodes)
+		w := float64(nodes) * (1 + float64(wordiest)/10) // classes are read letter by letter
+		if strings.Contains(r.sel.String(), "*=") {
+			w *= 1 + float64(longest)/10
+		}
 		if strings.Contains(r.sel.String(), ":has") {
 			w *= float64(nodes)
 		}
@@ -287,9 +348,9 @@ func cascade(root *node, found *finding.List) bool {
 // own lists a node's declarations, weakest first.
 func own(n *node, rules []rule) []declaration {
 	var out, late []declaration
-	for i, name := range propertyNames {
+	for i, name := range propertyNames[:unread] {
 		if v, ok := n.attr[name]; ok {
-			out = append(out, declaration{property(i), strings.TrimSpace(v), false, true})
+			out = append(out, declaration{property: property(i), value: strings.TrimSpace(v), attribute: true})
 		}
 	}
 	set := func(decls []declaration) {
@@ -309,5 +370,15 @@ func own(n *node, rules []rule) []declaration {
 	if v, ok := n.attr["style"]; ok {
 		set(inline(v))
 	}
-	return append(out, late...)
+	out = append(out, late...)
+	for _, d := range out {
+		if d.property == geometry {
+			v := d.value
+			if t, ok := strings.CutPrefix(v, "path("); ok && d.name == "d" {
+				v = strings.Trim(strings.TrimSuffix(t, ")"), `"' `)
+			}
+			n.attr[d.name] = v
+		}
+	}
+	return out
 }

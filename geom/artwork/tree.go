@@ -71,6 +71,10 @@ func parseTree(s *source) (*node, error) {
 				root = n
 			}
 			cur = n
+		case xml.ProcInst:
+			if t.Target == "xml-stylesheet" {
+				s.outside = append(s.outside, at)
+			}
 		case xml.EndElement:
 			cur = cur.parent
 		case xml.CharData:
@@ -130,7 +134,9 @@ func newNode(t xml.StartElement, parent *node) *node {
 		}
 	}
 	n.src.ID = n.attr["id"]
-	if parent != nil {
+	if parent == nil {
+		(&html.Node{Type: html.DocumentNode}).AppendChild(n.mirror) // :root asks for it
+	} else {
 		n.depth = parent.depth + 1
 		parent.children = append(parent.children, n)
 		parent.mirror.AppendChild(n.mirror)

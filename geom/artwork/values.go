@@ -73,7 +73,8 @@ func parseCSSTransform(s string, view View, fontSize float64) (geom.Affine, erro
 	return transforms(s, func(name string, i int, arg string) (float64, bool) {
 		switch name {
 		case "rotate", "skewX", "skewY", "skew":
-			return degrees(arg)
+			v, ok := degrees(arg)
+			return v, ok && (v == 0 || strings.ContainsAny(arg, "dgrtDGRT")) // an angle has a unit
 		case "translateX":
 			return length(arg, view.W, fontSize)
 		case "translateY":

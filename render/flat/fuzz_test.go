@@ -52,7 +52,7 @@ func scale(m *partition.Map) float64 { return m.Frame.ToTrue[0] * m.Frame.ToTrue
 func painted(m *partition.Map) float64 {
 	a := 0.0
 	for _, r := range m.Regions {
-		if r.Source.Line > 0 {
+		if r.Colour != 0 { // paint of the ground's colour is ground
 			a += r.Area
 		}
 	}
