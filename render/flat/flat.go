@@ -6,7 +6,9 @@ package flat
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strconv"
+	"strings"
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
@@ -17,14 +19,15 @@ import (
 func Write(page artwork.Page, m *partition.Map) []byte {
 	var b bytes.Buffer
 	v := page.View
+	d := digits(v)
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	if page.Width > 0 {
-		fmt.Fprintf(&b, ` width="%s"`, number(page.Width))
+		fmt.Fprintf(&b, ` width="%s"`, number(page.Width, 6))
 	}
 	if page.Height > 0 {
-		fmt.Fprintf(&b, ` height="%s"`, number(page.Height))
+		fmt.Fprintf(&b, ` height="%s"`, number(page.Height, 6))
 	}
-	fmt.Fprintf(&b, ` viewBox="%s %s %s %s"`, number(v.X), number(v.Y), number(v.W), number(v.H))
+	fmt.Fprintf(&b, ` viewBox="%s %s %s %s"`, number(v.X, d), number(v.Y, d), number(v.W, d), number(v.H, d))
 	if page.Aspect != "" {
 		fmt.Fprintf(&b, ` preserveAspectRatio="%s"`, page.Aspect)
 	}
@@ -35,7 +38,7 @@ func Write(page artwork.Page, m *partition.Map) []byte {
 		}
 		fmt.Fprintf(&b, `<path fill="%s" d="`, m.Colours[r.Colour].RGB.Hex())
 		for _, ring := range r.Shape {
-			writeRing(&b, ring, m.Frame.ToTrue)
+			writeRing(&b, ring, m.Frame.ToTrue, d)
 		}
 		b.WriteString("\"/>\n")
 	}
@@ -43,21 +46,29 @@ func Write(page artwork.Page, m *partition.Map) []byte {
 	return b.Bytes()
 }
 
-func writeRing(b *bytes.Buffer, ring geom.Ring[geom.TruePoint], to geom.ToTrue) {
+func writeRing(b *bytes.Buffer, ring geom.Ring[geom.TruePoint], to geom.ToTrue, d int) {
 	for i, p := range ring {
 		q := to.Artwork(p)
 		b.WriteByte("ML"[min(i, 1)])
-		b.WriteString(number(q[0]))
+		b.WriteString(number(q[0], d))
 		b.WriteByte(' ')
-		b.WriteString(number(q[1]))
+		b.WriteString(number(q[1], d))
 	}
 	b.WriteByte('Z')
 }
 
-// number has seven significant digits of the page's scale: finer than the grid.
-func number(x float64) string {
-	if x == 0 {
+// digits is how many decimals tell a hundred-millionth of the page apart: finer than the grid, wherever the page lies.
+func digits(v artwork.View) int {
+	return max(0, int(math.Ceil(8-math.Log10(max(v.W, v.H, 1e-30)))))
+}
+
+func number(x float64, digits int) string {
+	t := strconv.FormatFloat(x, 'f', digits, 64)
+	if digits > 0 {
+		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
+	}
+	if t == "-0" || t == "" {
 		return "0"
 	}
-	return strconv.FormatFloat(x, 'g', 9, 64)
+	return t
 }
