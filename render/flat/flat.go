@@ -19,7 +19,7 @@ import (
 func Write(page artwork.Page, m *partition.Map) []byte {
 	var b bytes.Buffer
 	v := page.View
-	d := digits(v)
+	d := digits(m)
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	if page.Width > 0 {
 		fmt.Fprintf(&b, ` width="%s"`, number(page.Width, 6))
@@ -57,9 +57,9 @@ func writeRing(b *bytes.Buffer, ring geom.Ring[geom.TruePoint], to geom.ToTrue, 
 	b.WriteByte('Z')
 }
 
-// digits is how many decimals tell a hundred-millionth of the page apart: finer than the grid, wherever the page lies.
-func digits(v artwork.View) int {
-	return max(0, int(math.Ceil(8-math.Log10(max(v.W, v.H, 1e-30)))))
+// digits is how many decimals of a user unit tell a tenth of the grid's step apart, wherever the drawing lies and however large its page.
+func digits(m *partition.Map) int {
+	return max(0, int(math.Ceil(-math.Log10(partition.Unit/10/m.Frame.ToTrue[0]))))
 }
 
 func number(x float64, digits int) string {
