@@ -116,10 +116,10 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 		a, b := pts[i], pts[(i+1)%n]
 		u, v := dir(i)
 		start, end := pt{u, v}, pt{u, v}
-		if i == 0 && !l.closed && l.from != (pt{}) {
+		if i == 0 && !l.closed && along(l.from, start, step) {
 			start = l.from
 		}
-		if i == segs-1 && !l.closed && l.to != (pt{}) {
+		if i == segs-1 && !l.closed && along(l.to, end, step) {
 			end = l.to
 		}
 		// Two triangles: cut along the curve's own directions at its ends, the sides may cross.
@@ -154,6 +154,12 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 		a = math.Atan2(-u, v)
 		emit(fan(pts[n-1], a, math.Pi, r, step)...)
 	}
+}
+
+// along tells whether a curve's own direction at its end is that of its chord but for what a chord or two may turn; a leg of no account may
+// point anywhere.
+func along(d, chord pt, step float64) bool {
+	return d[0]*chord[0]+d[1]*chord[1] > math.Cos(math.Min(2*step, 1))
 }
 
 // square is the half of a square cap beyond a line's end at c, in direction d.
