@@ -18,7 +18,7 @@ import (
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/render/diagram"
-	"sugarwright/render/flat"
+	"sugarwright/geom/flat"
 	"sugarwright/render/marked"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"

@@ -26,16 +26,28 @@ const (
 
 // Checking against the shop.
 const (
-	TooThin       Code = "too-thin"       // <rect x="20" y="99" width="160" height="2"/>
-	ThinNote      Code = "thin-note"      // <rect x="20" y="96" width="160" height="8"/>
-	GapTooThin    Code = "gap-too-thin"   // two rects, 2 apart
-	TooSmall      Code = "too-small"      // <circle cx="100" cy="100" r="3"/>
-	NearRim       Code = "near-rim"       // <circle cx="100" cy="100" r="95"/>
-	OneColour     Code = "one-colour"     // nothing but ground: <rect width="200" height="200" fill="#fff"/>
-	TooManyParts  Code = "too-many-parts" // four hundred dots
-	TooLong       Code = "too-long"       // more minutes than the clock allows
-	SmallestOrder Code = "smallest-order" // what the least log would be
-	LongFace      Code = "stubby-log"     // --log 150mm --length 100mm
+	TooThin        Code = "too-thin"         // <rect x="20" y="99" width="160" height="2"/>
+	ThinNote       Code = "thin-note"        // <rect x="20" y="96" width="160" height="8"/>
+	GapTooThin     Code = "gap-too-thin"     // two rects, 2 apart
+	CounterCloses  Code = "counter-closes"   // <circle cx="100" cy="100" r="60"/> with a white one of radius 2 in it
+	TooSmall       Code = "too-small"        // <circle cx="100" cy="100" r="3"/>
+	NearRim        Code = "near-rim"         // <circle cx="100" cy="100" r="95"/>
+	TooManyColours Code = "too-many-colours" // nine rects of nine colours
+	AlikeColours   Code = "alike-colours"    // two rects, fill #ff0000 and #ff2000
+	SmallLump      Code = "small-lump"       // <circle cx="100" cy="100" r="6"/>: less of a colour than can be mixed
+	MirroredEnd    Code = "mirrored-end"     // a drawing that is not its own mirror image: the other end of the stick shows that
+	OneColour      Code = "one-colour"       // nothing but ground: <rect width="200" height="200" fill="#fff"/>
+	TooManyParts   Code = "too-many-parts"   // four hundred dots
+	TooLong        Code = "too-long"         // more minutes than the clock allows
+	SmallestOrder  Code = "smallest-order"   // what the least log would be
+	LongFace       Code = "stubby-log"       // --log 150mm --length 100mm
+)
+
+// Simplifying.
+const (
+	Simplified    Code = "simplified"     // a change that makes the drawing one that can be built
+	ColourShare   Code = "colour-share"   // a colour's area that simplifying changes by more than a tenth
+	NothingPasses Code = "nothing-passes" // no change that was tried makes the drawing one that can be built
 )
 
 // Splitting, ordering and proving. Those marked "ours" never blame the artwork.

@@ -22,6 +22,7 @@ type Place struct {
 	Width  float64 // 2 area / perimeter: the mean width of the place
 	Length float64
 	Area   float64
+	Shape  geom.Region[geom.TruePoint]
 }
 
 // Opened is what a disc of a width can reach: the pieces that remain, and the places that do not.
@@ -38,14 +39,13 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 		}
 	}()
 	g := polygon(r)
-	opt := []sf.BufferOption{sf.BufferSimplifyFactor(0), sf.BufferQuadSegments(8)}
-	in, err := sf.Buffer(g, -width/2, opt...)
+	in, err := sf.Buffer(g, -width/2, arcs...)
 	if err != nil {
 		return o, err
 	}
 	in = sound(in, r, width/2)
 	// A hundredth more, so that flattened arcs do not leave slivers along the border.
-	out, err := sf.Buffer(in, width/2+0.01, opt...)
+	out, err := sf.Buffer(in, width/2+0.01, arcs...)
 	if err != nil {
 		return o, err
 	}
@@ -67,11 +67,14 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 		lo, _ := env.Min().XY()
 		hi, _ := env.Max().XY()
 		o.Left = append(o.Left, Place{geom.TruePoint{c.X, c.Y}, 2 * poly.Area() / poly.Boundary().Length(),
-			math.Hypot(hi.X-lo.X, hi.Y-lo.Y), poly.Area()})
+			math.Hypot(hi.X-lo.X, hi.Y-lo.Y), poly.Area(), region(poly)})
 	}
 	sort.SliceStable(o.Left, func(i, j int) bool { return o.Left[i].Area > o.Left[j].Area })
 	return o, nil
 }
+
+// arcs: eight to a quarter turn, and no vertex left out.
+var arcs = []sf.BufferOption{sf.BufferSimplifyFactor(0), sf.BufferQuadSegments(8)}
 
 // sound drops what an erosion leaves by mistake: a ring taken in by more than it has may come out inverted. A true piece keeps its
 // distance from the border.

@@ -4,6 +4,8 @@
 package check
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
 	"math"
 
@@ -18,9 +20,20 @@ import (
 // Result is what the limits say of a section.
 type Result struct {
 	Findings finding.List
+	Places   []Place
 	LostArea float64 // subject area in regions that fail, square millimetres
 	Subject  float64 // subject area in all
 	Finest   float64 // smallest width over its limit: below 1 the log would have to be larger by its inverse
+}
+
+// Place is where a section fails: a part of a region that is too thin, or all of one that is too small.
+type Place struct {
+	Code        finding.Code
+	Region      int // of the map
+	Shape       geom.Region[geom.TruePoint]
+	At          geom.TruePoint
+	Width, Need float64
+	Whole       bool // nothing of the region is as wide as it must be
 }
 
 // leastThin is the area in square millimetres from which a place is no corner (60 square units of a 200-unit drawing; SPLITTING 28).
@@ -28,29 +41,99 @@ const leastThin = 19
 
 // Of checks a map. An error is our own or the geometry library's.
 func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
-	out := &Result{Finest: math.Inf(1)}
-	picture := m.Frame.PictureRadius
-	for _, r := range m.Regions {
-		if r.Jacket {
+	out := &Result{}
+	var err error
+	if out.Places, err = Limits(m, sh, nil); err != nil {
+		return nil, err
+	}
+	out.Finest = math.Inf(1)
+	failed := map[int]bool{}
+	for _, p := range out.Places {
+		failed[p.Region] = true
+		out.Finest = math.Min(out.Finest, p.Width/p.Need)
+		out.Findings.Add(p.finding(m))
+	}
+	for i, r := range m.Regions {
+		if r.Jacket || r.Colour == 0 {
 			continue
 		}
-		ground := r.Colour == 0
-		if ground && touchesJacket(r, m.Frame.JacketRadius) && len(r.Shape) == 1 {
-			continue // nothing but ground
-		}
-		if !ground {
-			out.Subject += r.Area
-			out.rim(r, picture, sh)
-		}
-		failed, err := out.thin(r, ground, sh)
-		if err != nil {
+		out.Subject += r.Area
+		out.rim(r, m.Frame.PictureRadius, sh)
+		if failed[i] {
+			out.LostArea += r.Area
+		} else if err := out.easier(r, sh); err != nil {
 			return nil, err
 		}
-		if failed && !ground {
-			out.LostArea += r.Area
+	}
+	out.colours(m, sh)
+	return out, nil
+}
+
+// Memo keeps what is known of regions that were looked at before, by their outline; the caller owns it.
+type Memo map[[sha256.Size]byte][]Place
+
+// Limits lists the places where a map fails the shop's limits, region by region. Regions that the memo knows are not measured again.
+func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
+	var out []Place
+	for i, r := range m.Regions {
+		ground := r.Colour == 0
+		if r.Jacket || ground && len(r.Shape) == 1 && touchesJacket(r, m.Frame.JacketRadius) {
+			continue // nothing but ground
+		}
+		key := [sha256.Size]byte{}
+		if memo != nil {
+			key = outline(r, ground)
+		}
+		places, known := memo[key]
+		if !known {
+			var err error
+			if places, err = thin(r, ground, m.Frame.JacketRadius, sh); err != nil {
+				return nil, err
+			}
+			if memo != nil {
+				memo[key] = places
+			}
+		}
+		for _, p := range places {
+			p.Region = i
+			out = append(out, p)
 		}
 	}
 	return out, nil
+}
+
+func outline(r partition.Region, ground bool) [sha256.Size]byte {
+	var b []byte
+	if ground {
+		b = append(b, 1)
+	}
+	for _, ring := range r.Shape {
+		for _, p := range ring {
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
+		}
+		b = append(b, 2)
+	}
+	return sha256.Sum256(b)
+}
+
+// finding says a place in words.
+func (p Place) finding(m *partition.Map) finding.Finding {
+	r := m.Regions[p.Region]
+	at := [2]float64(p.At)
+	f := finding.Finding{Code: p.Code, Severity: finding.Error, AtMM: &at, Source: r.Source,
+		Message:    fmt.Sprintf("line %.1f mm thick in the log, %.1f needed", p.Width, p.Need),
+		Suggestion: "draw it bolder, leave it out, or order a larger log"}
+	switch {
+	case p.Code == finding.TooSmall:
+		f.Message, f.Suggestion = fmt.Sprintf("dot of %.1f mm in the log, %.1f needed", p.Width, p.Need), "draw it larger or leave it out"
+	case p.Code == finding.CounterCloses:
+		f.Message = fmt.Sprintf("enclosed ground %.1f mm wide in the log, %.1f needed: it closes when the log is rolled", p.Width, p.Need)
+		f.Suggestion = "open it wider, fill it, or order a larger log"
+	case p.Code == finding.GapTooThin:
+		f.Message, f.Suggestion = fmt.Sprintf("gap of ground %.1f mm thick in the log, %.1f needed", p.Width, p.Need), "draw it wider, close it, or order a larger log"
+	}
+	return f
 }
 
 func touchesJacket(r partition.Region, radius float64) bool {
@@ -63,55 +146,56 @@ func touchesJacket(r partition.Region, radius float64) bool {
 }
 
 // thin opens a region by the thinnest that can be laid, or wrapped where it is a band.
-func (o *Result) thin(r partition.Region, ground bool, sh *shop.Shop) (bool, error) {
-	need, code, what, advice := sh.ThinnestMM, finding.TooThin, "line", "draw it bolder, leave it out, or order a larger log"
+func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Place, error) {
+	need, code := sh.ThinnestMM, finding.TooThin
 	if ground {
-		need, code, what, advice = sh.GroundGapMM, finding.GapTooThin, "gap of ground", "draw it wider, close it, or order a larger log"
+		need, code = sh.GroundGapMM, finding.GapTooThin
+		if !touchesJacket(r, jacket) && len(r.Shape) == 1 {
+			code = finding.CounterCloses
+		}
+	}
+	if !ground && r.Area < math.Pi/4*sh.LeastRodMM*sh.LeastRodMM {
+		if d := round(r); d > 0 && d < sh.LeastRodMM {
+			return []Place{{Code: finding.TooSmall, Shape: r.Shape, At: geom.TruePoint(*inside(r)), Width: d, Need: sh.LeastRodMM, Whole: true}}, nil
+		}
+	}
+	out, err := opened(r, need, 4*need, code)
+	if err != nil || len(out) == 0 || need <= sh.ThinnestWrapMM {
+		return out, err
 	}
 	for _, f := range element.FitAll(r.Shape) {
 		if (f.Form == element.Wrap || f.Form == element.Bent) && f.IoU > 0.75 {
-			need = sh.ThinnestWrapMM
+			return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, code)
 		}
 	}
-	if f := round(r); !ground && f > 0 && f < sh.LeastRodMM {
-		at := inside(r)
-		o.Finest = math.Min(o.Finest, f/sh.LeastRodMM)
-		o.Findings.Add(finding.Finding{Code: finding.TooSmall, Severity: finding.Error, AtMM: at, Source: r.Source,
-			Message: fmt.Sprintf("dot of %.1f mm in the log, %.1f needed", f, sh.LeastRodMM), Suggestion: "draw it larger or leave it out"})
-		return true, nil
-	}
+	return out, nil
+}
+
+// opened lists the places of a region that a disc of the needed width cannot reach, corners and ends shorter than length aside.
+func opened(r partition.Region, need, length float64, code finding.Code) ([]Place, error) {
 	open, err := skeleton.Open(r.Shape, need)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
-	failed := false
+	var out []Place
 	for _, p := range open.Left {
 		vanished := open.Pieces == 0 && p.Area > 1
-		if !vanished && (p.Area < leastThin || p.Length < 4*need) {
-			continue
-		}
-		failed = true
-		at := [2]float64(p.At)
-		o.Finest = math.Min(o.Finest, p.Width/need)
-		o.Findings.Add(finding.Finding{Code: code, Severity: finding.Error, AtMM: &at, Source: r.Source,
-			Message:    fmt.Sprintf("%s %.1f mm thick in the log, %.1f needed", what, p.Width, need),
-			Suggestion: advice})
-	}
-	if !failed && !ground {
-		open, err := skeleton.Open(r.Shape, sh.ThinNoteMM)
-		if err != nil {
-			return false, err
-		}
-		for _, p := range open.Left {
-			if p.Area > leastThin && p.Length > 4*need || open.Pieces == 0 && p.Area > 1 {
-				at := [2]float64(p.At)
-				o.Findings.Add(finding.Finding{Code: finding.ThinNote, Severity: finding.Note, AtMM: &at, Source: r.Source,
-					Message: fmt.Sprintf("line about %.1f mm thick in the log: it can be laid, %.1f is easier", p.Width, sh.ThinNoteMM)})
-				break
-			}
+		if vanished || p.Area >= leastThin && p.Length >= length {
+			out = append(out, Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0})
 		}
 	}
-	return failed, nil
+	return out, nil
+}
+
+// easier notes subject that can be laid, but would be easier were it thicker.
+func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
+	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, finding.ThinNote)
+	if err == nil && len(places) > 0 {
+		at := [2]float64(places[0].At)
+		o.Findings.Add(finding.Finding{Code: finding.ThinNote, Severity: finding.Note, AtMM: &at, Source: r.Source,
+			Message: fmt.Sprintf("line about %.1f mm thick in the log: it can be laid, %.1f is easier", places[0].Width, sh.ThinNoteMM)})
+	}
+	return err
 }
 
 // round is the diameter of a region that is a dot, else 0.
@@ -142,5 +226,40 @@ func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
 		p := [2]float64(at)
 		o.Findings.Add(finding.Finding{Code: finding.NearRim, Severity: finding.Note, AtMM: &p, Source: r.Source,
 			Message: fmt.Sprintf("the picture reaches %.0f mm of the %.0f mm to the picture circle: keep what matters inside %.0f", far, picture, sh.NearRimShare*picture)})
+	}
+}
+
+// colours warns of more colours than are kept apart on the slab, and notes those that are hard to tell apart in sugar.
+func (o *Result) colours(m *partition.Map, sh *shop.Shop) {
+	largest := make([]*partition.Region, len(m.Colours))
+	used := 0
+	for i := range m.Regions {
+		r := &m.Regions[i]
+		if c := r.Colour; !r.Jacket && (largest[c] == nil || r.Area > largest[c].Area) {
+			if largest[c] == nil {
+				used++
+			}
+			largest[c] = r
+		}
+	}
+	if used > sh.MostColours {
+		o.Findings.Add(finding.Finding{Code: finding.TooManyColours, Severity: finding.Warning,
+			Message: fmt.Sprintf("%d colours, more than the %d that are kept apart and warm on one slab", used, sh.MostColours), Suggestion: "use fewer colours"})
+	}
+	for i := range m.Colours {
+		for j := range i {
+			a, b := largest[i], largest[j]
+			if a == nil || b == nil {
+				continue
+			}
+			if d := partition.DE2000(m.Colours[i].RGB, m.Colours[j].RGB); d < sh.AlikeDE2000 {
+				if b.Area < a.Area && b.Colour > 0 {
+					a = b
+				}
+				o.Findings.Add(finding.Finding{Code: finding.AlikeColours, Severity: finding.Note, AtMM: inside(*a), Source: a.Source,
+					Message: fmt.Sprintf("%s and %s are hard to tell apart in sugar (CIEDE2000 %.0f, %.0f is safe)", partition.Name(m.Colours[i].RGB),
+						partition.Name(m.Colours[j].RGB), d, sh.AlikeDE2000), Suggestion: "take one colour for both, or make one darker"})
+			}
+		}
 	}
 }

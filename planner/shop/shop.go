@@ -63,12 +63,12 @@ type Minutes struct {
 
 // Shop is all settings. Millimetres, grams per cubic centimetre, minutes, degrees Celsius.
 type Shop struct {
-	Crew, MostDistinct                                                int
+	Crew, MostDistinct, MostColours                                   int
 	ClockMin, LeastLumpG                                              float64
 	LargestMM, LengthMM, PictureShare, JacketMM, EndLoss, AllowanceMM float64
 	Oval                                                              float64
 	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM   float64
-	LeastFit, LikeDE2000, NearRimShare                                float64
+	LeastFit, LikeDE2000, AlikeDE2000, NearRimShare                   float64
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                  float64
 	Minutes                                                           Minutes
 	Colours                                                           map[artwork.RGB]Colour
@@ -79,6 +79,7 @@ type file struct {
 		Crew         int     `toml:"crew"`
 		ClockMin     float64 `toml:"clock_min"`
 		MostDistinct int     `toml:"most_distinct"`
+		MostColours  int     `toml:"most_colours"`
 		LeastLumpG   float64 `toml:"least_lump_g"`
 	} `toml:"shop"`
 	Log struct {
@@ -98,6 +99,7 @@ type file struct {
 		LeastRodMM     float64 `toml:"least_rod_mm"`
 		LeastFit       float64 `toml:"least_fit"`
 		LikeDE2000     float64 `toml:"like_de2000"`
+		AlikeDE2000    float64 `toml:"alike_de2000"`
 		NearRimShare   float64 `toml:"near_rim_share"`
 	} `toml:"limits"`
 	Sugar struct {
@@ -131,12 +133,12 @@ func Read(data []byte) (*Shop, error) {
 		}
 	}
 	s := &Shop{
-		Crew: f.Shop.Crew, MostDistinct: f.Shop.MostDistinct, ClockMin: f.Shop.ClockMin, LeastLumpG: f.Shop.LeastLumpG,
+		Crew: f.Shop.Crew, MostDistinct: f.Shop.MostDistinct, MostColours: f.Shop.MostColours, ClockMin: f.Shop.ClockMin, LeastLumpG: f.Shop.LeastLumpG,
 		LargestMM: f.Log.LargestMM, LengthMM: f.Log.LengthMM, PictureShare: f.Log.PictureShare, JacketMM: f.Log.JacketMM,
 		EndLoss: f.Log.EndLoss, AllowanceMM: f.Log.AllowanceMM, Oval: f.Log.Oval,
 		ThinnestMM: f.Limits.ThinnestMM, ThinNoteMM: f.Limits.ThinNoteMM, ThinnestWrapMM: f.Limits.ThinnestWrapMM,
 		GroundGapMM: f.Limits.GroundGapMM, LeastRodMM: f.Limits.LeastRodMM, LeastFit: f.Limits.LeastFit,
-		LikeDE2000: f.Limits.LikeDE2000, NearRimShare: f.Limits.NearRimShare,
+		LikeDE2000: f.Limits.LikeDE2000, AlikeDE2000: f.Limits.AlikeDE2000, NearRimShare: f.Limits.NearRimShare,
 		PulledDensity: f.Sugar.Pulled, ClearDensity: f.Sugar.Clear, TgC: f.Sugar.TgC, HoldMin: f.Sugar.HoldMin, JoinC: f.Sugar.JoinC,
 		Minutes: f.Minutes, Colours: map[artwork.RGB]Colour{},
 	}
@@ -196,6 +198,7 @@ func (s *Shop) ranges() []string {
 	check("shop.crew", float64(s.Crew), 1, 4)
 	check("shop.clock_min", s.ClockMin, 5, 240)
 	check("shop.most_distinct", float64(s.MostDistinct), 1, 400)
+	check("shop.most_colours", float64(s.MostColours), 1, 40)
 	check("shop.least_lump_g", s.LeastLumpG, 0, 5000)
 	check("log.largest_mm", s.LargestMM, 30, 400)
 	check("log.length_mm", s.LengthMM, 50, 3000)
@@ -211,6 +214,7 @@ func (s *Shop) ranges() []string {
 	check("limits.least_rod_mm", s.LeastRodMM, 0.5, 40)
 	check("limits.least_fit", s.LeastFit, 0.3, 0.99)
 	check("limits.like_de2000", s.LikeDE2000, 0, 30)
+	check("limits.alike_de2000", s.AlikeDE2000, 0, 50)
 	check("limits.near_rim_share", s.NearRimShare, 0.3, 1)
 	check("sugar.pulled_g_cm3", s.PulledDensity, 0.5, 1.58)
 	check("sugar.clear_g_cm3", s.ClearDensity, 1.2, 1.58)

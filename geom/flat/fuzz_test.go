@@ -9,7 +9,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/partition"
-	"sugarwright/render/flat"
+	"sugarwright/geom/flat"
 )
 
 // understood reads, divides and draws; the drawing, read again, has the same areas. Our own faults are errors.
