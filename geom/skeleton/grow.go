@@ -13,6 +13,27 @@ func Grow(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TrueP
 	return grown(polygon(r), dist)
 }
 
+// Closed is a region whose outer border has given up what a disc of radius dist cannot reach from outside; its holes stay.
+func Closed(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TruePoint], error) {
+	wide, err := grown(polygon(r.Filled()), dist)
+	if err != nil {
+		return nil, err
+	}
+	var out []geom.Region[geom.TruePoint]
+	for _, w := range wide {
+		back, err := grown(polygon(w.Filled()), -dist)
+		if err != nil {
+			return nil, err
+		}
+		for _, b := range back {
+			if geom.MomentsOf(b).Area > 0 && w.Area() > 0 {
+				out = append(out, append(b.Filled(), r[1:]...))
+			}
+		}
+	}
+	return out, nil
+}
+
 // Along is all that lies within dist of lines, which need not be closed. A line of one point gives a disc.
 func Along(lines []geom.Ring[geom.TruePoint], dist float64) ([]geom.Region[geom.TruePoint], error) {
 	var all []sf.Geometry

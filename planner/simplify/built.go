@@ -1,8 +1,251 @@
 package simplify
 
-// untilBuilt takes parts out until the judge is content.
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"sugarwright/geom"
+	"sugarwright/geom/partition"
+	"sugarwright/geom/skeleton"
+	"sugarwright/planner/check"
+)
+
+// untilBuilt has the map judged, and takes out what saves most minutes for what is seen least until it can be built, or nothing is left to take.
 func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
-	b, err := judge(r.Map)
-	r.Last, r.Passes = b, b.OK
-	return r, err
+	s := r.state
+	banned := map[Key]bool{}
+	for asked := 1; ; asked++ {
+		b, err := judge(s.cur)
+		if err != nil {
+			return nil, err
+		}
+		if r, err = s.result(); err != nil {
+			return nil, err
+		}
+		r.Last, r.Passes = b, b.OK
+		if b.OK || asked == mostJudged {
+			return r, nil
+		}
+		need := leastSaved
+		if b.Over > 0 {
+			need = b.Over + 0.5
+		}
+		if !s.takeOut(need, b.Places, banned) {
+			return r, nil
+		}
+	}
+}
+
+// leastSaved is how many minutes of work are taken out between two questions to the judge; tuned: fewer asks too often, more takes out too much.
+const leastSaved = 4.0
+
+// takeOut adds decisions that save minutes, most for what is seen least first, places that failed before others.
+func (s *state) takeOut(need float64, failed []geom.TruePoint, banned map[Key]bool) bool {
+	any := false
+	for need > 0 {
+		f, ok := s.bestFeature(failed, banned)
+		if !ok {
+			return any
+		}
+		before := slices.Clone(s.made)
+		s.made = append(s.made, f.decision)
+		banned[f.decision.key(f.decision.options[0].kind)] = true
+		s.rounds = 0
+		if err := s.repaint(); err != nil || s.mend() != nil || len(s.places) > 0 || !s.subject() {
+			s.made = before
+			if s.repaint() != nil {
+				return any
+			}
+			continue
+		}
+		need -= f.saves
+		any = true
+	}
+	return any
+}
+
+// subject tells whether anything but ground is left.
+func (s *state) subject() bool {
+	return slices.ContainsFunc(s.cur.Regions, func(r partition.Region) bool { return r.Colour != 0 && !r.Jacket })
+}
+
+// feature is something that could be taken out, and the minutes of work that it is guessed to save.
+type feature struct {
+	decision *decision
+	saves    float64
+}
+
+// Guessed minutes; tuned on the shop's own figures (making 1.2, laying 0.4, a copy 0.6).
+const (
+	makeMin   = 1.2
+	layMin    = 0.6
+	islandMin = 1.0 // what is round an island must be cut to let it in
+	bayMin    = 0.8 // a half turn of concave border is one more part
+)
+
+// nearFailed is how much less what fails is spared; tuned.
+const nearFailed = 0.35
+
+// bestFeature is the one that is seen least for the minutes that it saves.
+func (s *state) bestFeature(failed []geom.TruePoint, banned map[Key]bool) (feature, bool) {
+	best, price := feature{}, math.Inf(1)
+	for _, f := range s.features() {
+		k := f.decision.key(f.decision.options[0].kind)
+		if banned[k] || s.refused[k] || f.saves <= 0 {
+			continue
+		}
+		p := f.decision.options[0].cost / f.saves
+		for _, at := range failed {
+			if s.concerns(f.decision, at) {
+				p *= nearFailed
+				break
+			}
+		}
+		if p < price {
+			best, price = f, p
+		}
+	}
+	return best, !math.IsInf(price, 1)
+}
+
+// concerns tells whether a place that failed lies in or beside a decision's places.
+func (s *state) concerns(d *decision, at geom.TruePoint) bool {
+	return slices.ContainsFunc(d.places, func(p check.Place) bool {
+		if !p.Shape.Bound().Pad(3).Contains([2]float64(at)) {
+			return false
+		}
+		return p.Shape.Filled().Contains(at) || geom.LineDist(at, p.Shape[0]) < 3
+	})
+}
+
+// features lists what could be taken out of the current map: groups of like regions, all of one colour, bays and spurs of outlines.
+func (s *state) features() []feature {
+	var out []feature
+	groups := map[[3]int][]int{} // colour, size class -> regions
+	var order [][3]int
+	for i, r := range s.cur.Regions {
+		if r.Jacket || r.Colour == 0 && math.Hypot(r.Shape[0][0][0], r.Shape[0][0][1]) > s.m.Frame.PictureRadius {
+			continue
+		}
+		for _, k := range [][3]int{{r.Colour, int(math.Round(math.Log(r.Area) / math.Log(1+2*alike))), len(r.Shape)}, {r.Colour, -1, -1}} {
+			if k[1] < 0 && r.Colour == 0 {
+				continue
+			}
+			if groups[k] == nil {
+				order = append(order, k)
+			}
+			groups[k] = append(groups[k], i)
+		}
+		out = append(out, s.plainer(i)...)
+	}
+	for _, k := range order {
+		if k[1] < 0 && len(groups[k]) < 2 {
+			continue
+		}
+		if f, ok := s.givesWay(groups[k]); ok {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// mergedBelow is the difference, of 1, below which a colour that gives way to another is called merged and not left out: CIEDE2000 of 20; tuned.
+const mergedBelow = 0.4
+
+// givesWay is regions that take on the colour beside them that is seen least.
+func (s *state) givesWay(regions []int) (feature, bool) {
+	d := &decision{colour: s.cur.Regions[regions[0]].Colour}
+	o := option{kind: Merged}
+	f := feature{decision: d, saves: makeMin}
+	for _, i := range regions {
+		r := s.cur.Regions[i]
+		p := place(r, i)
+		near := s.neighbours(p)
+		all := total(near)
+		best, cost := -1, math.Inf(1)
+		for _, n := range near {
+			if n.length < 0.15*all || len(near) > 1 && n.colour == d.colour {
+				continue
+			}
+			c := r.Area * s.differ(d.colour, n.colour) * s.attention(p.At)
+			if s.differ(d.colour, n.colour) > mergedBelow {
+				c *= dropWeights[0]
+			}
+			// What keeps the border with the others is seen less than what moves it.
+			if c *= 2 - n.length/all; c < cost {
+				best, cost = n.colour, c
+			}
+		}
+		if best < 0 {
+			return f, false
+		}
+		if s.differ(d.colour, best) > mergedBelow {
+			o.kind = Dropped
+		}
+		o.to = best
+		o.cost += cost
+		own := d.colour
+		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{r.Shape}, Over: func(c int) bool { return c == own }, Colour: best, Source: r.Source})
+		d.places = append(d.places, p)
+		f.saves += layMin + bayMin*bays(r.Shape)
+		if len(near) == 1 {
+			f.saves += islandMin
+		}
+	}
+	d.options = []option{o}
+	return f, true
+}
+
+// place is a whole region.
+func place(r partition.Region, i int) check.Place {
+	return check.Place{Region: i, Shape: r.Shape, At: geom.MomentsOf(r.Shape).Centroid, Width: 2 * r.Area / r.Shape.Perimeter(), Whole: true}
+}
+
+// bays is how many half turns a region's outline makes inwards, seen to a third of a millimetre.
+func bays(r geom.Region[geom.TruePoint]) float64 {
+	sum := 0.0
+	ring := geom.Thinned(r[0], 0.3)
+	for i, p := range ring {
+		a, b := geom.Sub(p, ring[(i+len(ring)-1)%len(ring)]), geom.Sub(ring[(i+1)%len(ring)], p)
+		if t := math.Atan2(a.Cross(b), a.Dot(b)); t < 0 {
+			sum -= t
+		}
+	}
+	return sum / math.Pi
+}
+
+// plainMM are the radii to which outlines are made plainer: nothing smaller is formed by hand; tuned.
+var plainMM = []float64{2.5, 5, 9}
+
+// plainer is a region's outline without bays, and without spurs, that a disc cannot enter.
+func (s *state) plainer(i int) []feature {
+	r := s.cur.Regions[i]
+	before := bays(r.Shape)
+	if before < 0.5 || r.Colour == 0 {
+		return nil
+	}
+	var out []feature
+	for _, radius := range plainMM {
+		closed, err := skeleton.Closed(r.Shape, radius)
+		if err != nil || len(closed) != 1 {
+			continue
+		}
+		more := closed[0].Area() - r.Area
+		if more < 1 {
+			continue
+		}
+		p := place(r, i)
+		o := option{kind: Plainer, to: r.Colour, coats: []partition.Coat{{Shape: closed, Colour: r.Colour, Source: r.Source}}}
+		near := s.neighbours(p)
+		for _, n := range near {
+			o.cost += more * s.differ(r.Colour, n.colour) * 1.5 * n.length / total(near)
+		}
+		d := &decision{places: []check.Place{p}, colour: r.Colour, options: []option{o}}
+		out = append(out, feature{d, bayMin * (before - bays(closed[0]))})
+	}
+	slices.SortStableFunc(out, func(a, b feature) int {
+		return cmp.Compare(a.decision.options[0].cost/a.saves, b.decision.options[0].cost/b.saves)
+	})
+	return out[:min(1, len(out))]
 }
