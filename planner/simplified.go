@@ -3,7 +3,6 @@ package planner
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 
 	"sugarwright/geom"
@@ -42,7 +41,6 @@ func MakeSimpler(file string, data []byte, o Options, refused map[simplify.Key]b
 	var tried []judged
 	judge := func(m *partition.Map) (simplify.Built, error) {
 		svg := w.drawing(m)
-		os.WriteFile("/tmp/simp/"+file, svg, 0o644) // ZZ
 		r, err := Compile(file, svg, o)
 		if err != nil {
 			return simplify.Built{}, err

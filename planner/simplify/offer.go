@@ -122,9 +122,10 @@ func thinned(l geom.Ring[geom.TruePoint]) geom.Ring[geom.TruePoint] {
 
 // neighbour is a colour beside a place, and the lines along which they touch.
 type neighbour struct {
-	colour int
-	length float64
-	lines  []geom.Ring[geom.TruePoint]
+	colour  int
+	length  float64
+	lines   []geom.Ring[geom.TruePoint]
+	regions []int
 }
 
 func total(near []neighbour) float64 {
@@ -148,7 +149,11 @@ func (s *state) neighbours(p check.Place) []neighbour {
 			b := ring[(i+1)%len(ring)]
 			d := geom.Sub(b, a)
 			mid := geom.Add(geom.Add(a, d, 0.5), d.Unit().Left(), -outsideMM)
-			c := s.colourAt(mid)
+			region := s.regionAt(mid)
+			c := -1
+			if region >= 0 {
+				c = s.cur.Regions[region].Colour
+			}
 			if c < 0 || c == own {
 				last = -1
 				continue
@@ -159,6 +164,9 @@ func (s *state) neighbours(p check.Place) []neighbour {
 				out = append(out, neighbour{colour: c})
 			}
 			out[k].length += d.Len()
+			if !slices.Contains(out[k].regions, region) {
+				out[k].regions = append(out[k].regions, region)
+			}
 			if last == c {
 				l := len(out[k].lines) - 1
 				out[k].lines[l] = append(out[k].lines[l], b)
@@ -172,8 +180,8 @@ func (s *state) neighbours(p check.Place) []neighbour {
 	return out
 }
 
-// colourAt is the colour of the region that holds a point, -1 outside the picture circle and in the jacket.
-func (s *state) colourAt(p geom.TruePoint) int {
+// regionAt is the region that holds a point, -1 outside the picture circle and in the jacket.
+func (s *state) regionAt(p geom.TruePoint) int {
 	if math.Hypot(p[0], p[1]) > s.m.Frame.PictureRadius {
 		return -1
 	}
@@ -185,7 +193,7 @@ func (s *state) colourAt(p geom.TruePoint) int {
 	}
 	for i, r := range s.cur.Regions {
 		if b := s.boxes[i]; !r.Jacket && p[0] >= b.Min[0] && p[0] <= b.Max[0] && p[1] >= b.Min[1] && p[1] <= b.Max[1] && r.Shape.Contains(p) {
-			return r.Colour
+			return i
 		}
 	}
 	return -1

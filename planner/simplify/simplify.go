@@ -100,7 +100,7 @@ var dropWeights = []float64{3, 1, 9}
 func (e *engine) leastByLimits() (*Result, error) {
 	var best *Result
 	for _, w := range dropWeights {
-		s := &state{engine: e, weight: w, cur: e.m}
+		s := &state{engine: e, weight: w, cur: e.m, banned: map[Key]bool{}}
 		if err := s.mend(); err != nil {
 			return nil, err
 		}
@@ -194,6 +194,8 @@ type state struct {
 	places  []check.Place
 	rounds  int
 	stuck   bool
+	banned  map[Key]bool // thought of once: taken, or led nowhere
+	err     error
 	boxes   []orb.Bound
 	boxesOf *partition.Map
 }
