@@ -15,7 +15,7 @@ func Grow(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TrueP
 
 // Closed is a region whose outer border has given up what a disc of radius dist cannot reach from outside; its holes stay.
 func Closed(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TruePoint], error) {
-	wide, err := grown(polygon(r.Filled()), dist)
+	wide, err := grown(polygon(geom.Region[geom.TruePoint]{geom.Thinned(r[0], 0.03)}), dist)
 	if err != nil {
 		return nil, err
 	}

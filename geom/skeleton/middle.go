@@ -157,3 +157,46 @@ func (b *border) centre(p geom.TruePoint, inward geom.Vec, width float64) (c geo
 	}
 	return c, true
 }
+
+// SurelyOpen tells, quickly, that a disc of the given width reaches all of a region but corners and necks shorter than length: along every border, what
+// no such disc can touch from inside is shorter than that, and some disc fits. False says nothing: Open knows.
+func SurelyOpen(r geom.Region[geom.TruePoint], width, length float64) bool {
+	b := newBorder(r)
+	fits := false
+	for _, ring := range r {
+		var bad []bool
+		var step []float64
+		for i, a := range ring {
+			d := geom.Sub(ring[(i+1)%len(ring)], a)
+			n := int(math.Ceil(d.Len() / sampleMM))
+			for k := range n {
+				c := geom.Add(geom.Add(a, d, (float64(k)+0.5)/float64(n)), d.Unit().Left(), width/2)
+				_, seg, _ := b.nearest(c, width/2-1e-3)
+				bad = append(bad, seg >= 0)
+				step = append(step, d.Len()/float64(n))
+			}
+		}
+		good := -1
+		for i, x := range bad {
+			if !x {
+				good = i
+				break
+			}
+		}
+		if good < 0 {
+			return false
+		}
+		fits = true
+		run := 0.0
+		for k := range bad { // round from a good place, so that no run is cut
+			if i := (good + k) % len(bad); bad[i] {
+				if run += step[i]; run > length {
+					return false
+				}
+			} else {
+				run = 0
+			}
+		}
+	}
+	return fits
+}

@@ -82,7 +82,7 @@ func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 		}
 		key := [sha256.Size]byte{}
 		if memo != nil {
-			key = outline(r, ground)
+			key = Outline(r, ground)
 		}
 		places, known := memo[key]
 		if !known {
@@ -102,7 +102,8 @@ func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 	return out, nil
 }
 
-func outline(r partition.Region, ground bool) [sha256.Size]byte {
+// Outline is a digest of a region's rings.
+func Outline(r partition.Region, ground bool) [sha256.Size]byte {
 	var b []byte
 	if ground {
 		b = append(b, 1)
@@ -171,8 +172,14 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 	return out, nil
 }
 
+// surely is the share of a length that borders may be out of reach without more looking: two sides of a neck, askew, still end below it.
+const surely = 0.75
+
 // opened lists the places of a region that a disc of the needed width cannot reach, corners and ends shorter than length aside.
 func opened(r partition.Region, need, length float64, code finding.Code) ([]Place, error) {
+	if skeleton.SurelyOpen(r.Shape, need, surely*length) {
+		return nil, nil
+	}
 	open, err := skeleton.Open(r.Shape, need)
 	if err != nil {
 		return nil, err

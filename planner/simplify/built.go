@@ -276,6 +276,23 @@ func bays(r geom.Region[geom.TruePoint]) float64 {
 // plainMM are the radii to which outlines are made plainer: nothing smaller is formed by hand; tuned.
 var plainMM = []float64{2.5, 5, 9}
 
+// closed are the ways to make a region's outline plainer, kept by its outline.
+func (e *engine) closed(r partition.Region) [][]geom.Region[geom.TruePoint] {
+	key := check.Outline(r, false)
+	if c, ok := e.plain[key]; ok {
+		return c
+	}
+	var out [][]geom.Region[geom.TruePoint]
+	for _, radius := range plainMM {
+		c, err := skeleton.Closed(r.Shape, radius)
+		if err == nil && len(c) == 1 && c[0].Area()-r.Area >= 1 {
+			out = append(out, c)
+		}
+	}
+	e.plain[key] = out
+	return out
+}
+
 // plainer is a region's outline without bays, and without spurs, that a disc cannot enter.
 func (s *state) plainer(i int) []feature {
 	r := s.cur.Regions[i]
@@ -284,16 +301,9 @@ func (s *state) plainer(i int) []feature {
 		return nil
 	}
 	var out []feature
-	for _, radius := range plainMM {
-		closed, err := skeleton.Closed(r.Shape, radius)
-		if err != nil || len(closed) != 1 {
-			continue
-		}
+	p := place(r, i)
+	for _, closed := range s.closed(r) {
 		more := closed[0].Area() - r.Area
-		if more < 1 {
-			continue
-		}
-		p := place(r, i)
 		o := option{kind: Plainer, to: r.Colour, coats: []partition.Coat{{Shape: closed, Colour: r.Colour, Source: r.Source}}}
 		near := s.neighbours(p)
 		for _, n := range near {

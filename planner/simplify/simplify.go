@@ -83,7 +83,7 @@ const (
 
 // Of seeks the least change. Changes whose key is refused are not made. An error is our own, the geometry library's or a *partition.TooMuch.
 func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
-	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}}
+	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
 	e.look()
 	best, err := e.leastByLimits()
 	if err != nil || !best.Passes || judge == nil {
@@ -124,6 +124,7 @@ type engine struct {
 	shop    *shop.Shop
 	refused map[Key]bool
 	memo    check.Memo
+	plain   map[[32]byte][][]geom.Region[geom.TruePoint]
 	outline []geom.Ring[geom.TruePoint] // of the subject, towards the ground
 }
 
