@@ -3,6 +3,7 @@ package planner
 import (
 	"sugarwright/geom"
 	"sugarwright/planner/build"
+	"sugarwright/planner/simplify"
 )
 
 // BuildOf is the order of a plan and the polygons of its parts, for tests that change it.
@@ -21,3 +22,6 @@ func WithFlatten(o Options, mm float64) Options {
 	o.flattenMM = mm
 	return o
 }
+
+// TextOf is a change in words.
+func TextOf(s *Simplified, c simplify.Change) string { return s.text(c) }

@@ -174,16 +174,20 @@ func (w *work) plan() *plan.Plan {
 		p.Steps = w.steps
 	}
 	for _, f := range w.found.Sorted() {
-		out := plan.Finding{Code: string(f.Code), Severity: f.Severity.String(), Message: f.Message, Suggestion: f.Suggestion}
-		if f.AtMM != nil {
-			out.AtMM = &plan.Point{plan.Num(f.AtMM[0]), plan.Num(f.AtMM[1])}
-		}
-		if f.Source.Line > 0 {
-			out.Source = &plan.Source{Line: f.Source.Line, Column: f.Source.Column, ID: f.Source.ID}
-		}
-		p.Findings = append(p.Findings, out)
+		p.Findings = append(p.Findings, planFinding(f))
 	}
 	return p
+}
+
+func planFinding(f finding.Finding) plan.Finding {
+	out := plan.Finding{Code: string(f.Code), Severity: f.Severity.String(), Message: f.Message, Suggestion: f.Suggestion}
+	if f.AtMM != nil {
+		out.AtMM = &plan.Point{plan.Num(f.AtMM[0]), plan.Num(f.AtMM[1])}
+	}
+	if f.Source.Line > 0 {
+		out.Source = &plan.Source{Line: f.Source.Line, Column: f.Source.Column, ID: f.Source.ID}
+	}
+	return out
 }
 
 // masses fills the colour budget (P5).

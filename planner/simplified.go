@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -10,6 +11,8 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/element"
+	"sugarwright/planner/plan"
 	"sugarwright/planner/simplify"
 )
 
@@ -18,45 +21,76 @@ type Simplified struct {
 	Before  *Result // the drawing as it is
 	After   *Result // the simplified drawing, compiled from SVG like any other; Before when nothing had to change, nil when nothing passes
 	SVG     []byte  // the simplified drawing; the given bytes when nothing had to change
-	Changes []simplify.Change
+	Changes []Numbered
 	Last    simplify.Built // why not, when After is nil
 }
 
-// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks the least change after which it can. Refused changes, by key, are
-// not made. Errors as for Compile.
-func MakeSimpler(file string, data []byte, o Options, refused map[simplify.Key]bool) (*Simplified, error) {
+// Numbered is a change with the number by which it can be refused.
+type Numbered struct {
+	Number int
+	simplify.Change
+}
+
+// ErrKeep is a refusal of a change that there is not.
+var ErrKeep = errors.New("no change has this number")
+
+// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks the least change after which it can. Keep names changes that are not
+// to be made, by the numbers of the list without them; what is made instead gets numbers that follow, which can be refused in turn. Errors as for
+// Compile, and ErrKeep.
+func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, error) {
 	before, err := Compile(file, data, o)
 	if err != nil {
 		return nil, err
 	}
-	out := &Simplified{Before: before}
 	if before.Plan.Verdict == AsDrawn {
-		out.After, out.SVG = before, data
+		if len(keep) > 0 {
+			return nil, fmt.Errorf("%w: %d; the drawing passes, nothing is changed", ErrKeep, keep[0])
+		}
+		return &Simplified{Before: before, After: before, SVG: data}, nil
+	}
+	out := &Simplified{Before: before}
+	if before.w.m == nil || before.w.unreadable() || before.Plan.Verdict == NotBuildable {
 		return out, nil
 	}
-	w := before.w
-	if w.m == nil || w.unreadable() {
-		return out, nil
-	}
-	var tried []judged
-	judge := func(m *partition.Map) (simplify.Built, error) {
-		svg := w.drawing(m)
-		r, err := Compile(file, svg, o)
-		if err != nil {
-			return simplify.Built{}, err
+	refused := map[simplify.Key]bool{}
+	known := map[simplify.Key]int{}
+	for last := 0; ; {
+		if err := out.seek(o, refused); err != nil {
+			return nil, err
 		}
-		tried = append(tried, judged{m, svg, r})
-		return r.built(), nil
-	}
-	s, err := simplify.Of(w.m, o.Shop, judge, refused)
-	if err != nil {
-		return out, w.tooMuch(err)
-	}
-	out.Changes, out.Last = s.Changes, s.Last
-	for _, t := range tried {
-		if t.m == s.Map && s.Passes {
-			out.SVG, out.After = t.svg, t.result
+		top := last
+		for i := range out.Changes {
+			c := &out.Changes[i]
+			if c.Number = known[c.Keys[0]]; c.Number == 0 {
+				top++
+				c.Number = top
+				known[c.Keys[0]] = top
+			}
 		}
+		again := false
+		for _, k := range keep {
+			if k > last && k <= top {
+				for _, c := range out.Changes {
+					if c.Number == k {
+						again = true
+						for _, key := range c.Keys {
+							refused[key] = true
+						}
+					}
+				}
+			}
+		}
+		if last = top; !again {
+			break
+		}
+	}
+	for _, k := range keep {
+		if k < 1 || k > len(known) {
+			return nil, fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrKeep, k, len(known))
+		}
+	}
+	if out.After != nil {
+		out.attach()
 	}
 	return out, nil
 }
@@ -66,6 +100,40 @@ type judged struct {
 	m      *partition.Map
 	svg    []byte
 	result *Result
+}
+
+// seek runs the simplifier; its judge compiles the simplified drawing from SVG, as a user would.
+func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
+	w := s.Before.w
+	var tried []judged
+	judge := func(m *partition.Map) (simplify.Built, error) {
+		svg := w.drawing(m)
+		r, err := Compile(SimplerName(w.file), svg, o)
+		if err != nil {
+			return simplify.Built{}, err
+		}
+		tried = append(tried, judged{m, svg, r})
+		return r.built(), nil
+	}
+	found, err := simplify.Of(w.m, o.Shop, judge, refused)
+	if err != nil {
+		return err
+	}
+	s.Changes, s.SVG, s.After, s.Last = nil, nil, nil, found.Last
+	for _, c := range found.Changes {
+		s.Changes = append(s.Changes, Numbered{Change: c})
+	}
+	for _, t := range tried {
+		if t.m == found.Map && found.Passes {
+			s.SVG, s.After = t.svg, t.result
+		}
+	}
+	return nil
+}
+
+// SimplerName is the file name of a drawing's simplified version.
+func SimplerName(file string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(file, ".svgz"), ".svg") + "-simpler.svg"
 }
 
 // unreadable tells whether the drawing holds what the reader does not take: then what was understood is not the drawing.
@@ -91,7 +159,7 @@ func (r *Result) built() simplify.Built {
 			continue
 		}
 		if b.Reason == "" {
-			b.Reason = string(f.Code) + ": " + f.Message
+			b.Code, b.Reason = f.Code, f.Message
 		}
 		if f.AtMM != nil {
 			b.Places = append(b.Places, geom.TruePoint(*f.AtMM))
@@ -117,25 +185,102 @@ func (w *work) drawing(m *partition.Map) []byte {
 	return flat.Write(page, m)
 }
 
-// ChangeText says a change in plain words.
-func (r *Result) ChangeText(c simplify.Change) string {
-	name := func(i int) string { return r.w.finish(i).Name }
-	what := name(c.Colour) + " line"
+// attach puts the changes into the simplified drawing's plan, with the findings that go with them: one note a change, a warning for each colour whose area changes by more than
+// a tenth.
+func (s *Simplified) attach() {
+	p := s.After.Plan
+	before := s.Before.Plan
+	p.SimplifiedFrom = &plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256}
+	for _, c := range s.Changes {
+		out := plan.Change{Number: c.Number, Kind: c.Kind.String(), Text: s.text(c.Change), BeforeMM: plan.Num(c.Before), AfterMM: plan.Num(c.After),
+			AreaMM2: plan.Num(c.Area), Seen: plan.Num(c.Seen), MinutesSaved: plan.Num(c.Saves)}
+		for _, at := range c.Places {
+			out.Places = append(out.Places, plan.Point{plan.Num(at[0]), plan.Num(at[1])})
+		}
+		for _, r := range c.Shape {
+			out.Shape = append(out.Shape, polygon(r))
+		}
+		p.Changes = append(p.Changes, out)
+		at := [2]float64(c.Places[0])
+		s.After.note(finding.Finding{Code: finding.Simplified, Severity: finding.Note, AtMM: &at, Message: fmt.Sprintf("change %d: %s", c.Number, out.Text)})
+	}
+	for _, share := range s.shares() {
+		s.After.note(share)
+	}
+}
+
+// note adds a finding after the compile.
+func (r *Result) note(f finding.Finding) {
+	r.Findings.Add(f)
+	r.Findings = r.Findings.Sorted()
+	r.Plan.Findings = nil
+	for _, f := range r.Findings {
+		r.Plan.Findings = append(r.Plan.Findings, planFinding(f))
+	}
+}
+
+// colourShare is how much of its area a colour may gain or lose without a finding.
+const colourShare = 0.1
+
+// shares warns of colours whose area changed.
+func (s *Simplified) shares() finding.List {
+	before, after := s.Before.w.m, s.After.w.m
+	area := map[artwork.RGB]float64{}
+	for _, r := range after.Regions {
+		if !r.Jacket {
+			area[after.Colours[r.Colour].RGB] += r.Area
+		}
+	}
+	var out finding.List
+	for i, c := range before.Colours {
+		was, at := 0.0, geom.TruePoint{}
+		largest := 0.0
+		for _, r := range before.Regions {
+			if !r.Jacket && r.Colour == i {
+				was += r.Area
+				if r.Area > largest {
+					e := element.Element{True: r.Shape}
+					largest, at = r.Area, e.Inside()
+				}
+			}
+		}
+		now := area[c.RGB]
+		if was > 0 && math.Abs(now-was) > colourShare*was {
+			p := [2]float64(at)
+			out.Add(finding.Finding{Code: finding.ColourShare, Severity: finding.Warning, AtMM: &p, Message: fmt.Sprintf("%s had %.0f square mm of the picture and has %.0f (%+.0f %%)",
+				s.Before.w.finish(i).Name, was, now, 100*(now/was-1))})
+		}
+	}
+	return out
+}
+
+// text says a change in plain words.
+func (s *Simplified) text(c simplify.Change) string {
+	name := func(i int) string { return s.Before.w.finish(i).Name }
+	what := name(c.Colour)
 	if c.Gap {
 		what = "gap"
 	}
 	var b strings.Builder
 	switch c.Kind {
 	case simplify.Bolder:
-		fmt.Fprintf(&b, "%s of %.1f mm made %.1f mm", what, c.Before, c.After)
+		if c.Gap {
+			fmt.Fprintf(&b, "gap of %.1f mm opened to %.1f mm", c.Before, c.After)
+		} else {
+			fmt.Fprintf(&b, "%s line of %.1f mm drawn %.1f mm thick", what, c.Before, c.After)
+		}
 	case simplify.Larger:
-		fmt.Fprintf(&b, "%s dot of %.1f mm made %.1f mm", name(c.Colour), c.Before, c.After)
+		fmt.Fprintf(&b, "%s dot of %.1f mm drawn %.1f mm across", what, c.Before, c.After)
 	case simplify.Dropped:
-		fmt.Fprintf(&b, "%s of %.1f mm left out, now %s", what, c.Before, name(c.To))
+		if c.Gap {
+			fmt.Fprintf(&b, "gap of %.1f mm closed with %s", c.Before, name(c.To))
+		} else {
+			fmt.Fprintf(&b, "%s, about %.1f mm wide, left out: %s instead", what, c.Before, name(c.To))
+		}
 	case simplify.Merged:
-		fmt.Fprintf(&b, "%s becomes %s", name(c.Colour), name(c.To))
+		fmt.Fprintf(&b, "%s takes the colour beside it, %s", what, name(c.To))
 	case simplify.Plainer:
-		fmt.Fprintf(&b, "outline of %s made plainer", name(c.Colour))
+		fmt.Fprintf(&b, "outline of %s made plainer", what)
 	case simplify.Even:
 		b.WriteString("made symmetric")
 	}

@@ -12,13 +12,14 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
+	"sugarwright/render/changes"
 	"sugarwright/render/diagram"
-	"sugarwright/geom/flat"
 	"sugarwright/render/marked"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"
@@ -40,19 +41,24 @@ func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Styl
 		return nil, st, exitUsage
 	}
 	res, err := planner.Compile(filepath.Base(name), data, o)
-	var bad *artwork.SyntaxError
-	switch {
-	case errors.As(err, &bad) || errors.Is(err, size.ErrOrder) || errors.Is(err, planner.ErrSize):
-		fmt.Fprintf(errs, "sugarwright: %s: %v\n", name, err)
-		return nil, st, exitUsage
-	case err != nil:
-		fmt.Fprintf(errs, "sugarwright: %s: %v\n%s", name, err, ourFault)
-		return nil, st, exitInternal
+	if err != nil {
+		return nil, st, sayError(name, err, errs)
 	}
 	for _, fd := range res.Findings {
 		fmt.Fprintln(errs, fd.Line(name))
 	}
 	return res, st, 0
+}
+
+// sayError prints why there is no result, and whose fault it is.
+func sayError(name string, err error, errs io.Writer) int {
+	var bad *artwork.SyntaxError
+	if errors.As(err, &bad) || errors.Is(err, size.ErrOrder) || errors.Is(err, planner.ErrSize) || errors.Is(err, planner.ErrKeep) {
+		fmt.Fprintf(errs, "sugarwright: %s: %v\n", name, err)
+		return exitUsage
+	}
+	fmt.Fprintf(errs, "sugarwright: %s: %v\n%s", name, err, ourFault)
+	return exitInternal
 }
 
 func verdictCode(p *plan.Plan) int {
@@ -79,6 +85,8 @@ func planCommand(args []string, out, errs io.Writer) int {
 	var f flags
 	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
 	f.add(fs)
+	simpler := fs.Bool("simplify", false, "plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
+	keep := fs.String("keep", "", "with --simplify: numbers of changes that are not to be made, like 3,7")
 	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
@@ -87,16 +95,26 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if *dir == "" {
 		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
 	}
-	res, st, code := compile(name, &f, errs)
+	var res *planner.Result
+	var st sheet.Style
+	var code int
+	var files []file
+	if *simpler {
+		var s *planner.Simplified
+		if s, st, code = makeSimpler(name, &f, *keep, errs); code == 0 {
+			if res = s.After; res == nil {
+				res = s.Before
+			} else if res != s.Before {
+				files = append(files, file{res.Plan.Artwork.File, s.SVG}, file{"changes.svg", svg.Write(changes.Pages(res.Plan, regionsOf(s.Before), regionsOf(res), st))})
+			}
+		}
+	} else {
+		res, st, code = compile(name, &f, errs)
+	}
 	if code != 0 {
 		return code
 	}
 	p := res.Plan
-	type file struct {
-		name string
-		data []byte
-	}
-	var files []file
 	if p.Verdict == planner.AsDrawn {
 		files = append(files, file{"assembly.svg", svg.Write(diagram.Pages(p, st))},
 			file{"steps.svg", svg.Write(steps.Pages(p, st))}, file{"steps.txt", steps.Text(p, st)})
@@ -138,12 +156,26 @@ func planCommand(args []string, out, errs io.Writer) int {
 		return verdictCode(p)
 	}
 	if p.Verdict == planner.AsDrawn {
-		fmt.Fprintf(out, "%s: as drawn, %d parts made, %d laid, round at minute %.0f, %d pieces: see %s\n", name, res.Distinct, len(p.Elements),
+		fmt.Fprintf(out, "%s: %s, %d parts made, %d laid, round at minute %.0f, %d pieces: see %s\n", name, how(p), res.Distinct, len(p.Elements),
 			float64(p.Log.MinutesToRoll)+res.RoundMin, p.Piece.Count, *dir)
 	} else {
 		fmt.Fprintf(out, "%s: %s: see %s\n", name, p.Verdict, *dir)
 	}
 	return verdictCode(p)
+}
+
+// file of a folder.
+type file struct {
+	name string
+	data []byte
+}
+
+// how a drawing is built.
+func how(p *plan.Plan) string {
+	if p.SimplifiedFrom != nil {
+		return fmt.Sprintf("simplified (%d changes)", len(p.Changes))
+	}
+	return "as drawn"
 }
 
 func checkCommand(args []string, out, errs io.Writer) int {
@@ -179,10 +211,10 @@ func checkCommand(args []string, out, errs io.Writer) int {
 		return verdictCode(p)
 	}
 	fmt.Fprintf(out, "%s: %s\n", fs.Arg(0), p.Verdict)
-	if p.Verdict == planner.AsDrawn {
-		fmt.Fprintf(out, "parts made %d, laid %d; round %.0f minutes after the pour with %d pairs of hands\n", res.Distinct, len(p.Elements), float64(p.Log.MinutesToRoll)+res.RoundMin, p.Shop.Crew)
+	fmt.Fprint(out, planner.Cost(res, st), planner.Reply(res, nil))
+	if p.Verdict == planner.Simplify {
+		fmt.Fprintf(out, "sugarwright simplify %s --out SIMPLER.svg seeks the least change after which it can be made\n", fs.Arg(0))
 	}
-	fmt.Fprintf(out, "log %s across, %s long, %s: %d pieces\n", st.MM(float64(p.Log.DiameterMM)), st.MM(float64(p.Log.LengthMM)), st.Grams(float64(p.Log.MassG)), p.Piece.Count)
 	return verdictCode(p)
 }
 

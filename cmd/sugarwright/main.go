@@ -22,6 +22,7 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
 
   sugarwright plan ARTWORK.svg [--out DIR]     the plan and every sheet, into a folder
   sugarwright check ARTWORK.svg [--out F.svg]  can it be made, and what is in the way
+  sugarwright simplify ARTWORK.svg --out F.svg the drawing that can be made, changed as little as is seen
   sugarwright regions ARTWORK.svg --out F.svg  what was understood: the flat areas
   sugarwright shop                             the shop's settings, to edit and pass with --shop
 
@@ -49,6 +50,8 @@ func run(args []string, out, errs io.Writer) (code int) {
 		return planCommand(args[1:], out, errs)
 	case "check":
 		return checkCommand(args[1:], out, errs)
+	case "simplify":
+		return simplifyCommand(args[1:], out, errs)
 	case "regions":
 		return regionsCommand(args[1:], out, errs)
 	case "shop":

@@ -270,3 +270,26 @@ func (o *Result) colours(m *partition.Map, sh *shop.Shop) {
 		}
 	}
 }
+
+// mostSpare is up to how much thicker than needed the finest place is looked for.
+const mostSpare = 4
+
+// Finest is how many times as thick as needed the finest place of a map is that holds all limits, from 1 to 4, to a fiftieth.
+func Finest(m *partition.Map, sh *shop.Shop) (float64, error) {
+	lo, hi := 1.0, float64(mostSpare)
+	for hi-lo > 0.02*lo {
+		mid := math.Sqrt(lo * hi)
+		s := *sh
+		s.ThinnestMM, s.ThinnestWrapMM, s.GroundGapMM, s.LeastRodMM = mid*sh.ThinnestMM, mid*sh.ThinnestWrapMM, mid*sh.GroundGapMM, mid*sh.LeastRodMM
+		places, err := Limits(m, &s, nil)
+		if err != nil {
+			return 0, err
+		}
+		if len(places) == 0 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo, nil
+}

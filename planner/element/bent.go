@@ -12,16 +12,19 @@ type chains[P geom.Frame] struct {
 	width        float64
 }
 
-// longestStrip is how many times as long as thick a strip may be; a spiral of three turns has 66.
-const longestStrip = 120
+// longestStrip is how many times as long as thick a strip may be; a spiral of three turns has 66, one of six 420.
+const longestStrip = 480
 
 // sample is the spacing of border points against the strip's width.
 const sample = 0.12
 
+// mostSamples of a border; as the longest strip has.
+const mostSamples = 2 * longestStrip / sample
+
 // resampled border: points at an even spacing near step.
 func resampled[P geom.Frame](r geom.Ring[P], step float64) geom.Ring[P] {
 	total := r.Perimeter()
-	n := int(math.Max(16, math.Min(1200, math.Round(total/step))))
+	n := int(math.Max(16, math.Min(mostSamples, math.Round(total/step))))
 	out := make(geom.Ring[P], 0, n)
 	step = total / float64(n)
 	at, next := 0.0, 0.0

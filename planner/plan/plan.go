@@ -43,6 +43,29 @@ type Plan struct {
 	Steps    []Step    `json:"steps"`
 	Findings []Finding `json:"findings"`
 	Cautions []string  `json:"cautions"`
+
+	SimplifiedFrom *Original `json:"simplified_from,omitempty"` // the client's drawing, where the artwork is a simplified version of it
+	Changes        []Change  `json:"changes,omitempty"`
+}
+
+// Original is the drawing that was simplified.
+type Original struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+}
+
+// Change is one numbered change of a simplified drawing; like places are one change.
+type Change struct {
+	Number       int       `json:"number"`
+	Kind         string    `json:"kind"`
+	Text         string    `json:"text"`
+	Places       []Point   `json:"places_mm"`
+	BeforeMM     Num       `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
+	AfterMM      Num       `json:"after_mm"`
+	AreaMM2      Num       `json:"area_mm2"`      // that has another colour now
+	Seen         Num       `json:"seen"`          // the area weighted by how much the eye sees it
+	MinutesSaved Num       `json:"minutes_saved"` // of work, guessed
+	Shape        []Polygon `json:"shape"`
 }
 
 // Artwork is the file that was planned.

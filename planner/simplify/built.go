@@ -11,10 +11,61 @@ import (
 	"sugarwright/planner/check"
 )
 
-// untilBuilt takes out what saves most minutes for what is seen least, until the work is guessed to fit the clock and the judge is content, or
-// nothing is left to take.
+// untilBuilt makes the map one that can be built. Then the change that is seen most is refused and another way sought, as long as less is seen in it.
 func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
-	s := r.state
+	limits := r.state
+	best, err := e.walk(limits.clone(), judge)
+	if err != nil || !best.Passes {
+		return best, err
+	}
+	for range mostRefused {
+		k := slices.IndexFunc(best.Changes, func(c Change) bool { return !limits.has(c.Keys[0]) })
+		if k < 0 || best.Changes[k].Seen < 0.25*best.Seen {
+			break
+		}
+		other := limits.clone()
+		for key := range best.state.shunned {
+			other.shunned[key] = true
+		}
+		for _, key := range best.Changes[k].Keys {
+			other.shunned[key] = true
+		}
+		next, err := e.walk(other, judge)
+		if err != nil {
+			return nil, err
+		}
+		if !next.Passes || next.Seen >= best.Seen {
+			break
+		}
+		best = next
+	}
+	return best, nil
+}
+
+// mostRefused is how often another way than the best is sought; tuned: each costs as much as the first.
+const mostRefused = 2
+
+// clone is a walk from the same place.
+func (s *state) clone() *state {
+	c := *s
+	c.made = nil
+	for _, d := range s.made {
+		copied := *d
+		c.made = append(c.made, &copied)
+	}
+	c.coatOf, c.boxes, c.boxesOf = slices.Clone(s.coatOf), nil, nil
+	c.banned, c.shunned = map[Key]bool{}, map[Key]bool{}
+	return &c
+}
+
+// has tells whether a change is among the decisions.
+func (s *state) has(k Key) bool {
+	return slices.ContainsFunc(s.made, func(d *decision) bool { return d.keys(d.option().kind)[0] == k })
+}
+
+// walk takes out what saves most minutes for what is seen least, until the work is guessed to fit the clock and the judge is content, or
+// nothing is left to take.
+func (e *engine) walk(s *state, judge Judge) (*Result, error) {
 	s.takeOut(e.capacity(), nil)
 	for asked := 1; ; asked++ {
 		b, err := judge(s.cur)
@@ -24,7 +75,8 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 		if s.err != nil {
 			return nil, s.err
 		}
-		if r, err = s.result(); err != nil {
+		r, err := s.result()
+		if err != nil {
 			return nil, err
 		}
 		r.Last, r.Passes = b, b.OK
@@ -99,7 +151,7 @@ func (s *state) take(batch []feature) bool {
 	for _, f := range batch {
 		s.made = append(s.made, f.decision)
 		if len(batch) == 1 {
-			s.banned[f.decision.key(f.decision.options[0].kind)] = true
+			s.banned[f.decision.keys(f.decision.options[0].kind)[0]] = true
 		}
 	}
 	work := Guess(s.cur)
@@ -137,17 +189,7 @@ const (
 )
 
 // nearFailed is how much less what fails is spared; tuned.
-const nearFailed = 0.35
-
-// concerns tells whether a place that failed lies in or beside a decision's places.
-func (s *state) concerns(d *decision, at geom.TruePoint) bool {
-	return slices.ContainsFunc(d.places, func(p check.Place) bool {
-		if !p.Shape.Bound().Pad(3).Contains([2]float64(at)) {
-			return false
-		}
-		return p.Shape.Filled().Contains(at) || geom.LineDist(at, p.Shape[0]) < 3
-	})
-}
+const nearFailed = 0.6
 
 // features lists what could be taken out of the current map, least seen for the minutes that it saves first: groups of like regions, all of one
 // colour, bays of outlines. More minutes than are needed do not count.
@@ -179,13 +221,19 @@ func (s *state) features(need float64, failed []geom.TruePoint) []feature {
 			}
 		}
 	}
+	var failing []int
+	for _, at := range failed {
+		failing = append(failing, s.regionAt(at))
+	}
 	for _, f := range all {
-		k := f.decision.key(f.decision.options[0].kind)
-		if s.banned[k] || s.refused[k] || f.saves <= 0 {
+		o := &f.decision.options[0]
+		k := f.decision.keys(o.kind)
+		if s.banned[k[0]] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
 			continue
 		}
-		f.price = f.decision.options[0].cost / min(f.saves, need)
-		if slices.ContainsFunc(failed, func(at geom.TruePoint) bool { return s.concerns(f.decision, at) }) {
+		o.saves = f.saves / guessPerMin
+		f.price = o.cost / min(f.saves, need)
+		if slices.ContainsFunc(failing, func(i int) bool { return slices.Contains(f.regions, i) }) {
 			f.price *= nearFailed
 		}
 		out = append(out, f)
@@ -203,6 +251,13 @@ func (s *state) outer(r partition.Region) bool {
 func sizeClass(r partition.Region) [3]int {
 	return [3]int{r.Colour, int(math.Round(math.Log(r.Area) / math.Log(1+2*alike))), len(r.Shape)}
 }
+
+// What the eye holds on to: a dot that stands by itself on another colour, the outline against the ground, a large area; tuned.
+const (
+	island     = 1.8
+	silhouette = 2.0
+	largeShare = 0.15
+)
 
 // mergedBelow is the difference, of 1, below which a colour that gives way to another is called merged and not left out: CIEDE2000 of 20; tuned.
 const mergedBelow = 0.4
@@ -226,9 +281,19 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 			if n.length < 0.15*all || len(near) > 1 && n.colour == d.colour {
 				continue
 			}
-			c := r.Area * s.differ(d.colour, n.colour) * s.attention(p.At)
+			kind := Merged
 			if s.differ(d.colour, n.colour) > mergedBelow {
-				c *= dropWeights[0]
+				kind = Dropped
+			}
+			c := s.seen(r.Shape, r.Area, d.colour, n.colour, kind)
+			if kind == Dropped && len(near) == 1 {
+				c *= island
+			}
+			if n.colour == 0 && slices.ContainsFunc(n.regions, func(i int) bool { return s.outer(s.cur.Regions[i]) }) {
+				c *= silhouette
+			}
+			if r.Area > largeShare*s.subjectArea {
+				c *= silhouette
 			}
 			// What keeps the border with the others is seen less than what moves it.
 			if c *= 2 - n.length/all; c < cost {
@@ -319,7 +384,7 @@ func (s *state) plainer(i int) []feature {
 	slices.SortStableFunc(out, func(a, b feature) int {
 		return cmp.Compare(a.decision.options[0].cost/a.saves, b.decision.options[0].cost/b.saves)
 	})
-	return out[:min(1, len(out))]
+	return out
 }
 
 // Guess is the minutes of work that a map is guessed to take beyond what every log takes.

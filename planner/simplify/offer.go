@@ -78,8 +78,11 @@ func (s *state) offer(d *decision) {
 		}
 	}
 	for _, o := range []option{grow, drop, halves} {
-		if len(o.coats) == 0 || math.IsInf(o.cost, 1) || s.refused[d.key(o.kind)] {
+		if len(o.coats) == 0 || math.IsInf(o.cost, 1) || refuses(s.refused, d.keys(o.kind)) {
 			continue
+		}
+		if o.kind == Dropped {
+			o.saves = (makeMin + layMin*float64(len(d.places))) / guessPerMin
 		}
 		d.options = append(d.options, o)
 	}

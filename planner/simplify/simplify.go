@@ -15,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/check"
 	"sugarwright/planner/shop"
@@ -33,9 +34,13 @@ const (
 	Even                // a near-symmetric drawing becomes symmetric
 )
 
+func (k Kind) String() string {
+	return [...]string{"bolder", "left-out", "larger", "merged", "plainer", "symmetric"}[k]
+}
+
 // Change is one numbered change: like places together.
 type Change struct {
-	Key    Key
+	Keys   []Key
 	Kind   Kind
 	Gap    bool // of the ground
 	Colour int  // of what is changed
@@ -45,10 +50,11 @@ type Change struct {
 	After  float64
 	Area   float64 // that changed colour, square millimetres
 	Seen   float64 // the same, weighted by how much the eye sees it
+	Saves  float64 // minutes of work, guessed
 	Shape  []geom.Region[geom.TruePoint]
 }
 
-// Key tells a change from all others of a drawing: its kind and its first place, to the millimetre.
+// Key is one place of a change and its kind, to the millimetre: what is refused stays refused in whatever company it comes.
 type Key struct {
 	Kind Kind
 	X, Y int
@@ -59,6 +65,7 @@ type Built struct {
 	OK     bool
 	Over   float64          // minutes over the clock; 0 when that is not what fails
 	Places []geom.TruePoint // where it fails
+	Code   finding.Code     // of what fails most
 	Reason string
 }
 
@@ -81,7 +88,7 @@ const (
 	mostJudged = 7
 )
 
-// Of seeks the least change. Changes whose key is refused are not made. An error is our own, the geometry library's or a *partition.TooMuch.
+// Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
 func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
 	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
 	e.look()
@@ -120,17 +127,21 @@ func (e *engine) leastByLimits() (*Result, error) {
 
 // engine is what does not change while one map is simplified.
 type engine struct {
-	m       *partition.Map
-	shop    *shop.Shop
-	refused map[Key]bool
-	memo    check.Memo
-	plain   map[[32]byte][][]geom.Region[geom.TruePoint]
-	outline []geom.Ring[geom.TruePoint] // of the subject, towards the ground
+	m           *partition.Map
+	shop        *shop.Shop
+	refused     map[Key]bool
+	memo        check.Memo
+	plain       map[[32]byte][][]geom.Region[geom.TruePoint]
+	subjectArea float64
+	outline     []geom.Ring[geom.TruePoint] // of the subject, towards the ground
 }
 
 // look gathers the subject's outline: borders between ground that reaches the jacket and what is not ground.
 func (e *engine) look() {
 	for _, r := range e.m.Regions {
+		if r.Colour != 0 && !r.Jacket {
+			e.subjectArea += r.Area
+		}
 		if r.Colour == 0 && !r.Jacket {
 			for i, ring := range r.Shape {
 				if i > 0 || math.Hypot(ring[0][0], ring[0][1]) < e.m.Frame.PictureRadius-0.1 {
@@ -175,13 +186,23 @@ type option struct {
 	coats []partition.Coat
 	cost  float64
 	after float64
+	saves float64 // minutes, guessed
 }
 
 func (d *decision) option() *option { return &d.options[d.chosen] }
 
-func (d *decision) key(k Kind) Key {
-	at := d.places[0].At
-	return Key{k, int(math.Round(at[0])), int(math.Round(at[1]))}
+// keys of a decision, were it of this kind: one a place.
+func (d *decision) keys(k Kind) []Key {
+	out := make([]Key, len(d.places))
+	for i, p := range d.places {
+		out[i] = Key{k, int(math.Round(p.At[0])), int(math.Round(p.At[1]))}
+	}
+	return out
+}
+
+// refuses tells whether any of a set of keys is among those.
+func refuses(set map[Key]bool, keys []Key) bool {
+	return slices.ContainsFunc(keys, func(k Key) bool { return set[k] })
 }
 
 // state is one walk towards a map that passes: decisions in the order in which they paint.
@@ -195,6 +216,7 @@ type state struct {
 	places  []check.Place
 	rounds  int
 	stuck   bool
+	shunned map[Key]bool // another way is sought
 	banned  map[Key]bool // thought of once: taken, or led nowhere
 	err     error
 	boxes   []orb.Bound
@@ -344,7 +366,7 @@ func (s *state) result() (*Result, error) {
 	for i, d := range s.made {
 		o := d.option()
 		c := &changes[i]
-		*c = Change{Key: d.key(o.kind), Kind: o.kind, Gap: d.colour == 0, Colour: d.colour, To: o.to, After: o.after}
+		*c = Change{Keys: d.keys(o.kind), Kind: o.kind, Saves: o.saves, Gap: d.colour == 0, Colour: d.colour, To: o.to, After: o.after}
 		for _, p := range d.places {
 			c.Places = append(c.Places, p.At)
 			c.Before += p.Width / float64(len(d.places))

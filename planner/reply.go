@@ -1,0 +1,122 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"sugarwright/geom/finding"
+	"sugarwright/planner/check"
+)
+
+// Words prints lengths and masses for people.
+type Words interface {
+	MM(float64) string
+	Grams(float64) string
+}
+
+// Cost is what a plan costs, in lines: parts, minutes, people, minutes to spare, size, and the smallest order that carries the drawing.
+func Cost(r *Result, s Words) string {
+	p := r.Plan
+	var b strings.Builder
+	if p.Verdict == AsDrawn {
+		round := float64(p.Log.MinutesToRoll) + r.RoundMin
+		fmt.Fprintf(&b, "parts made %d, laid %d; %d pairs of hands; round %.0f minutes after the pour, %.0f to spare\n", r.Distinct, len(p.Elements), p.Shop.Crew, round,
+			math.Max(0, float64(p.Shop.ClockMin)-round))
+	}
+	fmt.Fprintf(&b, "log %s across, %s long, %s: %d pieces\n", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)), p.Piece.Count)
+	if d, g, ok := r.SmallestOrder(); ok {
+		fmt.Fprintf(&b, "smallest order that carries this drawing: a log of %s, %s\n", s.MM(d), s.Grams(g))
+	}
+	return b.String()
+}
+
+// SmallestOrder is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must be and every colour is a lump that
+// can be mixed: its diameter in millimetres and its mass in grams. ok is false when the drawing was not understood.
+func (r *Result) SmallestOrder() (diameter, grams float64, ok bool) {
+	w := r.w
+	if w.m == nil || w.checked == nil {
+		return 0, 0, false
+	}
+	finest := w.checked.Finest
+	if math.IsInf(finest, 1) {
+		var err error
+		if finest, err = check.Finest(w.m, w.o.Shop); err != nil {
+			return 0, 0, false
+		}
+	}
+	diameter = math.Ceil(w.log.DiameterMM / finest)
+	perMM, least := 0.0, math.Inf(1) // grams a millimetre of this log; the scarcest colour's
+	byColour := map[int]float64{}
+	for _, g := range w.m.Regions {
+		m := g.Area * w.density(g.Colour) / 1000
+		perMM += m
+		byColour[g.Colour] += m
+	}
+	for _, m := range byColour {
+		least = math.Min(least, m)
+	}
+	k := diameter / w.log.DiameterMM
+	grams = perMM * k * k * 2 * diameter
+	if need := w.o.Shop.LeastLumpG * perMM / least; need > grams { // every colour at least a lump: a longer log
+		grams = need
+	}
+	return diameter, grams, true
+}
+
+// Reply is a few plain sentences for the client; s may be nil.
+func Reply(r *Result, s *Simplified) string {
+	var b strings.Builder
+	p := r.Plan
+	has := func(c finding.Code) bool { return r.Findings.Has(c) }
+	b.WriteString("For the client:\n")
+	switch {
+	case p.Verdict == AsDrawn:
+		fmt.Fprintf(&b, "  Your drawing can be made as it is. One batch gives about %d sweets of %.0f mm.\n", p.Piece.Count, float64(p.Piece.DiameterMM))
+	case has(finding.ImageInArtwork):
+		b.WriteString("  A photo cannot be built from sugar: every part is laid by hand. Please send a drawing of a few flat colours with clear edges, as an SVG file,\n" +
+			"  with no photo in it; an outline of the main subject and three or four colours are best.\n")
+	case has(finding.TextInArtwork):
+		b.WriteString("  The lettering in your file depends on a typeface that we may not have. Please turn the letters into shapes before saving,\n" +
+			"  and keep to one or two large letters: longer words cannot be read in a sweet.\n")
+	case has(finding.NoPaint) || has(finding.OneColour):
+		b.WriteString("  We cannot see a picture in your file: nothing in it stands out from the background. Please send it with flat colours.\n")
+	case s != nil && s.After == nil && s.Last.Reason != "" || p.Verdict == NotBuildable:
+		b.WriteString("  Your drawing cannot be made in sugar: " + mainReason(r, s) + ".\n" +
+			"  What works: one subject that fills the circle, three or four flat colours, no more than ten areas, no line thinner than a fifteenth of the width.\n")
+	default:
+		b.WriteString("  Your drawing needs a few changes before it can be made in sugar: " + mainReason(r, s) + ".\n  We can send you a version with as few changes as possible.\n")
+	}
+	return b.String()
+}
+
+// mainReason is what matters most, in the client's words, at the size of a sweet.
+func mainReason(r *Result, s *Simplified) string {
+	p := r.Plan
+	ratio := float64(p.Piece.DrawRatio)
+	counts := map[finding.Code]int{}
+	most, n := finding.Code(""), 0
+	for _, f := range r.Findings {
+		if f.Severity == finding.Error {
+			if counts[f.Code]++; counts[f.Code] > n {
+				most, n = f.Code, counts[f.Code]
+			}
+		}
+	}
+	if s != nil && s.Last.Code != "" && p.Verdict != NotBuildable {
+		most = s.Last.Code
+	}
+	switch most {
+	case finding.TooThin, finding.TooSmall:
+		return fmt.Sprintf("some lines or dots are finer than sugar can hold; in a sweet of %.0f mm nothing may be thinner than %.1f mm", float64(p.Piece.DiameterMM), float64(p.Shop.ThinnestMM)/ratio)
+	case finding.GapTooThin, finding.CounterCloses:
+		return fmt.Sprintf("some gaps are so narrow that they close; in a sweet of %.0f mm they must be at least %.1f mm wide", float64(p.Piece.DiameterMM), float64(p.Shop.GroundGapMM)/ratio)
+	case finding.TooLong, finding.TooManyParts:
+		return "it has more parts than can be put together before the sugar is hard"
+	case finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.PoorFit:
+		return "its shapes cannot be put together by hand as they are; fewer and plainer shapes would help"
+	case finding.SliversMoved:
+		return "it has many tiny pieces"
+	}
+	return "parts of it could not be understood; see the list"
+}
