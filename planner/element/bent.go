@@ -147,12 +147,20 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 		return Fit{}, false
 	}
 	var w []float64
-	for i := 0; i < len(c.outer); i += 2 {
-		w = append(w, geom.LineDist(c.outer[i], c.inner))
+	if turnOf(c.outer) > 2*math.Pi { // the nearest border may be that of the next turn
+		w = across(w, c.outer, c.inner, c.width)
+	} else {
+		for i := 0; i < len(c.outer); i += 2 {
+			w = append(w, geom.LineDist(c.outer[i], c.inner))
+		}
 	}
 	ends := len(w) - 1
-	for i := 0; i < len(c.inner); i += 2 {
-		w = append(w, geom.LineDist(c.inner[i], c.outer))
+	if turnOf(c.outer) > 2*math.Pi {
+		w = across(w, c.inner, c.outer, c.width)
+	} else {
+		for i := 0; i < len(c.inner); i += 2 {
+			w = append(w, geom.LineDist(c.inner[i], c.outer))
+		}
 	}
 	iou, mean := evenness(w)
 	length := r.Area() / mean
@@ -169,6 +177,23 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 	}
 	iou -= 0.06 * float64(sharp(c.inner, c.width))
 	return Fit{Form: Bent, IoU: iou, A: mean, B: length, Turn: turnOf(c.outer)}, iou > 0.3
+}
+
+// across appends the distances of every second point of a line from another that runs beside it from the same end, looking no further than three
+// widths ahead or back.
+func across[P geom.Frame](w []float64, from, to geom.Ring[P], width float64) []float64 {
+	reach := max(4, int(3*width/(openLen(to)/float64(len(to)))))
+	at := 0
+	for i := 0; i < len(from); i += 2 {
+		best, d := at, math.Inf(1)
+		for j := max(0, at-reach); j < min(len(to)-1, at+reach); j++ {
+			if e := geom.SegmentDist(from[i], to[j], to[j+1]); e < d {
+				best, d = j, e
+			}
+		}
+		w, at = append(w, d), best
+	}
+	return w
 }
 
 // sharp counts corners of more than 50 degrees within half a width along a line.
