@@ -109,8 +109,8 @@ func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
 	judge := func(m *partition.Map) (simplify.Built, error) {
 		svg := w.drawing(m)
 		r, err := Compile(SimplerName(w.file), svg, o)
-		if err != nil {
-			return simplify.Built{}, err
+		if err != nil { // our own fault with this version; another may do
+			return simplify.Built{Code: finding.Internal, Reason: err.Error()}, nil
 		}
 		tried = append(tried, judged{m, svg, r})
 		return r.built(), nil

@@ -20,7 +20,7 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 	}
 	for range mostRefused {
 		k := slices.IndexFunc(best.Changes, func(c Change) bool { return !limits.has(c.Keys[0]) })
-		if k < 0 || best.Changes[k].Seen < 0.25*best.Seen {
+		if k < 0 || best.Changes[k].Seen < max(0.4*best.Seen, worthAnother*e.subjectArea) {
 			break
 		}
 		other := limits.clone()
@@ -42,6 +42,9 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 	return best, nil
 }
 
+// worthAnother is how much of the subject must be seen to change in one place for another way to be sought; tuned.
+const worthAnother = 0.08
+
 // mostRefused is how often another way than the best is sought; tuned: each costs as much as the first.
 const mostRefused = 2
 
@@ -54,7 +57,7 @@ func (s *state) clone() *state {
 		c.made = append(c.made, &copied)
 	}
 	c.coatOf, c.boxes, c.boxesOf = slices.Clone(s.coatOf), nil, nil
-	c.banned, c.shunned = map[Key]bool{}, map[Key]bool{}
+	c.banned, c.shunned = map[[4]int]bool{}, map[Key]bool{}
 	return &c
 }
 
@@ -66,7 +69,7 @@ func (s *state) has(k Key) bool {
 // walk takes out what saves most minutes for what is seen least, until the work is guessed to fit the clock and the judge is content, or
 // nothing is left to take.
 func (e *engine) walk(s *state, judge Judge) (*Result, error) {
-	s.takeOut(e.capacity(), nil)
+	s.takeOut(e.capacity(), nil, false)
 	for asked := 1; ; asked++ {
 		b, err := judge(s.cur)
 		if err != nil {
@@ -83,7 +86,10 @@ func (e *engine) walk(s *state, judge Judge) (*Result, error) {
 		if b.OK || asked == mostJudged {
 			return r, nil
 		}
-		if !s.takeOut(Guess(s.cur)-max(leastSaved, guessPerMin*b.Over), b.Places) {
+		// What fails by its shape is mended where it fails; what fails by the clock, wherever that is seen least.
+		bold := leastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
+		target := Guess(s.cur) - max(bold, guessPerMin*b.Over)
+		if !s.takeOut(target, b.Places, b.Over == 0 && len(b.Places) > 0) && !s.takeOut(target, nil, false) {
 			return r, nil
 		}
 	}
@@ -105,15 +111,16 @@ func (e *engine) capacity() float64 {
 	return guessPerMin * (e.shop.ClockMin - everyLogMin) * math.Sqrt(float64(e.shop.Crew)/2)
 }
 
-// takeOut adds decisions that save work until no more than target is left, most for what is seen least first, places that failed before others.
-func (s *state) takeOut(target float64, failed []geom.TruePoint) bool {
+// takeOut adds decisions that save work until no more than target is left, most for what is seen least first; places that failed come before others,
+// or alone: then one decision is enough to ask again.
+func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool {
 	any := false
 	for range mostTaken {
 		need := Guess(s.cur) - target
 		if need <= 0 || s.err != nil {
 			break
 		}
-		found := s.features(need, failed)
+		found := s.features(need, failed, only)
 		if len(found) == 0 {
 			return any
 		}
@@ -137,6 +144,9 @@ func (s *state) takeOut(target float64, failed []geom.TruePoint) bool {
 			continue
 		}
 		any = true
+		if only {
+			break
+		}
 	}
 	return any
 }
@@ -151,7 +161,7 @@ func (s *state) take(batch []feature) bool {
 	for _, f := range batch {
 		s.made = append(s.made, f.decision)
 		if len(batch) == 1 {
-			s.banned[f.decision.keys(f.decision.options[0].kind)[0]] = true
+			s.banned[f.once()] = true
 		}
 	}
 	work := Guess(s.cur)
@@ -180,6 +190,13 @@ type feature struct {
 	price    float64
 }
 
+// once tells a feature from others of the same place.
+func (f feature) once() [4]int {
+	o := f.decision.options[0]
+	k := f.decision.keys(o.kind)[0]
+	return [4]int{int(k.Kind), k.X, k.Y, int(10 * o.cost)}
+}
+
 // Guessed minutes; tuned on the shop's own figures (making 1.2, laying 0.4, a copy 0.6).
 const (
 	makeMin   = 1.2
@@ -193,7 +210,7 @@ const nearFailed = 0.6
 
 // features lists what could be taken out of the current map, least seen for the minutes that it saves first: groups of like regions, all of one
 // colour, bays of outlines. More minutes than are needed do not count.
-func (s *state) features(need float64, failed []geom.TruePoint) []feature {
+func (s *state) features(need float64, failed []geom.TruePoint, only bool) []feature {
 	var all, out []feature
 	groups := map[[3]int][]int{} // colour, size class -> regions
 	var order [][3]int
@@ -212,6 +229,8 @@ func (s *state) features(need float64, failed []geom.TruePoint) []feature {
 		}
 		if r.Colour != 0 {
 			all = append(all, s.plainer(i)...)
+			all = append(all, s.spurs(i)...)
+			all = append(all, s.limbs(i)...)
 		}
 	}
 	for _, k := range order {
@@ -228,13 +247,18 @@ func (s *state) features(need float64, failed []geom.TruePoint) []feature {
 	for _, f := range all {
 		o := &f.decision.options[0]
 		k := f.decision.keys(o.kind)
-		if s.banned[k[0]] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
+		if s.banned[f.once()] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
 			continue
 		}
 		o.saves = f.saves / guessPerMin
 		f.price = o.cost / min(f.saves, need)
 		if slices.ContainsFunc(failing, func(i int) bool { return slices.Contains(f.regions, i) }) {
 			f.price *= nearFailed
+		} else if only {
+			continue
+		}
+		if only && f.saves < need/4 {
+			f.price *= 3 // nibbling
 		}
 		out = append(out, f)
 	}

@@ -90,7 +90,7 @@ const (
 
 // Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
 func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
-	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
+	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, spur: map[[32]byte][][]check.Place{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
 	e.look()
 	best, err := e.leastByLimits()
 	if err != nil || !best.Passes || judge == nil {
@@ -107,7 +107,7 @@ var dropWeights = []float64{3, 1, 9}
 func (e *engine) leastByLimits() (*Result, error) {
 	var best *Result
 	for _, w := range dropWeights {
-		s := &state{engine: e, weight: w, cur: e.m, banned: map[Key]bool{}}
+		s := &state{engine: e, weight: w, cur: e.m, banned: map[[4]int]bool{}}
 		if err := s.mend(); err != nil {
 			return nil, err
 		}
@@ -131,6 +131,7 @@ type engine struct {
 	shop        *shop.Shop
 	refused     map[Key]bool
 	memo        check.Memo
+	spur        map[[32]byte][][]check.Place
 	plain       map[[32]byte][][]geom.Region[geom.TruePoint]
 	subjectArea float64
 	outline     []geom.Ring[geom.TruePoint] // of the subject, towards the ground
@@ -216,8 +217,8 @@ type state struct {
 	places  []check.Place
 	rounds  int
 	stuck   bool
-	shunned map[Key]bool // another way is sought
-	banned  map[Key]bool // thought of once: taken, or led nowhere
+	shunned map[Key]bool    // another way is sought
+	banned  map[[4]int]bool // thought of once: taken, or led nowhere
 	err     error
 	boxes   []orb.Bound
 	boxesOf *partition.Map
