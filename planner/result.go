@@ -22,6 +22,7 @@ type Result struct {
 	Plan     *plan.Plan
 	Findings finding.List
 	Regions  []Area
+	Failing  []plan.Polygon // what is too thin or too small, in the order of the check
 	Distinct int
 	RoundMin float64
 	w        *work
@@ -32,6 +33,11 @@ func (w *work) result() *Result {
 	if w.m != nil {
 		for _, g := range w.m.Regions {
 			r.Regions = append(r.Regions, Area{polygon(g.Shape), w.m.Colours[g.Colour].RGB.Hex()})
+		}
+	}
+	if w.checked != nil {
+		for _, p := range w.checked.Places {
+			r.Failing = append(r.Failing, polygon(p.Shape))
 		}
 	}
 	if w.set != nil {

@@ -74,7 +74,7 @@ func markedSheet(res *planner.Result, st sheet.Style) ([]byte, bool) {
 	for _, r := range res.Regions {
 		regions = append(regions, marked.Region{Shape: r.Shape, Fill: r.Fill})
 	}
-	pages, ok := marked.Pages(res.Plan, regions, st)
+	pages, ok := marked.Pages(res.Plan, regions, res.Failing, st)
 	if !ok {
 		return nil, false
 	}

@@ -124,7 +124,7 @@ func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool
 		if len(found) == 0 {
 			return any
 		}
-		// As many as are needed and do not touch each other; one alone when they get in each other's way.
+		// As many as are needed and do not touch each other; half of them, and half again, when they get in each other's way.
 		batch := found[:1]
 		touched := slices.Clone(found[0].regions)
 		for _, f := range found[1:] {
@@ -140,7 +140,12 @@ func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool
 				touched = append(touched, f.regions...)
 			}
 		}
-		if !s.take(batch) && (len(batch) == 1 || !s.take(found[:1])) {
+		for !s.take(batch) {
+			if batch = batch[:len(batch)/2]; len(batch) == 0 {
+				break
+			}
+		}
+		if len(batch) == 0 {
 			continue
 		}
 		any = true
@@ -229,7 +234,9 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 		}
 		if r.Colour != 0 {
 			all = append(all, s.plainer(i)...)
-			all = append(all, s.spurs(i)...)
+			if only {
+				all = append(all, s.spurs(i)...)
+			}
 			all = append(all, s.limbs(i)...)
 		}
 	}
@@ -257,7 +264,7 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 		} else if only {
 			continue
 		}
-		if only && f.saves < need/4 {
+		if f.saves < min(need, leastSaved)/4 {
 			f.price *= 3 // nibbling
 		}
 		out = append(out, f)

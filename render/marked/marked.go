@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
+	"sugarwright/render/diagram"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
 )
@@ -19,8 +20,8 @@ type Region struct {
 // most marks on a page; what is left is counted.
 const most = 14
 
-// Pages of the marked picture. ok is false when no finding has a place.
-func Pages(p *plan.Plan, regions []Region, s sheet.Style) ([]*page.Page, bool) {
+// Pages of the marked picture; failing are the areas that are too thin or too small, drawn in black and white stripes so that they stand out on any colour. ok is false when no finding has a place.
+func Pages(p *plan.Plan, regions []Region, failing []plan.Polygon, s sheet.Style) ([]*page.Page, bool) {
 	var found []plan.Finding
 	for _, f := range p.Findings {
 		if f.AtMM != nil {
@@ -36,15 +37,12 @@ func Pages(p *plan.Plan, regions []Region, s sheet.Style) ([]*page.Page, bool) {
 	k := 55 / r
 	c := page.Point{pg.W / 2, sheet.Margin + 12 + 58}
 	for _, g := range regions {
-		var rings [][]page.Point
-		for _, ring := range g.Shape {
-			var o []page.Point
-			for _, q := range ring {
-				o = append(o, page.Point{c[0] + k*float64(q[0]), c[1] - k*float64(q[1])})
-			}
-			rings = append(rings, o)
-		}
-		pg.Add(page.Path{Rings: rings, Fill: g.Fill, Stroke: "#808080", Width: 0.13})
+		pg.Add(page.Path{Rings: diagram.Place(g.Shape, c, k, 1), Fill: g.Fill, Stroke: "#808080", Width: 0.13})
+	}
+	for _, f := range failing {
+		rings := diagram.Place(f, c, k, 1)
+		pg.Add(page.Path{Rings: rings, Stroke: "#ffffff", Width: 0.9})
+		pg.Add(page.Path{Rings: rings, Stroke: "#000000", Width: 0.5, Dashed: true})
 	}
 	y := c[1] + 66
 	for i, f := range found {
