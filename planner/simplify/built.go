@@ -2,10 +2,12 @@ package simplify
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
 	"sugarwright/planner/check"
@@ -46,7 +48,7 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 const worthAnother = 0.08
 
 // mostRefused is how often another way than the best is sought; tuned: each costs as much as the first.
-const mostRefused = 2
+const mostRefused = 1
 
 // clone is a walk from the same place.
 func (s *state) clone() *state {
@@ -70,6 +72,13 @@ func (s *state) has(k Key) bool {
 // nothing is left to take.
 func (e *engine) walk(s *state, judge Judge) (*Result, error) {
 	s.takeOut(e.capacity(), nil, false)
+	if left := Guess(s.cur); left > hopeless*e.capacity() {
+		r, err := s.result()
+		if err == nil {
+			r.Passes, r.Last = false, Built{Code: finding.TooManyParts, Reason: fmt.Sprintf("some %.0f minutes of work are left, of %.0f that fit the clock", left/guessPerMin, e.capacity()/guessPerMin)}
+		}
+		return r, err
+	}
 	for asked := 1; ; asked++ {
 		b, err := judge(s.cur)
 		if err != nil {
@@ -105,6 +114,9 @@ const (
 
 // mostTaken bounds the steps between two questions to the judge.
 const mostTaken = 30
+
+// hopeless is how many times what fits the clock is not worth asking the judge about; of 79 drawings none from 1.1 times on could be planned.
+const hopeless = 1.5
 
 // capacity is the guessed work that fits the clock.
 func (e *engine) capacity() float64 {
