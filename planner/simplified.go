@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
@@ -106,12 +107,15 @@ type judged struct {
 func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
 	w := s.Before.w
 	var tried []judged
+	var lock sync.Mutex
 	judge := func(m *partition.Map) (simplify.Built, error) {
 		svg := w.drawing(m)
 		r, err := Compile(SimplerName(w.file), svg, o)
 		if err != nil { // our own fault with this version; another may do
 			return simplify.Built{Code: finding.Internal, Reason: err.Error()}, nil
 		}
+		lock.Lock()
+		defer lock.Unlock()
 		tried = append(tried, judged{m, svg, r})
 		return r.built(), nil
 	}

@@ -266,6 +266,7 @@ func (d *domain) arrange(pieces []piece) error {
 			owner[face] = int(slices.Min(round))
 		}
 	})
+	handOver(arr, pieces, owner)
 	for f := range arr.Faces {
 		if owner[f] < 0 {
 			continue
@@ -297,6 +298,35 @@ func (d *domain) arrange(pieces []piece) error {
 		sort.Ints(d.cells[i].near)
 	}
 	return nil
+}
+
+// shredMM2 is what a line that runs along a finished block may shave off it: borders of blocks are noded apart and differ by the grid's rounding.
+const shredMM2 = 0.01
+
+// handOver gives shreds of finished blocks to a piece beside them, so that a block stays one cell.
+func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
+	area := func(f int) float64 { return float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit }
+	for f := range owner {
+		if owner[f] < 0 || pieces[owner[f]].child < 0 || area(f) > shredMM2 {
+			continue
+		}
+		best, long := -1, 0.0
+		for _, start := range arr.Faces[f].Loops {
+			for h := start; ; {
+				if o := owner[arr.Halves[h^1].Face]; o >= 0 && pieces[o].child < 0 {
+					if l := geom.Dist(arr.Verts[arr.Halves[h].From].True(), arr.Verts[arr.Halves[h].To].True()); l > long {
+						best, long = o, l
+					}
+				}
+				if h = arr.Halves[h].Next; h == start {
+					break
+				}
+			}
+		}
+		if best >= 0 {
+			owner[f] = best
+		}
+	}
 }
 
 func snap(line []point) []partition.Point {

@@ -3,8 +3,10 @@ package simplify
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
+	"sync"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -13,53 +15,83 @@ import (
 	"sugarwright/planner/check"
 )
 
-// untilBuilt makes the map one that can be built. Then the change that is seen most is refused and another way sought, as long as less is seen in it.
+// untilBuilt makes the map one that can be built.
 func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
-	limits := r.state
-	best, err := e.walk(limits.clone(), judge)
-	if err != nil || !best.Passes {
+	best, err := e.ways(r.state, judge)
+	if err == nil && !best.Passes { // what would be seen most may go, too
+		r.state.bold = true
+		return e.ways(r.state, judge)
+	}
+	return best, err
+}
+
+// mostSeen is how much of the subject's area one change may count as before anything else has been sought; tuned.
+const mostSeen = 0.4
+
+// ways seeks from one state.
+// When the first question to the judge does not settle it, two walks go on from there: one mends what
+// fails where it fails, one takes out what is seen least wherever it is. The change that is seen most in the better one is then refused, and another way
+// sought. Of all that pass, the one in which least is seen to change stays.
+func (e *engine) ways(start *state, judge Judge) (*Result, error) {
+	begun := start.clone()
+	best, err := begun.begin(judge)
+	if err != nil || best.Passes || best.Last.Code == finding.TooManyParts {
 		return best, err
 	}
-	for range mostRefused {
-		k := slices.IndexFunc(best.Changes, func(c Change) bool { return !limits.has(c.Keys[0]) })
-		if k < 0 || best.Changes[k].Seen < max(0.4*best.Seen, worthAnother*e.subjectArea) {
-			break
+	first := best.Last
+	var ways [2]*Result
+	var errs [2]error
+	var wg sync.WaitGroup
+	for i := range ways {
+		wg.Add(1)
+		c := begun.clone()
+		go func() {
+			defer wg.Done()
+			ways[i], errs[i] = c.walk(judge, first, i == 0)
+		}()
+	}
+	wg.Wait()
+	local := false
+	for i, w := range ways {
+		if errs[i] != nil {
+			return nil, errs[i]
 		}
-		other := limits.clone()
-		for key := range best.state.shunned {
-			other.shunned[key] = true
+		if i == 0 || w.Passes && (!best.Passes || w.Seen < best.Seen) {
+			best, local = w, i == 0
 		}
-		for _, key := range best.Changes[k].Keys {
-			other.shunned[key] = true
-		}
-		next, err := e.walk(other, judge)
-		if err != nil {
-			return nil, err
-		}
-		if !next.Passes || next.Seen >= best.Seen {
-			break
-		}
+	}
+	k := slices.IndexFunc(best.Changes, func(c Change) bool { return !start.has(c.Keys[0]) })
+	if !best.Passes || k < 0 || best.Changes[k].Seen < max(0.4*best.Seen, worthAnother*e.subjectArea) {
+		return best, nil
+	}
+	other := start.clone()
+	for _, key := range best.Changes[k].Keys {
+		other.shunned[key] = true
+	}
+	next, err := other.begin(judge)
+	if err == nil && !next.Passes && next.Last.Code != finding.TooManyParts {
+		next, err = other.walk(judge, next.Last, local)
+	}
+	if err == nil && next.Passes && next.Seen < best.Seen {
 		best = next
 	}
-	return best, nil
+	return best, err
 }
 
 // worthAnother is how much of the subject must be seen to change in one place for another way to be sought; tuned.
 const worthAnother = 0.08
 
-// mostRefused is how often another way than the best is sought; tuned: each costs as much as the first.
-const mostRefused = 1
-
 // clone is a walk from the same place.
 func (s *state) clone() *state {
-	c := *s
-	c.made = nil
+	c, e := *s, *s.engine
+	e.memo, e.plain, e.spur = maps.Clone(e.memo), maps.Clone(e.plain), maps.Clone(e.spur)
+	c.engine, c.made = &e, nil
 	for _, d := range s.made {
 		copied := *d
 		c.made = append(c.made, &copied)
 	}
 	c.coatOf, c.boxes, c.boxesOf = slices.Clone(s.coatOf), nil, nil
-	c.banned, c.shunned = map[[4]int]bool{}, map[Key]bool{}
+	c.banned, c.shunned = maps.Clone(s.banned), map[Key]bool{}
 	return &c
 }
 
@@ -68,40 +100,76 @@ func (s *state) has(k Key) bool {
 	return slices.ContainsFunc(s.made, func(d *decision) bool { return d.keys(d.option().kind)[0] == k })
 }
 
-// walk takes out what saves most minutes for what is seen least, until the work is guessed to fit the clock and the judge is content, or
-// nothing is left to take.
-func (e *engine) walk(s *state, judge Judge) (*Result, error) {
-	s.takeOut(e.capacity(), nil, false)
-	if left := Guess(s.cur); left > hopeless*e.capacity() {
+// begin takes out what saves most minutes for what is seen least until the work is guessed to fit the clock, and asks the judge.
+func (s *state) begin(judge Judge) (*Result, error) {
+	s.takeOut(s.capacity(), nil, false)
+	if left := Guess(s.cur); left > hopeless*s.capacity() {
 		r, err := s.result()
 		if err == nil {
-			r.Passes, r.Last = false, Built{Code: finding.TooManyParts, Reason: fmt.Sprintf("some %.0f minutes of work are left, of %.0f that fit the clock", left/guessPerMin, e.capacity()/guessPerMin)}
+			r.Passes, r.Last = false, Built{Code: finding.TooManyParts, Reason: fmt.Sprintf("some %.0f minutes of work are left, of %.0f that fit the clock", left/guessPerMin, s.capacity()/guessPerMin)}
 		}
 		return r, err
 	}
-	for asked := 1; ; asked++ {
-		b, err := judge(s.cur)
-		if err != nil {
-			return nil, err
-		}
-		if s.err != nil {
-			return nil, s.err
-		}
-		r, err := s.result()
-		if err != nil {
-			return nil, err
-		}
+	return s.ask(judge)
+}
+
+func (s *state) ask(judge Judge) (*Result, error) {
+	if s.err != nil {
+		return nil, s.err
+	}
+	b, err := judge(s.cur)
+	if err != nil {
+		return nil, err
+	}
+	r, err := s.result()
+	if err == nil {
 		r.Last, r.Passes = b, b.OK
-		if b.OK || asked == mostJudged {
-			return r, nil
-		}
-		// What fails by its shape is mended where it fails; what fails by the clock, wherever that is seen least.
+	}
+	return r, err
+}
+
+// walk takes out more after the judge's last word until he is content, has been asked often enough, or nothing is left to take. What fails by its shape
+// is mended where it fails if local is set; what fails by the clock, wherever that is seen least.
+func (s *state) walk(judge Judge, b Built, local bool) (*Result, error) {
+	for asked := 1; ; asked++ {
 		bold := leastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
+		before := s.kept()
 		target := Guess(s.cur) - max(bold, guessPerMin*b.Over)
-		if !s.takeOut(target, b.Places, b.Over == 0 && len(b.Places) > 0) && !s.takeOut(target, nil, false) {
-			return r, nil
+		more := s.takeOut(target, b.Places, local && b.Over == 0 && len(b.Places) > 0) || local && s.takeOut(target, nil, false)
+		r, err := s.ask(judge)
+		if err != nil || r.Passes || !more || asked == mostJudged {
+			return r, err
+		}
+		if b.Over > 0 && r.Last.Over == 0 { // what was only too long now fails by its shape: back, and otherwise
+			if err := s.back(before); err != nil {
+				return r, err
+			}
+			continue
+		}
+		b = r.Last
+	}
+}
+
+// kept is what was decided so far.
+func (s *state) kept() (made []decision) {
+	for _, d := range s.made {
+		made = append(made, *d)
+	}
+	return made
+}
+
+// back returns to what was kept. What was decided since is not thought of again.
+func (s *state) back(made []decision) error {
+	for _, d := range s.made[min(len(made), len(s.made)):] {
+		for _, k := range d.keys(d.option().kind) {
+			s.shunned[k] = true
 		}
 	}
+	s.made = nil
+	for _, d := range made {
+		s.made = append(s.made, &d)
+	}
+	return s.repaint()
 }
 
 // A drawing's guessed work against the clock: of 79 drawings, those that end in a plan within 40 minutes for two stand at 31 and less, and the
@@ -269,6 +337,9 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 		if s.banned[f.once()] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
 			continue
 		}
+		if !s.bold && o.cost > mostSeen*s.subjectArea {
+			continue
+		}
 		o.saves = f.saves / guessPerMin
 		f.price = o.cost / min(f.saves, need)
 		if slices.ContainsFunc(failing, func(i int) bool { return slices.Contains(f.regions, i) }) {
@@ -302,8 +373,8 @@ const (
 	largeShare = 0.15
 )
 
-// mergedBelow is the difference, of 1, below which a colour that gives way to another is called merged and not left out: CIEDE2000 of 20; tuned.
-const mergedBelow = 0.4
+// mergedBelow is the difference, of 1, below which a colour that gives way to another is called merged and not left out: CIEDE2000 of 12; tuned.
+const mergedBelow = 0.25
 
 // givesWay is regions that take on the colour beside them that is seen least.
 func (s *state) givesWay(regions []int) (feature, bool) {

@@ -69,7 +69,7 @@ type Built struct {
 	Reason string
 }
 
-// Judge tells whether a map that passes the limits can be built. It is asked at most mostJudged times.
+// Judge tells whether a map that passes the limits can be built. It is asked at most some twenty times, by two walks at once.
 type Judge func(*partition.Map) (Built, error)
 
 // Result of a simplification.
@@ -85,7 +85,7 @@ type Result struct {
 // Bounds of the search.
 const (
 	mostRounds = 14
-	mostJudged = 7
+	mostJudged = 6
 )
 
 // Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
@@ -178,6 +178,7 @@ type decision struct {
 	colour  int
 	options []option
 	chosen  int
+	rests   int // places beside its paint that still failed and were decided by themselves
 }
 
 // option is one way to change a decision's places.
@@ -218,6 +219,7 @@ type state struct {
 	rounds  int
 	stuck   bool
 	shunned map[Key]bool    // another way is sought
+	bold    bool            // no change is too large
 	banned  map[[4]int]bool // thought of once: taken, or led nowhere
 	err     error
 	boxes   []orb.Bound
@@ -281,7 +283,7 @@ func (s *state) decide() bool {
 					cheapest, extra = c, x
 				}
 			}
-			if c.colour == d.colour && again == nil {
+			if c.colour == d.colour && again == nil && (c.rests >= mostRests || size(g) > restShare*size(c.places)) {
 				again = c
 			}
 		}
@@ -291,6 +293,11 @@ func (s *state) decide() bool {
 		}
 		s.offer(d)
 		if len(d.options) > 0 && (cheapest == nil || again == nil && d.options[0].cost < extra) {
+			for _, c := range culprits {
+				if c.colour == d.colour {
+					c.rests++
+				}
+			}
 			s.made = append(s.made, d)
 			moved[d], any = true, true
 		} else if cheapest != nil {
@@ -299,6 +306,20 @@ func (s *state) decide() bool {
 		}
 	}
 	return any
+}
+
+// A rest of a decision's places is decided by itself while it is small beside them, a few times; tuned.
+const (
+	mostRests = 3
+	restShare = 0.4
+)
+
+func size(places []check.Place) float64 {
+	sum := 0.0
+	for _, p := range places {
+		sum += p.Shape.Area()
+	}
+	return sum
 }
 
 // culprits are the decisions that painted within reach of places, latest first.
@@ -385,10 +406,17 @@ func (s *state) result() (*Result, error) {
 		}
 	}
 	for _, c := range changes {
-		if c.Area > leastChangeMM2 {
-			r.Changes = append(r.Changes, c)
-			r.Seen += c.Seen
+		if c.Area <= leastChangeMM2 {
+			continue
 		}
+		r.Seen += c.Seen
+		k := slices.IndexFunc(r.Changes, func(o Change) bool { return o.Keys[0] == c.Keys[0] })
+		if k < 0 {
+			r.Changes = append(r.Changes, c)
+			continue
+		}
+		o := &r.Changes[k] // two steps of one change
+		o.Area, o.Seen, o.Saves, o.Shape, o.After = o.Area+c.Area, o.Seen+c.Seen, o.Saves+c.Saves, append(o.Shape, c.Shape...), max(o.After, c.After)
 	}
 	slices.SortStableFunc(r.Changes, func(a, b Change) int { return int(math.Copysign(1, b.Seen-a.Seen)) })
 	return r, nil
