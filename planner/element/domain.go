@@ -245,7 +245,9 @@ func (d *domain) arrange(pieces []piece) error {
 		}
 	}
 	for _, l := range d.lines {
-		b.Line(snap(l.at))
+		if !slices.ContainsFunc(pieces, func(p piece) bool { return p.child >= 0 && enters(l.at, p.shape) }) {
+			b.Line(snap(l.at))
+		}
 	}
 	arr, err := b.Build()
 	if err != nil {
@@ -328,6 +330,25 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 		}
 	}
 }
+
+// enters tells whether a line runs through the inside of a region, by points a quarter of a millimetre apart: a finished block is not cut.
+func enters(line []point, r region) bool {
+	box := r.Bound()
+	for i := 0; i+1 < len(line); i++ {
+		d := geom.Sub(line[i+1], line[i])
+		n := int(math.Ceil(4 * d.Len()))
+		for k := range n {
+			p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n))
+			if box.Contains([2]float64(p)) && r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool { return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// onBorderMM is how far inside a point still counts as on the border; borders of blocks differ by the grid's rounding.
+const onBorderMM = 0.002
 
 func snap(line []point) []partition.Point {
 	out := make([]partition.Point, len(line))
