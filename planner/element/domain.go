@@ -339,7 +339,9 @@ func enters(line []point, r region) bool {
 		n := int(math.Ceil(4 * d.Len()))
 		for k := range n {
 			p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n))
-			if box.Contains([2]float64(p)) && r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool { return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM }) {
+			if box.Contains([2]float64(p)) && r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
+				return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM
+			}) {
 				return true
 			}
 		}

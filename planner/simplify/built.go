@@ -47,7 +47,7 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 		c := begun.clone()
 		go func() {
 			defer wg.Done()
-			ways[i], errs[i] = c.walk(judge, first, i == 0)
+			ways[i], errs[i] = c.walk(judge, first, i == 0, mostJudged)
 		}()
 	}
 	wg.Wait()
@@ -70,7 +70,7 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 	}
 	next, err := other.begin(judge)
 	if err == nil && !next.Passes && next.Last.Code != finding.TooManyParts {
-		next, err = other.walk(judge, next.Last, local)
+		next, err = other.walk(judge, next.Last, local, mostJudged/2)
 	}
 	if err == nil && next.Passes && next.Seen < best.Seen {
 		best = next
@@ -130,14 +130,14 @@ func (s *state) ask(judge Judge) (*Result, error) {
 
 // walk takes out more after the judge's last word until he is content, has been asked often enough, or nothing is left to take. What fails by its shape
 // is mended where it fails if local is set; what fails by the clock, wherever that is seen least.
-func (s *state) walk(judge Judge, b Built, local bool) (*Result, error) {
+func (s *state) walk(judge Judge, b Built, local bool, most int) (*Result, error) {
 	for asked := 1; ; asked++ {
 		bold := leastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
 		before := s.kept()
 		target := Guess(s.cur) - max(bold, guessPerMin*b.Over)
 		more := s.takeOut(target, b.Places, local && b.Over == 0 && len(b.Places) > 0) || local && s.takeOut(target, nil, false)
 		r, err := s.ask(judge)
-		if err != nil || r.Passes || !more || asked == mostJudged {
+		if err != nil || r.Passes || !more || asked == most {
 			return r, err
 		}
 		if b.Over > 0 && r.Last.Over == 0 { // what was only too long now fails by its shape: back, and otherwise
@@ -325,6 +325,12 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 			if f, ok := s.givesWay(groups[k]); ok {
 				all = append(all, f)
 			}
+		}
+	}
+	if !s.evened {
+		s.evened = true
+		if f, ok := s.even(); ok {
+			all = append(all, f)
 		}
 	}
 	var failing []int

@@ -85,7 +85,7 @@ type Result struct {
 // Bounds of the search.
 const (
 	mostRounds = 14
-	mostJudged = 6
+	mostJudged = 6 // questions of one walk
 )
 
 // Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
@@ -219,6 +219,7 @@ type state struct {
 	rounds  int
 	stuck   bool
 	shunned map[Key]bool    // another way is sought
+	evened  bool            // symmetry was thought of
 	bold    bool            // no change is too large
 	banned  map[[4]int]bool // thought of once: taken, or led nowhere
 	err     error

@@ -33,8 +33,12 @@ func Pages(p *plan.Plan, before, after []Region, s sheet.Style) []*page.Page {
 	small := (w - 8) / 4
 	y := float64(sheet.Margin) + 16 + small
 	left, right := page.Point{sheet.Margin + small, y}, page.Point{first.W - sheet.Margin - small, y}
-	picture(first, before, left, small/r)
-	picture(first, after, right, small/r)
+	ground := ""
+	if len(p.Colours) > 0 {
+		ground = p.Colours[0].SRGB
+	}
+	picture(first, before, left, small, r, ground)
+	picture(first, after, right, small, r, ground)
 	caption := func(at page.Point, text string) {
 		first.Write(page.Text{At: page.Point{at[0], at[1] + small + 6}, Size: sheet.SmallSize, Anchor: "middle", Text: text})
 	}
@@ -46,7 +50,7 @@ func Pages(p *plan.Plan, before, after []Region, s sheet.Style) []*page.Page {
 	for i, g := range after {
 		faded[i] = Region{g.Shape, pale(g.Fill)}
 	}
-	picture(first, faded, c, big/r)
+	picture(first, faded, c, big, r, pale(ground))
 	for _, ch := range p.Changes {
 		for _, poly := range ch.Shape {
 			first.Add(page.Path{Rings: diagram.Place(poly, c, big/r, 1), Fill: "#000000", Stroke: "#000000", Width: 0.15})
@@ -91,11 +95,22 @@ func minutes(m float64) string {
 	return fmt.Sprintf("%.0f minutes", m)
 }
 
-// picture draws regions inside the picture circle.
-func picture(pg *page.Page, regions []Region, c page.Point, k float64) {
-	for _, g := range regions {
-		pg.Add(page.Path{Rings: diagram.Place(g.Shape, c, k, 1), Fill: g.Fill})
+// picture draws the picture circle, radius millimetres in the log and drawn on the page, and the regions inside it.
+func picture(pg *page.Page, regions []Region, c page.Point, drawn, radius float64, ground string) {
+	const sides = 96
+	circle := make([]page.Point, sides)
+	for i := range circle {
+		a := 2 * math.Pi * float64(i) / sides
+		circle[i] = page.Point{c[0] + drawn*math.Cos(a), c[1] + drawn*math.Sin(a)}
 	}
+	pg.Add(page.Path{Rings: [][]page.Point{circle}, Fill: ground})
+	for _, g := range regions {
+		if len(g.Shape) > 0 && len(g.Shape[0]) > 0 && math.Hypot(float64(g.Shape[0][0][0]), float64(g.Shape[0][0][1])) > radius+0.5 {
+			continue // the jacket, and the ground round the picture
+		}
+		pg.Add(page.Path{Rings: diagram.Place(g.Shape, c, drawn/radius, 1), Fill: g.Fill})
+	}
+	pg.Add(page.Path{Rings: [][]page.Point{circle}, Stroke: "#808080", Width: 0.18})
 }
 
 // numbers puts each change's number beside its first place, moved outwards until it covers no other.
