@@ -57,6 +57,7 @@ func (w *work) schedule() error {
 		w.found.Add(finding.Finding{Code: finding.LongFace, Severity: finding.Warning,
 			Message: fmt.Sprintf("the log is %.0f mm long and %.0f mm thick: shorter than twice its thickness, it is hard to draw out", w.log.LengthMM, w.log.DiameterMM)})
 	}
+	w.lumps()
 	oval := geom.Oval(s.Oval)
 	common := math.Inf(1)
 	for _, e := range w.set.Elements {
@@ -96,6 +97,27 @@ func (w *work) schedule() error {
 		w.found.Add(finding.Finding{Code: finding.TooManyParts, Severity: finding.Warning, Message: fmt.Sprintf("%d distinct parts are more than the %d that a crew makes in time", n, s.MostDistinct)})
 	}
 	return w.clock()
+}
+
+// lumps warns of colours of which less is needed than can be mixed.
+func (w *work) lumps() {
+	mass := make([]float64, len(w.m.Colours))
+	at := make([]geom.TruePoint, len(mass))
+	for _, r := range w.m.Regions {
+		if mass[r.Colour] == 0 {
+			e := element.Element{True: r.Shape}
+			at[r.Colour] = e.Inside()
+		}
+		mass[r.Colour] += r.Area * w.density(r.Colour) * w.log.LengthMM / 1000
+	}
+	for i, m := range mass {
+		if m > 0 && m < w.o.Shop.LeastLumpG {
+			p := [2]float64(at[i])
+			w.found.Add(finding.Finding{Code: finding.SmallLump, Severity: finding.Warning, AtMM: &p,
+				Message:    fmt.Sprintf("%.0f g of %s in this log, less than the %.0f g that can be mixed", m, w.finish(i).Name, w.o.Shop.LeastLumpG),
+				Suggestion: "order a longer log, or use the colour more"})
+		}
+	}
 }
 
 // laidFit measures the laid polygon by the element's form; where the form no longer applies the true fit stands.

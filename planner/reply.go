@@ -103,7 +103,7 @@ func mainReason(r *Result, s *Simplified) string {
 			}
 		}
 	}
-	if s != nil && s.Last.Code != "" && p.Verdict != NotBuildable {
+	if s != nil && s.Last.Code != "" {
 		most = s.Last.Code
 	}
 	switch most {

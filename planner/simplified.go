@@ -92,7 +92,16 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 	}
 	if out.After != nil {
 		out.attach()
+		return out, nil
 	}
+	f := finding.Finding{Code: finding.NothingPasses, Severity: finding.Error, Message: "no change that was tried makes this a drawing that can be built; what stands in the way most: " + out.Last.Reason,
+		Suggestion: "draw one subject that fills the circle, in three or four flat colours and at most ten areas, with no line thinner than a fifteenth of the width"}
+	if len(out.Last.Places) > 0 {
+		at := [2]float64(out.Last.Places[0])
+		f.AtMM = &at
+	}
+	before.note(f)
+	before.Plan.Verdict = NotBuildable
 	return out, nil
 }
 

@@ -66,6 +66,9 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 		}
 	}
 	out.colours(m, sh)
+	if out.Subject > 0 && !element.Mirrored(m) {
+		out.Findings.Add(finding.Finding{Code: finding.MirroredEnd, Severity: finding.Note, Message: "the other end of each stick shows the picture mirrored: letters read backwards there"})
+	}
 	return out, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sugarwright/geom"
+	"sugarwright/geom/partition"
 )
 
 // motion is a turn about a centre, after a mirroring in the level line through it when Mirror is set.
@@ -77,6 +78,20 @@ func symmetries(pieces []piece, log bool) []motion {
 		break
 	}
 	return out
+}
+
+// Mirrored tells whether a section is its own mirror image in some line.
+func Mirrored(m *partition.Map) bool {
+	var pieces []piece
+	for _, r := range m.Regions {
+		pieces = append(pieces, piece{r.Shape, r.Colour, -1})
+	}
+	for _, k := range symmetries(pieces, true) {
+		if k.mirror {
+			return true
+		}
+	}
+	return false
 }
 
 // keeper tells of motions whether they map the pieces onto themselves, colour by colour.
