@@ -4,10 +4,12 @@
 package check
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -46,6 +48,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 	if out.Places, err = Limits(m, sh, nil); err != nil {
 		return nil, err
 	}
+	slices.SortStableFunc(out.Places, func(a, b Place) int { return cmp.Compare(a.Width/a.Need, b.Width/b.Need) }) // worst first
 	out.Finest = math.Inf(1)
 	failed := map[int]bool{}
 	for _, p := range out.Places {

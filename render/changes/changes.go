@@ -122,7 +122,7 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 			continue
 		}
 		at := page.Point{c[0] + k*float64(ch.Places[0][0]), c[1] - k*float64(ch.Places[0][1])}
-		spot, ok := free(at, put, 2.2*size)
+		spot, ok := sheet.Spot(at, put, 2.2*size)
 		if !ok {
 			continue
 		}
@@ -138,24 +138,6 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 		pg.Add(page.Path{Rings: [][]page.Point{ring}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3})
 		pg.Write(page.Text{At: page.Point{spot[0], spot[1] + 1.3}, Size: 2.6, Bold: true, Anchor: "middle", Text: fmt.Sprint(ch.Number)})
 	}
-}
-
-// free is the nearest spot, on rings round a place, that keeps its distance from those taken.
-func free(at page.Point, put []page.Point, dist float64) (page.Point, bool) {
-	for ring := 0; ring < 12; ring++ {
-		for j := range max(1, 8*ring) {
-			a := 2 * math.Pi * float64(j) / float64(max(1, 8*ring))
-			p := page.Point{at[0] + float64(ring)*3.5*math.Cos(a), at[1] + float64(ring)*3.5*math.Sin(a)}
-			ok := true
-			for _, q := range put {
-				ok = ok && math.Hypot(p[0]-q[0], p[1]-q[1]) >= dist
-			}
-			if ok {
-				return p, true
-			}
-		}
-	}
-	return at, false
 }
 
 // pale is a colour mixed with twice as much white.

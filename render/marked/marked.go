@@ -45,16 +45,23 @@ func Pages(p *plan.Plan, regions []Region, failing []plan.Polygon, s sheet.Style
 		pg.Add(page.Path{Rings: rings, Stroke: "#000000", Width: 0.5, Dashed: true})
 	}
 	y := c[1] + 66
+	const size = 3.2
+	var put []page.Point
 	for i, f := range found {
 		if i == most {
 			pg.Write(page.Text{At: page.Point{sheet.Margin, y}, Size: sheet.SmallSize, Text: fmt.Sprintf("and %d more", len(found)-most)})
 			break
 		}
 		at := page.Point{c[0] + k*float64(f.AtMM[0]), c[1] - k*float64(f.AtMM[1])}
+		if spot, ok := sheet.Spot(at, put, 2.1*size); ok && spot != at {
+			pg.Line(at, spot, 0.25)
+			at = spot
+		}
+		put = append(put, at)
 		ring := make([]page.Point, 24)
 		for j := range ring {
 			a := 2 * math.Pi * float64(j) / 24
-			ring[j] = page.Point{at[0] + 3.2*math.Cos(a), at[1] + 3.2*math.Sin(a)}
+			ring[j] = page.Point{at[0] + size*math.Cos(a), at[1] + size*math.Sin(a)}
 		}
 		pg.Add(page.Path{Rings: [][]page.Point{ring}, Fill: "#ffffff", Stroke: "#000000", Width: 0.5})
 		pg.Write(page.Text{At: page.Point{at[0], at[1] + 1.6}, Size: 3.2, Bold: true, Anchor: "middle", Text: fmt.Sprint(i + 1)})

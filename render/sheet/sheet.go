@@ -183,3 +183,21 @@ func (s Style) Key(pg *page.Page, p *plan.Plan, y float64) float64 {
 	}
 	return y + row*math.Ceil(float64(len(p.Colours))/float64(cols))
 }
+
+// Spot is the nearest spot, on rings round a place, that keeps its distance from those taken.
+func Spot(at page.Point, put []page.Point, dist float64) (page.Point, bool) {
+	for ring := 0; ring < 12; ring++ {
+		for j := range max(1, 8*ring) {
+			a := 2 * math.Pi * float64(j) / float64(max(1, 8*ring))
+			p := page.Point{at[0] + float64(ring)*3.5*math.Cos(a), at[1] + float64(ring)*3.5*math.Sin(a)}
+			ok := true
+			for _, q := range put {
+				ok = ok && math.Hypot(p[0]-q[0], p[1]-q[1]) >= dist
+			}
+			if ok {
+				return p, true
+			}
+		}
+	}
+	return at, false
+}
