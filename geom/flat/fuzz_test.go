@@ -8,8 +8,8 @@ import (
 	"testing"
 
 	"sugarwright/geom/artwork"
-	"sugarwright/geom/partition"
 	"sugarwright/geom/flat"
+	"sugarwright/geom/partition"
 )
 
 // understood reads, divides and draws; the drawing, read again, has the same areas. Our own faults are errors.

@@ -134,6 +134,7 @@ func (s *state) spurs(i int) []feature {
 	}
 	var out []feature
 	for _, places := range left {
+		places = slices.Clone(places) // what is kept is shared between walks
 		for k := range places {
 			places[k].Region = i
 		}
