@@ -64,6 +64,12 @@ func (w *work) schedule() error {
 		laid := geom.Map(e.True, oval.Point)
 		w.laid = append(w.laid, laid)
 		info := partInfo{fit: laidFit(e, geom.Map(e.Full, oval.Point))}
+		if e.Kind == element.Subject && info.fit.IoU < s.LeastFit {
+			at := [2]float64(e.Inside())
+			w.found.Add(finding.Finding{Code: finding.PoorFit, Severity: finding.Error, AtMM: &at,
+				Message:    fmt.Sprintf("squashed to the oval, a part is no longer near a form that hands make (fit %.2f, %.2f needed)", info.fit.IoU, s.LeastFit),
+				Suggestion: "this is a limit of the program's cuts, not a fault of the drawing; plainer outlines here would help it"})
+		}
 		radius := 0.0
 		if info.fit.Form == element.Bent || info.fit.Form == element.Wrap {
 			radius = info.fit.B / (2 * math.Pi)

@@ -140,7 +140,7 @@ func tooThin(r *planner.Result) []string {
 			continue // jacket, and nothing but ground
 		}
 		width := float64(p.Shop.ThinnestWrapMM) // what may be a band is held to the sheet's width only
-		if 4*math.Pi*shape.Area() > 0.25*math.Pow(shape[0].Perimeter(), 2)*float64(len(shape)*len(shape)) {
+		if 4*math.Pi*shape.Area() > 0.5*math.Pow(shape[0].Perimeter(), 2)*float64(len(shape)*len(shape)) {
 			width = float64(p.Shop.ThinnestMM)
 		}
 		if at, area, length := leftOver(shape, width-2*px, px); area > 19+4*px*length && length > 4*width+1 {

@@ -349,8 +349,8 @@ func enters(line []point, r region) bool {
 	return false
 }
 
-// onBorderMM is how far inside a point still counts as on the border; borders of blocks differ by the grid's rounding.
-const onBorderMM = 0.002
+// onBorderMM is how far inside a point still counts as on the border: three steps of the grid, since borders of blocks are rounded apart.
+const onBorderMM = 3 * partition.Unit
 
 func snap(line []point) []partition.Point {
 	out := make([]partition.Point, len(line))
