@@ -288,10 +288,18 @@ func (s *Simplified) text(c simplify.Change) string {
 		if c.Gap {
 			fmt.Fprintf(&b, "gap of %.1f mm closed with %s", c.Before, name(c.To))
 		} else {
-			fmt.Fprintf(&b, "%s, about %.1f mm wide, left out: %s instead", what, c.Before, name(c.To))
+			to := name(c.To)
+			if to == what {
+				to = "the " + to + " beside it"
+			}
+			fmt.Fprintf(&b, "%s, about %.1f mm wide, left out: %s instead", what, c.Before, to)
 		}
 	case simplify.Merged:
-		fmt.Fprintf(&b, "%s takes the colour beside it, %s", what, name(c.To))
+		if to := name(c.To); to == what {
+			fmt.Fprintf(&b, "one shade of %s takes the one beside it", what)
+		} else {
+			fmt.Fprintf(&b, "%s takes the colour beside it, %s", what, to)
+		}
 	case simplify.Plainer:
 		fmt.Fprintf(&b, "outline of %s made plainer", what)
 	case simplify.Even:

@@ -36,7 +36,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	r := float64(p.Log.DiameterMM) / 2 * scale
 	centre := page.Point{pg.W / 2, sheet.Margin + 22 + outside/2 + r}
-	pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 6}, Size: sheet.TextSize, Anchor: "end", Text: "scale " + name})
+	pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 14}, Size: sheet.TextSize, Anchor: "end", Text: "scale " + name})
 	top := page.Point{centre[0], centre[1] - r}
 	pg.Add(page.Path{Rings: [][]page.Point{{{top[0], top[1] - 2}, {top[0] - 3, top[1] - 7}, {top[0] + 3, top[1] - 7}}}, Fill: "#000000"})
 	pg.Write(page.Text{At: page.Point{top[0], top[1] - 8}, Size: sheet.TextSize, Bold: true, Anchor: "middle", Text: "TOP"})
