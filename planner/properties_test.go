@@ -65,7 +65,8 @@ func checkCover(t *testing.T, name string, p *plan.Plan) {
 	d := float64(p.Log.DiameterMM)
 	assert.InEpsilon(t, math.Pi*d*d/4, sum, 1e-4, "%s: disc (P1)", name)
 	// Edges without their opposite are borders of blocks, which are noded apart: there one side may have a vertex more. It lies on the
-	// other side's edge to the grid's rounding.
+	// other side's edge to the grid's rounding: merging moves a vertex by up to 0.28 micrometres, splitting an edge by 0.2 a round. The areas of
+	// such slips are a ten-millionth of the disc.
 	var odd [][4]plan.Num
 	for k, n := range edges {
 		inside := math.Hypot(float64(k[0]+k[2])/2, float64(k[1]+k[3])/2) < d/2-0.05
@@ -81,7 +82,7 @@ func checkCover(t *testing.T, name string, p *plan.Plan) {
 		for _, o := range odd {
 			a, b := geom.TruePoint{float64(o[0]), float64(o[1])}, geom.TruePoint{float64(o[2]), float64(o[3])}
 			v, w := geom.Sub(b, a), geom.Vec{float64(k[2] - k[0]), float64(k[3] - k[1])}
-			met = met || v.Dot(w) < 0 && geom.SegmentDist(m, a, b) < 4e-4
+			met = met || v.Dot(w) < 0 && geom.SegmentDist(m, a, b) < 6e-4
 		}
 		if !met {
 			bad++

@@ -331,12 +331,12 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 	}
 }
 
-// enters tells whether a line runs through the inside of a region, by points a quarter of a millimetre apart: a finished block is not cut.
+// enters tells whether a line runs through the inside of a region, by points a tenth of a millimetre apart: a finished block is not cut.
 func enters(line []point, r region) bool {
 	box := r.Bound()
 	for i := 0; i+1 < len(line); i++ {
 		d := geom.Sub(line[i+1], line[i])
-		n := int(math.Ceil(4 * d.Len()))
+		n := int(math.Ceil(10 * d.Len()))
 		for k := range n {
 			p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n))
 			if box.Contains([2]float64(p)) && r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
@@ -349,8 +349,8 @@ func enters(line []point, r region) bool {
 	return false
 }
 
-// onBorderMM is how far inside a point still counts as on the border: three steps of the grid, since borders of blocks are rounded apart.
-const onBorderMM = 3 * partition.Unit
+// onBorderMM is how far inside a point still counts as on the border: what noding merges (two steps of the grid).
+const onBorderMM = 2 * partition.Unit
 
 func snap(line []point) []partition.Point {
 	out := make([]partition.Point, len(line))
