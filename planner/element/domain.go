@@ -331,17 +331,24 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 	}
 }
 
-// enters tells whether a line runs through the inside of a region, by points a tenth of a millimetre apart: a finished block is not cut.
+// enters tells whether a line runs through the inside of a region, by points a tenth of a millimetre apart and beside each corner: a finished block is
+// not cut.
 func enters(line []point, r region) bool {
-	box := r.Bound()
+	box := r.Bound().Pad(1)
+	inside := func(p point) bool {
+		return r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool { return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM })
+	}
 	for i := 0; i+1 < len(line); i++ {
 		d := geom.Sub(line[i+1], line[i])
 		n := int(math.Ceil(10 * d.Len()))
 		for k := range n {
-			p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n))
-			if box.Contains([2]float64(p)) && r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
-				return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM
-			}) {
+			if p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n)); box.Contains([2]float64(p)) && inside(p) {
+				return true
+			}
+		}
+		for _, v := range r.Points() { // a corner shaved off
+			t := geom.Sub(v, line[i]).Dot(d) / d.Dot(d)
+			if p := geom.Add(line[i], d, t); t > 0 && t < 1 && geom.Dist(p, v) < 0.1 && inside(p) {
 				return true
 			}
 		}
