@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -298,12 +299,14 @@ func TestSimplifiedSymmetry(t *testing.T) {
 // wrong is the largest share of points of the picture circle whose colour differs from that of their image.
 func wrong(r *planner.Result, moves []func(geom.TruePoint) geom.TruePoint) float64 {
 	var shapes []geom.Region[geom.TruePoint]
+	var boxes []orb.Bound
 	for _, g := range r.Regions {
 		shapes = append(shapes, region(g.Shape))
+		boxes = append(boxes, shapes[len(shapes)-1].Bound())
 	}
 	colour := func(p geom.TruePoint) string {
 		for i, s := range shapes {
-			if s.Bound().Contains([2]float64(p)) && s.Contains(p) {
+			if boxes[i].Contains(orb.Point(p)) && s.Contains(p) {
 				return r.Regions[i].Fill
 			}
 		}
@@ -313,8 +316,8 @@ func wrong(r *planner.Result, moves []func(geom.TruePoint) geom.TruePoint) float
 	worst := 0.0
 	for _, m := range moves {
 		n, bad := 0, 0
-		for x := -radius; x < radius; x += 0.9 {
-			for y := -radius; y < radius; y += 0.9 {
+		for x := -radius; x < radius; x += 1.3 {
+			for y := -radius; y < radius; y += 1.3 {
 				if p := (geom.TruePoint{x, y}); math.Hypot(x, y) < 0.98*radius {
 					n++
 					if colour(p) != colour(m(p)) {
