@@ -336,7 +336,9 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 func enters(line []point, r region) bool {
 	box := r.Bound().Pad(1)
 	inside := func(p point) bool {
-		return r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool { return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM })
+		return r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
+			return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM
+		})
 	}
 	for i := 0; i+1 < len(line); i++ {
 		d := geom.Sub(line[i+1], line[i])
