@@ -95,6 +95,10 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if *dir == "" {
 		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
 	}
+	if *keep != "" && !*simpler {
+		fmt.Fprintln(errs, "sugarwright: --keep refuses changes of a simplified drawing; give --simplify too")
+		return exitUsage
+	}
 	var res *planner.Result
 	var st sheet.Style
 	var code int
