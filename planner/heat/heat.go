@@ -1,9 +1,10 @@
-// Package heat gives each part the band of temperature in which it can be laid.
+// Package heat gives each part the band of temperature in which it can be laid, and says how parts, lumps and the log cool.
 //
-// Guarantees: closed forms only (no cooling history); the glass transition is known to 6 K, so a band is a guess until a shop has
-// measured its own sugar.
+// Guarantees: windows are closed forms; cooling is by exact series, or by implicit steps where table, air and lamp differ. The glass
+// transition is known to 6 K, so a band is a guess until a shop has measured its own sugar.
 //
-// References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in DEVELOPERS.md.
+// References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in DEVELOPERS.md; Carslaw and
+// Jaeger 1959 for the series.
 package heat
 
 import (
@@ -21,7 +22,7 @@ const (
 	pressEta = 1.9e6 // Pa s: 5 % in 30 s under 12.5 kPa; set, no source
 	tearPa   = 1e6   // tear stress, order only; from memory
 	handsNm  = 2.5   // two hands bending; set, no source
-	bendS    = 30.0  // seconds taken to bend; set, no source
+	bendS    = 3.0   // seconds taken to bend; set, no source
 	turnS    = 60.0  // seconds between turns of a part too heavy to be left alone; common practice, no source
 	narrowC  = 2.0   // a band narrower than this means: turn it each minute
 )
@@ -32,16 +33,32 @@ type Window struct {
 	Turned    bool
 }
 
-// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres, length of the part, minutes that it must
-// hold by itself.
-func Of(form element.Form, thick, radius, lengthMM, holdMin, tg float64) Window {
-	w := Window{Low: low(form, thick, radius, lengthMM, tg)}
-	w.High = high(form, thick, 60*holdMin, tg)
+// Limits are what a window depends on beside the part: glass transition, minutes that a part must hold its shape by itself, length of the
+// log, and the shop's own working band (0: none), which cuts the window.
+type Limits struct {
+	TgC, HoldMin, LengthMM float64
+	FromC, ToC             float64
+}
+
+// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres. A part holds by itself until neighbours or a
+// wrap support it; one that is too heavy for that is turned each minute.
+func (l Limits) Of(form element.Form, thick, radius float64) Window {
+	w := Window{Low: low(form, thick, radius, l.LengthMM, l.TgC)}
+	w.High = high(form, thick, 60*l.HoldMin, l.TgC)
 	if w.High < w.Low+narrowC {
-		w.High, w.Turned = high(form, thick, turnS, tg), true
+		w.High, w.Turned = high(form, thick, turnS, l.TgC), true
+	}
+	if l.FromC > 0 {
+		w.Low = math.Max(w.Low, l.FromC)
+	}
+	if l.ToC > 0 {
+		w.High = math.Min(w.High, l.ToC)
 	}
 	return w
 }
+
+// Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor drawn.
+func Workable(tg float64) float64 { return sugar.TempOf(pressEta, tg) }
 
 func low(form element.Form, thick, radius, lengthMM, tg float64) float64 {
 	eta := pressEta
@@ -58,5 +75,5 @@ func high(form element.Form, thick, holdS, tg float64) float64 {
 	if form == element.Strip || form == element.Bent || form == element.Wrap {
 		k = stripSag
 	}
-	return sugar.TempOf(k*sugar.Density*sugar.Gravity*thick/1000*holdS/loss, tg)
+	return sugar.TempOf(k*sugar.Density.Value*sugar.Gravity*thick/1000*holdS/loss, tg)
 }

@@ -1,23 +1,48 @@
 // Package schedule puts the steps of the work on the clock.
 //
-// Guarantees (P8): no step starts before what it needs has ended, and no more pairs of hands work at once than the crew has. The
-// schedule is built serially by priority, the best of seeded perturbations; it carries a lower bound, and is proved shortest only where it
-// meets it.
+// Guarantees (P8): every lag between steps is kept, no more pairs of hands work at once than the crew has. The result says whether its
+// length is proved the least, or how far from a bound it may be; where there is no schedule, the cycle of steps that forbids it.
+// Limits are counts of nodes, never clocks (P9).
 //
-// References: serial schedule generation for the resource-constrained project problem (Kolisch 1996, from memory).
+// References: the resource-constrained project problem with minimum and maximum lags (RCPSP/max): serial generation (Kolisch 1996), branching
+// on what of a conflict is delayed (De Reyck and Herroelen 1998); both from memory.
 package schedule
 
 import (
+	"errors"
 	"fmt"
 	"math"
-	"sort"
 )
 
-// Task is one step: minutes, pairs of hands, and the tasks that must end before.
+// Task is one step: minutes and pairs of hands. Key says what should come early where it costs nothing: parts that tolerate least heat
+// have the least; tasks with +Inf do not count.
 type Task struct {
 	Minutes float64
 	Hands   int
-	Needs   []int
+	Key     float64
+}
+
+// Lag is a least time between two starts: start of To - start of From >= Minutes. A negative one bounds from above the other way.
+type Lag struct {
+	From, To int
+	Minutes  float64
+}
+
+// Problem is what is to be put on the clock. Lags of 0 or more must not form a cycle.
+type Problem struct {
+	Tasks []Task
+	Lags  []Lag
+	Crew  int
+}
+
+// After asks that b starts at least minutes after a has ended.
+func (p *Problem) After(a, b int, minutes float64) {
+	p.Lags = append(p.Lags, Lag{a, b, p.Tasks[a].Minutes + minutes})
+}
+
+// Within asks that b starts at most minutes after a has ended.
+func (p *Problem) Within(a, b int, minutes float64) {
+	p.Lags = append(p.Lags, Lag{b, a, -p.Tasks[a].Minutes - minutes})
 }
 
 // Result has the start of every task, the end of the last, and a lower bound for it.
@@ -25,134 +50,168 @@ type Result struct {
 	Start   []float64
 	End     float64
 	AtLeast float64
+	Proved  bool
+	Slack   []float64 // how much later a task may start, all else in its order, before the end moves
+	Pairs   [][]int   // which pairs of hands work on a task, from 0
 }
 
-// tries is how many perturbed orders Best looks at; 40 tasks take about 10 ms.
-const tries = 200
-
-// Best places the tasks in the order given, then in seeded perturbations of it, and keeps the first shortest: the given order stands
-// for what is wanted (least heat first), and is left only where minutes are saved. A task may only need earlier ones.
-func Best(tasks []Task, crew int) (*Result, error) {
-	key := make([]float64, len(tasks))
-	seed := uint64(1)
-	var best *Result
-	for k := 0; k <= tries; k++ {
-		for i := range key {
-			seed = seed*6364136223846793005 + 1442695040888963407 // Knuth's constants for a 64-bit congruential generator
-			key[i] = float64(i)
-			if k > 0 {
-				key[i] += float64(seed>>40) / (1 << 24) * float64(1+k%16)
-			}
-		}
-		r, err := serial(tasks, crew, key)
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || r.End < best.End-1e-9 {
-			best = r
-		}
-		if best.End < best.AtLeast+1e-9 {
-			break
-		}
+// Gap is how much shorter, as a share, the shortest schedule could be at most.
+func (r *Result) Gap() float64 {
+	if r.Proved || r.End <= 0 {
+		return 0
 	}
-	return best, nil
+	return math.Max(0, 1-r.AtLeast/r.End)
 }
 
-// serial takes, again and again, the task of least key whose needs are placed, and starts it as early as needs and crew allow.
-func serial(tasks []Task, crew int, key []float64) (*Result, error) {
-	n := len(tasks)
-	r := &Result{Start: make([]float64, n)}
-	longest := make([]float64, n)
-	work := 0.0
-	placed := make([]bool, n)
-	var done []int
-	for len(done) < n {
-		i := -1
-		for j, t := range tasks {
-			ready := !placed[j]
-			for _, m := range t.Needs {
-				if m >= j {
-					return nil, fmt.Errorf("internal: step %d needs a later one", j+1)
-				}
-				ready = ready && placed[m]
-			}
-			if ready && (i < 0 || key[j] < key[i]) {
-				i = j
-			}
+// Cycle is why there is no schedule: going round these tasks takes Over minutes more than their lags allow. Hands tells that it holds
+// only because the crew is what it is.
+type Cycle struct {
+	Tasks []int
+	Over  float64
+	Hands bool
+}
+
+func (c *Cycle) Error() string {
+	return fmt.Sprintf("no schedule: steps %v take %.1f minutes too long for what must follow in time", c.Tasks, c.Over)
+}
+
+// ErrGaveUp is a search that found no schedule within its nodes and did not prove that there is none.
+var ErrGaveUp = errors.New("no schedule was found within the search's limit")
+
+// maxNodes bounds the search; 40 tasks take a fifth of a second at most.
+const maxNodes = 8000
+
+const eps = 1e-9
+
+// Solve finds a schedule: first by placing tasks in the order given and in seeded changes of it, then by branching until it is proved
+// or the nodes are spent. The error is a *Cycle where none exists.
+func Solve(p *Problem) (*Result, error) {
+	for i, t := range p.Tasks {
+		if t.Hands > p.Crew {
+			return nil, fmt.Errorf("step %d needs %d pairs of hands, the crew has %d", i+1, t.Hands, p.Crew)
 		}
-		t := tasks[i]
-		if t.Hands > crew {
-			return nil, fmt.Errorf("step %d needs %d pairs of hands, the crew has %d", i+1, t.Hands, crew)
-		}
-		from := 0.0
-		for _, m := range t.Needs {
-			from = math.Max(from, r.Start[m]+tasks[m].Minutes)
-			longest[i] = math.Max(longest[i], longest[m]+tasks[m].Minutes)
-		}
-		r.Start[i] = place(tasks, done, r.Start, t, from, crew)
-		placed[i], done = true, append(done, i)
-		r.End = math.Max(r.End, r.Start[i]+t.Minutes)
-		r.AtLeast = math.Max(r.AtLeast, longest[i]+t.Minutes)
-		work += t.Minutes * float64(t.Hands)
 	}
-	r.AtLeast = math.Max(r.AtLeast, work/float64(crew))
+	heads, c := longest(len(p.Tasks), p.Lags)
+	if c != nil {
+		return nil, c
+	}
+	tails, _ := longest(len(p.Tasks), turned(p))
+	s := &search{p: p, tails: tails, atLeast: bound(p, heads, tails)}
+	s.place()
+	if s.best == nil || s.best.End > s.atLeast+eps {
+		s.branch(heads)
+	}
+	r := s.best
+	if r == nil {
+		if s.cut || s.cycle == nil {
+			return nil, ErrGaveUp
+		}
+		return nil, s.cycle
+	}
+	r.AtLeast, r.Proved = s.atLeast, r.End < s.atLeast+eps || !s.cut
+	if r.Proved {
+		r.AtLeast = r.End
+	}
+	r.Pairs = hands(p, r.Start)
+	r.Slack = slack(p, r)
 	return r, nil
 }
 
-// place is the earliest start from which enough hands are free throughout.
-func place(tasks []Task, done []int, start []float64, t Task, from float64, crew int) float64 {
-	at := []float64{from}
-	for _, i := range done {
-		if e := start[i] + tasks[i].Minutes; e > from {
-			at = append(at, e)
-		}
+// turned is the problem's lags on the clock that runs back from the end, where a task starts when it ends on the other: the longest way to
+// a task is then what must follow its end.
+func turned(p *Problem) []Lag {
+	out := make([]Lag, len(p.Lags))
+	for i, l := range p.Lags {
+		out[i] = Lag{l.To, l.From, l.Minutes + p.Tasks[l.To].Minutes - p.Tasks[l.From].Minutes}
 	}
-	sort.Float64s(at)
-	for _, a := range at {
-		if free(tasks, done, start, t, a, crew) {
-			return a
-		}
-	}
-	return at[len(at)-1] // not reached: after the last end all hands are free
+	return out
 }
 
-// free tells whether enough hands are free for t from a to its end: hands taken change only where a step starts.
-func free(tasks []Task, done []int, start []float64, t Task, a float64, crew int) bool {
-	busyAt := func(m float64) int {
-		busy := t.Hands
-		for _, i := range done {
-			if start[i] <= m+1e-9 && m < start[i]+tasks[i].Minutes-1e-9 {
-				busy += tasks[i].Hands
+// longest is the earliest start of every task by its lags, or the cycle that forbids all starts (Bellman and Ford).
+func longest(n int, lags []Lag) ([]float64, *Cycle) {
+	d := make([]float64, n)
+	by := make([]int, n)
+	for i := range by {
+		by[i] = -1
+	}
+	for round := 0; round <= n; round++ {
+		last := -1
+		for k, l := range lags {
+			if v := d[l.From] + l.Minutes; v > d[l.To]+eps {
+				d[l.To], by[l.To], last = v, k, l.To
 			}
 		}
-		return busy
-	}
-	if busyAt(a) > crew {
-		return false
-	}
-	for _, i := range done {
-		if start[i] > a && start[i] < a+t.Minutes-1e-9 && busyAt(start[i]) > crew {
-			return false
+		if last < 0 {
+			return d, nil
+		}
+		if round == n {
+			return nil, cycleOf(lags, by, last)
 		}
 	}
-	return true
+	return d, nil
 }
 
-// Check proves needs and hands again, by events.
-func Check(tasks []Task, r *Result, crew int) error {
-	for i, t := range tasks {
-		for _, n := range t.Needs {
-			if r.Start[i] < r.Start[n]+tasks[n].Minutes-1e-6 {
-				return fmt.Errorf("internal: step %d starts before step %d ends", i+1, n+1)
+// cycleOf walks back along the lags that last raised a start until it closes.
+func cycleOf(lags []Lag, by []int, at int) *Cycle {
+	for range by { // surely on the cycle then
+		at = lags[by[at]].From
+	}
+	c := &Cycle{}
+	for t := at; ; {
+		l := lags[by[t]]
+		c.Tasks = append(c.Tasks, t)
+		c.Over += l.Minutes
+		if t = l.From; t == at {
+			break
+		}
+	}
+	for i, j := 0, len(c.Tasks)-1; i < j; i, j = i+1, j-1 {
+		c.Tasks[i], c.Tasks[j] = c.Tasks[j], c.Tasks[i]
+	}
+	return c
+}
+
+// bound is a lower bound of the end: the longest way, and for every pair of a head and a tail the work of all tasks that start no earlier
+// and are followed by no less, shared by all hands.
+func bound(p *Problem, heads, tails []float64) float64 {
+	b := 0.0
+	for i, t := range p.Tasks {
+		b = math.Max(b, heads[i]+t.Minutes+tails[i])
+	}
+	for i := range p.Tasks {
+		for j := range p.Tasks {
+			h, q, work := heads[i], tails[j], 0.0
+			for k, t := range p.Tasks {
+				if heads[k] >= h-eps && tails[k] >= q-eps {
+					work += t.Minutes * float64(t.Hands)
+				}
 			}
+			if work > 0 {
+				b = math.Max(b, h+work/float64(p.Crew)+q)
+			}
+		}
+	}
+	return b
+}
+
+// Check proves lags and hands again, by events.
+func Check(p *Problem, r *Result) error {
+	for _, l := range p.Lags {
+		if r.Start[l.To]-r.Start[l.From] < l.Minutes-1e-6 {
+			return fmt.Errorf("internal: steps %d and %d lie %.3f minutes apart, %.3f needed", l.From+1, l.To+1, r.Start[l.To]-r.Start[l.From], l.Minutes)
+		}
+	}
+	for i, t := range p.Tasks {
+		if r.Start[i] < -eps || r.Start[i]+t.Minutes > r.End+1e-6 {
+			return fmt.Errorf("internal: step %d lies outside the schedule", i+1)
 		}
 		busy := 0
-		for j, o := range tasks {
-			if r.Start[j] <= r.Start[i]+1e-9 && r.Start[i] < r.Start[j]+o.Minutes-1e-9 {
+		for j, o := range p.Tasks {
+			if r.Start[j] <= r.Start[i]+eps && r.Start[i] < r.Start[j]+o.Minutes-eps {
 				busy += o.Hands
 			}
 		}
-		if busy > crew {
+		if busy > p.Crew {
 			return fmt.Errorf("internal: %d pairs of hands at minute %.1f", busy, r.Start[i])
 		}
 	}

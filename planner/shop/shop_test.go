@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -8,12 +9,14 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/sugar"
 )
 
 // The printed file is the defaults: read back, it changes nothing, and every value is in its range.
 func TestDefaultFile(t *testing.T) {
 	s, err := shop.Read(shop.DefaultFile())
 	require.NoError(t, err)
+	s.TgFrom = shop.FromDefault // a setting, though the default's
 	assert.Equal(t, shop.Default(), s)
 }
 
@@ -25,19 +28,78 @@ func TestOverlayAndColours(t *testing.T) {
 	assert.Equal(t, "strawberry", s.Colours[artwork.RGB{0xd0, 0x20, 0x2a}].Name)
 }
 
-// Every fault is named with what is allowed.
+// Every fault is named with its line and what is allowed.
 func TestFaults(t *testing.T) {
 	for text, want := range map[string]string{
-		"[shop]\ncrew = 9":                                          "shop.crew is 9; allowed is 1 to 4",
-		"[log]\noval = 0.2\njacket_mm = -1":                         "log.jacket_mm is -1",
-		"[colours]\n\"#fff\" = { name = \"w\", finish = \"matt\" }": "allowed are pulled and clear",
+		"[shop]\ncrew = 9":      "line 2: shop.crew is 9; allowed is 1 to 4",
+		"[shop]\ncrew = 1.5":    "line 2: shop.crew is 1.5; allowed is a whole number from 1 to 4",
+		"[log]\njacket_mm = -1": "line 2: log.jacket_mm is -1; allowed is 1 to 40",
+		"log.oval = \"flat\"":   "line 1: log.oval is not a number; allowed is 0.5 to 1",
+		"[colours]\n\"#fff\" = { name = \"w\", finish = \"matt\" }": "line 2: colours: finish of \"#fff\" is \"matt\"; allowed are pulled and clear",
 		"[colours]\n\"nix\" = { name = \"w\", finish = \"clear\" }": "is not a colour",
-		"[log]\novall = 1":                                          "line 2",
-		"[log\n":                                                    "line 1",
+		"[colours]\n\"#fff\" = { finish = \"clear\" }":              "needs a name",
+		"[log]\novall = 1":                                  "line 2: unknown setting log.ovall",
+		"[logg]\noval = 1":                                  "line 1: unknown setting logg",
+		"[log\n":                                            "line 1",
+		"[log]\noutline = \"glue\"":                         "line 2: log.outline is glue",
+		"[sugar]\nmoisture_percent = 40":                    "line 2: sugar.moisture_percent is 40; allowed is 0.5 to 6",
+		"[sugar]\ntg_c = 40\nmoisture_percent = 2":          "line 3: sugar.moisture_percent says 48 C",
+		"[heat]\nlay_from_c = 66\nlay_to_c = 64":            "line 2: heat.lay_from_c is 66 and heat.lay_to_c 64: the window is empty",
+		"[heat]\nlay_to_c = 36":                             "such sugar is glass; allowed is 40 or more",
+		"[heat]\nwarm_c = 10":                               "colder than the air",
+		"[limits]\nthin_note_mm = 2":                        "line 2: limits.thin_note_mm is 2, below limits.thinnest_mm 3.4",
+		"[sugar]\npulled_g_cm3 = 1.5":                       "pulling takes air in",
+		"[log]\njacket_mm = 30":                             "line 2: log.jacket_mm is 30",
+		"[tests]\nlump = { diameter_mm = 50, minutes = 1 }": "line 2: tests.lump has no height_mm",
+		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 20\nat_c = 60":  "allowed is 33.9 to 49.8",
+		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 45\nat_c = 110": "believable is 20 to 57",
+		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 45\nat_c = nan": "line 5: tests.lump.at_c is NaN",
+		"[tests]\noval = { width_mm = 140, height_mm = 150 }":                     "tests.oval is 1.07",
+		"[tests]\noval = { width_mm = 140 }":                                      "tests.oval has no height_mm",
 	} {
 		_, err := shop.Read([]byte(text))
 		if assert.Error(t, err, text) {
 			assert.Contains(t, err.Error(), want)
 		}
 	}
+}
+
+// All faults of a file are listed, by line.
+func TestAllFaults(t *testing.T) {
+	_, err := shop.Read([]byte("[log]\noval = 0.2\n[sugar]\nmoisture_percent = 40\nnonsense = 1\n[shop]\ncrew = true\n"))
+	var f shop.Faults
+	require.ErrorAs(t, err, &f)
+	assert.Equal(t, shop.Faults{{2, "log.oval is 0.2; allowed is 0.5 to 1"}, {4, "sugar.moisture_percent is 40; allowed is 0.5 to 6"},
+		{5, "unknown setting sugar.nonsense"}, {7, "shop.crew is not a number; allowed is 1 to 4"}}, f)
+}
+
+// A round lump of 50 mm after a minute (computed): loss 1, 2, 5, 10 % of its height means 9.0e5, 4.4e5, 1.6e5, 7.2e4 Pa s.
+func TestLump(t *testing.T) {
+	for loss, eta := range map[float64]float64{0.01: 9.0e5, 0.02: 4.4e5, 0.05: 1.6e5, 0.10: 7.2e4} {
+		l := shop.Lump{DiameterMM: 50, Minutes: 1, HeightMM: 50 * (1 - loss), AtC: 65}
+		assert.InEpsilon(t, eta, l.Viscosity(), 0.02, "loss %g", loss)
+		tau := 1450 * 9.81 * 0.05 * 60 / l.Viscosity()
+		assert.InDelta(t, 1-loss, shop.Sag(tau), 1e-9)
+	}
+	s, err := shop.Read([]byte("[sugar]\ntg_c = 30\n[tests]\nlump = { diameter_mm = 50, minutes = 1, height_mm = 47.5, at_c = 65 }\noval = { width_mm = 158, height_mm = 142 }\n"))
+	require.NoError(t, err)
+	assert.Equal(t, shop.FromTest, s.TgFrom)
+	got, err := sugar.LogEta(65, s.TgC)
+	require.NoError(t, err)
+	assert.InDelta(t, math.Log10(1.6e5), got, 0.01, "the test goes before the setting")
+	assert.Less(t, s.TgPlusMinus, 3.0)
+	assert.InDelta(t, 142.0/158, s.Oval, 1e-9)
+}
+
+// Where the glass transition comes from: a setting, the moisture, the default.
+func TestTgFrom(t *testing.T) {
+	s := shop.Default()
+	assert.Equal(t, shop.FromDefault, s.TgFrom)
+	s, err := shop.Read([]byte("[sugar]\ntg_c = 41"))
+	require.NoError(t, err)
+	assert.Equal(t, shop.FromSetting, s.TgFrom)
+	s, err = shop.Read([]byte("[sugar]\nmoisture_percent = 2"))
+	require.NoError(t, err)
+	assert.Equal(t, shop.FromMoisture, s.TgFrom)
+	assert.InDelta(t, 47.65, s.TgC, 0.01)
 }

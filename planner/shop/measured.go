@@ -1,0 +1,147 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"sugarwright/planner/sugar"
+)
+
+// Tests are what the shop measured; zero means not measured.
+type Tests struct {
+	Lump Lump
+	Oval struct{ WidthMM, HeightMM float64 }
+}
+
+// Lump is a round lump of clear sugar of one heat, left on the table: its diameter, how long, its height then, its heat.
+type Lump struct{ DiameterMM, Minutes, HeightMM, AtC float64 }
+
+// sagExponent and sagRate of a round body that sticks to the table: H/D = (1 + 0.8 tau)^-0.27, tau = rho g D t / eta, computed, within
+// 0.006 to tau = 4.
+const (
+	sagExponent = 0.27
+	sagRate     = 0.8
+	sagTau      = 4
+)
+
+// Sag is height over diameter of a round log that has lain on a table: tau = rho g D t / eta.
+func Sag(tau float64) float64 { return math.Pow(1+sagRate*tau, -sagExponent) }
+
+// Viscosity in Pa s that the lump had.
+func (l Lump) Viscosity() float64 {
+	t := sugar.Density.Value * sugar.Gravity * l.DiameterMM / 1000 * l.Minutes * 60
+	return sagRate * t / (math.Pow(l.HeightMM/l.DiameterMM, -1/sagExponent) - 1)
+}
+
+// readMM and readC are how well a kitchen reads a height and a heat; set, no source.
+const (
+	readMM = 0.5
+	readC  = 1.0
+)
+
+// Tg is the glass transition that the lump tells, and what it may be off by: the height read to half a millimetre, the heat to a degree.
+func (l Lump) Tg() (tg, plusMinus float64) {
+	tg = sugar.TgOf(l.Viscosity(), l.AtC)
+	for _, d := range []float64{-readMM, readMM} {
+		o := l
+		o.HeightMM = math.Min(l.HeightMM+d, l.DiameterMM*0.998)
+		plusMinus = math.Max(plusMinus, math.Abs(sugar.TgOf(o.Viscosity(), l.AtC)-tg))
+	}
+	return tg, plusMinus + readC
+}
+
+// Range of a glass transition that a test may give: what was published for hard candy, 28 to 49 C, and 8 K more.
+const (
+	leastTg = 20
+	mostTg  = 57
+)
+
+// settle puts the shop's own measurements in place of settings, and finds what contradicts itself. Lines are those of the shop's file.
+func (s *Shop) settle(lines map[string]int) Faults {
+	var faults Faults
+	fault := func(path, format string, a ...any) {
+		faults = append(faults, Fault{lineOf(lines, path), fmt.Sprintf(format, a...)})
+	}
+	given := func(path string) bool { _, ok := lines[path]; return ok }
+	s.measured(fault)
+	switch {
+	case s.TgFrom == FromTest:
+	case given("sugar.moisture_percent"):
+		tg, err := sugar.Recipe{Syrup: s.SyrupShare, WaterPercent: s.MoisturePercent}.Tg()
+		if err != nil {
+			fault("sugar.moisture_percent", "%v", err)
+		}
+		if given("sugar.tg_c") {
+			fault("sugar.moisture_percent", "sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two", tg, s.TgC)
+		}
+		s.TgC, s.TgFrom, s.TgPlusMinus = tg, FromMoisture, sugar.TgUncertain.PlusMinus
+	case given("sugar.tg_c"):
+		s.TgFrom, s.TgPlusMinus = FromSetting, sugar.TgUncertain.PlusMinus
+	default:
+		s.TgFrom, s.TgPlusMinus = FromDefault, sugar.TgUncertain.PlusMinus
+	}
+	if s.LayFromC > 0 && s.LayToC > 0 && s.LayFromC >= s.LayToC {
+		fault("heat.lay_from_c", "heat.lay_from_c is %g and heat.lay_to_c %g: the window is empty; lay_from_c must be below lay_to_c", s.LayFromC, s.LayToC)
+	}
+	if s.LayToC > 0 && s.LayToC < s.TgC+5 {
+		fault("heat.lay_to_c", "heat.lay_to_c is %g, the glass transition %.0f C: such sugar is glass; allowed is %.0f or more", s.LayToC, s.TgC, s.TgC+5)
+	}
+	if s.LayFromC > s.TgC+100 {
+		fault("heat.lay_from_c", "heat.lay_from_c is %g, the glass transition %.0f C: such sugar runs; allowed is at most %.0f", s.LayFromC, s.TgC, s.TgC+100)
+	}
+	if s.ThinNoteMM < s.ThinnestMM {
+		fault("limits.thin_note_mm", "limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more", s.ThinNoteMM, s.ThinnestMM, s.ThinnestMM)
+	}
+	if s.AlikeDE2000 < s.LikeDE2000 {
+		fault("limits.alike_de2000", "limits.alike_de2000 is %g, below limits.like_de2000 %g; allowed is %g or more", s.AlikeDE2000, s.LikeDE2000, s.LikeDE2000)
+	}
+	if s.PulledDensity > s.ClearDensity {
+		fault("sugar.pulled_g_cm3", "sugar.pulled_g_cm3 is %g, above sugar.clear_g_cm3 %g: pulling takes air in; allowed is at most %g", s.PulledDensity, s.ClearDensity, s.ClearDensity)
+	}
+	if room := s.LargestMM/2*(1-s.PictureShare) - s.JacketMM; room < s.ThinnestWrapMM {
+		fault("log.jacket_mm", "log.jacket_mm is %g: between picture and rim of a log of %g mm only %.1f mm are left for it and the wrap of %g mm below it", s.JacketMM, s.LargestMM,
+			s.LargestMM/2*(1-s.PictureShare), s.ThinnestWrapMM)
+	}
+	if s.WarmC > 0 && s.WarmC < s.AirC {
+		fault("heat.warm_c", "heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100", s.WarmC, s.AirC, s.AirC)
+	}
+	return faults
+}
+
+// measured takes what the tests tell.
+func (s *Shop) measured(fault func(path, format string, a ...any)) {
+	if l := s.Tests.Lump; l != (Lump{}) {
+		missing := false
+		for _, x := range []struct {
+			name string
+			v    float64
+		}{{"diameter_mm", l.DiameterMM}, {"minutes", l.Minutes}, {"height_mm", l.HeightMM}, {"at_c", l.AtC}} {
+			if x.v == 0 {
+				missing = true
+				fault("tests.lump", "tests.lump has no %s", x.name)
+			}
+		}
+		least := Sag(sagTau) * l.DiameterMM
+		switch tg, pm := l.Tg(); {
+		case missing:
+		case l.HeightMM > 0.995*l.DiameterMM || l.HeightMM < least:
+			fault("tests.lump", "tests.lump.height_mm is %g of a lump of %g: allowed is %.1f to %.1f; let it lie longer, or less long", l.HeightMM, l.DiameterMM, least, 0.995*l.DiameterMM)
+		case tg < leastTg || tg > mostTg:
+			fault("tests.lump", "tests.lump gives a glass transition of %.0f C; believable is %d to %d: see whether its heat was that of the inside", tg, leastTg, mostTg)
+		default:
+			s.TgC, s.TgPlusMinus, s.TgFrom = tg, pm, FromTest
+		}
+	}
+	if o := s.Tests.Oval; o.WidthMM > 0 || o.HeightMM > 0 {
+		switch q := o.HeightMM / o.WidthMM; {
+		case o.WidthMM == 0:
+			fault("tests.oval", "tests.oval has no width_mm")
+		case o.HeightMM == 0:
+			fault("tests.oval", "tests.oval has no height_mm")
+		case q < 0.5 || q > 1:
+			fault("tests.oval", "tests.oval is %.2f (height over width); allowed is 0.5 to 1", q)
+		default:
+			s.Oval = q
+		}
+	}
+}

@@ -1,0 +1,210 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	toml "github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"sugarwright/geom/artwork"
+)
+
+// Faults are all that is wrong with a shop file, by line.
+type Faults []Fault
+
+// Fault is one thing that is wrong. Line is 0 where no line is at fault.
+type Fault struct {
+	Line int
+	Text string
+}
+
+func (f Faults) Error() string {
+	var out []string
+	for _, x := range f {
+		if x.Line > 0 {
+			x.Text = fmt.Sprintf("line %d: %s", x.Line, x.Text)
+		}
+		out = append(out, x.Text)
+	}
+	return strings.Join(out, "\n")
+}
+
+// maxFile bounds a shop file, bytes.
+const maxFile = 1 << 20
+
+// Read overlays a TOML file on the defaults. The error is of type Faults: every fault with its line and what is allowed.
+func Read(data []byte) (*Shop, error) {
+	if len(data) > maxFile {
+		return nil, Faults{{0, fmt.Sprintf("a shop file of more than %d bytes", maxFile)}}
+	}
+	s := &Shop{Colours: map[artwork.RGB]Colour{}}
+	if _, faults := s.overlay(defaults); len(faults) > 0 {
+		return nil, faults
+	}
+	lines, faults := s.overlay(data)
+	if len(faults) == 0 {
+		faults = s.settle(lines)
+	}
+	if len(faults) > 0 {
+		sort.SliceStable(faults, func(i, j int) bool { return faults[i].Line < faults[j].Line })
+		return nil, faults
+	}
+	return s, nil
+}
+
+// overlay takes the values of a file; it returns the line of every key in it.
+func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
+	doc := map[string]any{}
+	if err := toml.Unmarshal(data, &doc); err != nil {
+		var de *toml.DecodeError
+		if errors.As(err, &de) {
+			row, col := de.Position()
+			return nil, Faults{{row, fmt.Sprintf("column %d: %s", col, strings.TrimPrefix(de.Error(), "toml: "))}}
+		}
+		return nil, Faults{{0, err.Error()}}
+	}
+	lines := linesOf(data)
+	known := map[string]setting{}
+	for _, x := range s.settings() {
+		known[x.path] = x
+	}
+	var faults Faults
+	fault := func(path, format string, a ...any) {
+		faults = append(faults, Fault{lineOf(lines, path), fmt.Sprintf(format, a...)})
+	}
+	var walk func(path string, v any)
+	walk = func(path string, v any) {
+		x, ok := known[path]
+		switch table, isTable := v.(map[string]any); {
+		case path == "colours" && isTable:
+			s.colours(table, fault)
+		case path == "log.outline":
+			if v != "stick" && v != "slip" {
+				fault(path, "log.outline is %v; allowed are \"stick\" and \"slip\"", v)
+			}
+			s.Slip = v == "slip"
+		case ok:
+			take(x, v, fault)
+		case isTable && (path == "" || section(known, path)):
+			for _, k := range keys(table) {
+				walk(strings.TrimPrefix(path+"."+k, "."), table[k])
+			}
+		default:
+			fault(path, "unknown setting %s", path)
+		}
+	}
+	walk("", doc)
+	return lines, faults
+}
+
+// take puts a value in its place when it is a number in its range.
+func take(x setting, v any, fault func(path, format string, a ...any)) {
+	n := math.NaN()
+	switch v := v.(type) {
+	case int64:
+		n = float64(v)
+	case float64:
+		n = v
+	default:
+		fault(x.path, "%s is not a number; allowed is %g to %g", x.path, x.lo, x.hi)
+		return
+	}
+	if !(n >= x.lo && n <= x.hi) {
+		fault(x.path, "%s is %g; allowed is %g to %g", x.path, n, x.lo, x.hi)
+		return
+	}
+	if x.f != nil {
+		*x.f = n
+		return
+	}
+	if n != math.Trunc(n) {
+		fault(x.path, "%s is %g; allowed is a whole number from %g to %g", x.path, n, x.lo, x.hi)
+		return
+	}
+	*x.i = int(n)
+}
+
+func (s *Shop) colours(table map[string]any, fault func(path, format string, a ...any)) {
+	for _, hex := range keys(table) {
+		path := "colours." + hex
+		rgb, ok := artwork.ParseColour(hex)
+		if !ok {
+			fault(path, "colours: %q is not a colour", hex)
+		}
+		entry, isTable := table[hex].(map[string]any)
+		name, named := entry["name"].(string)
+		finish, finished := entry["finish"].(string)
+		for _, k := range keys(entry) {
+			if k != "name" && k != "finish" {
+				fault(path, "colours: unknown setting %s of %q", k, hex)
+			}
+		}
+		if !isTable || !named {
+			fault(path, "colours: %q needs a name, like { name = \"strawberry red\", finish = \"clear\" }", hex)
+		}
+		if f := Finish(finish); isTable && (!finished || f != Pulled && f != Clear) {
+			fault(path, "colours: finish of %q is %q; allowed are pulled and clear", hex, finish)
+		}
+		s.Colours[rgb] = Colour{name, Finish(finish)}
+	}
+}
+
+// section tells whether some setting lies below a path.
+func section(known map[string]setting, path string) bool {
+	for k := range known {
+		if strings.HasPrefix(k, path+".") {
+			return true
+		}
+	}
+	return false
+}
+
+func keys(m map[string]any) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// linesOf is the line of every key and table of a file that has been decoded without fault.
+func linesOf(data []byte) map[string]int {
+	out := map[string]int{}
+	var p unstable.Parser
+	p.Reset(data)
+	var table []string
+	for p.NextExpression() {
+		e := p.Expression()
+		var path []string
+		line := 0
+		for it := e.Key(); it.Next(); {
+			n := it.Node()
+			path = append(path, string(n.Data))
+			line = p.Shape(n.Raw).Start.Line
+		}
+		switch e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			table = path
+		case unstable.KeyValue:
+			path = append(append([]string(nil), table...), path...)
+		}
+		out[strings.Join(path, ".")] = line
+	}
+	return out
+}
+
+// lineOf is the line of a path, or of the nearest table that holds it.
+func lineOf(lines map[string]int, path string) int {
+	for path != "" {
+		if l, ok := lines[path]; ok {
+			return l
+		}
+		path = path[:max(0, strings.LastIndex(path, "."))]
+	}
+	return 0
+}
