@@ -18,6 +18,7 @@ import (
 	"sugarwright/planner/layup"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
+	"sugarwright/planner/schedule"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 )
@@ -90,8 +91,12 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	if err := w.layup(); err != nil || w.refused() {
 		return w.result(), err
 	}
-	// Schedule: windows, hands, clock (P8); laid shapes, sizes, masses (P5, P6, P7).
-	if err := w.schedule(); err != nil {
+	// Schedule: windows, hands, clock (P8).
+	if err := w.schedule(); err != nil || w.refused() {
+		return w.result(), err
+	}
+	// Lay: stiffness at rolling, the log run backward from round to the oval (P6), forward again as proof (P7).
+	if err := w.layShapes(); err != nil {
 		return nil, err
 	}
 	return w.result(), nil
@@ -109,10 +114,24 @@ type work struct {
 	checked *check.Result
 	set     *element.Set
 	build   *build.Build
-	laid    []geom.Region[geom.LaidPoint]
-	parts   []partInfo
-	steps   []plan.Step
-	roll    float64
+
+	// of the schedule
+	parts     []partInfo
+	binding   int // the element whose window sets the heat of laying
+	keepC     float64
+	scheduled *schedule.Result
+	time      timing
+	steps     []plan.Step
+
+	// of laying
+	section    *section
+	laidAt     []geom.Vec // the section's points, run backward
+	laid       []geom.Region[geom.LaidPoint]
+	laidBlocks []geom.Region[geom.LaidPoint]
+	blockC     [][]float64 // by block: heats of all parts when it is finished
+	stiffAt    float64     // minute at which the ground gets too stiff to work
+	rolling    *plan.Rolling
+	summary    *plan.Clock
 }
 
 func (w *work) refused() bool { return w.found.Worst() == finding.Error }

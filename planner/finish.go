@@ -12,16 +12,18 @@ import (
 	"sugarwright/planner/element"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
-	"sugarwright/planner/replay"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 )
 
-// partInfo is what is known of an element once it is sized.
+// partInfo is what is known of an element beside its shape.
 type partInfo struct {
-	fit    element.Fit
-	window heat.Window
-	layC   float64
+	window  heat.Window
+	layC    float64
+	rollC   float64 // its mean heat when the log is rolled
+	etaRel  float64 // its stiffness then, over the ground's
+	fit     element.Fit
+	inBlock geom.Region[geom.LaidPoint] // as laid in its block, where that is rolled round by itself
 }
 
 // finish of a colour: the shop's mapping first, then the ground and near-white are pulled, all else clear.
@@ -45,8 +47,19 @@ func (w *work) density(c int) float64 {
 	return w.o.Shop.ClearDensity
 }
 
-// schedule settles length, laid shapes, windows and the clock.
+// schedule settles length, windows and the clock.
 func (w *work) schedule() error {
+	w.length()
+	w.lumps()
+	w.windows()
+	if n := w.set.Distinct() - 1; n > w.o.Shop.MostDistinct { // the jacket is made in any case
+		w.found.Add(finding.Finding{Code: finding.TooManyParts, Severity: finding.Warning, Message: fmt.Sprintf("%d distinct parts are more than the %d that a crew makes in time", n, w.o.Shop.MostDistinct)})
+	}
+	return w.clock()
+}
+
+// length of the log follows from the order and from what a millimetre of it weighs.
+func (w *work) length() {
 	s := w.o.Shop
 	perMM := 0.0
 	for _, r := range w.m.Regions {
@@ -57,52 +70,6 @@ func (w *work) schedule() error {
 		w.found.Add(finding.Finding{Code: finding.LongFace, Severity: finding.Warning,
 			Message: fmt.Sprintf("the log is %.0f mm long and %.0f mm thick: shorter than twice its thickness, it is hard to draw out", w.log.LengthMM, w.log.DiameterMM)})
 	}
-	w.lumps()
-	oval := geom.Oval(s.Oval)
-	common := math.Inf(1)
-	for _, e := range w.set.Elements {
-		laid := geom.Map(e.True, oval.Point)
-		w.laid = append(w.laid, laid)
-		info := partInfo{fit: laidFit(e, geom.Map(e.Full, oval.Point))}
-		if e.Kind == element.Subject && info.fit.IoU < s.LeastFit {
-			at := [2]float64(e.Inside())
-			w.found.Add(finding.Finding{Code: finding.PoorFit, Severity: finding.Error, AtMM: &at,
-				Message:    fmt.Sprintf("squashed to the oval, a part is no longer near a form that hands make (fit %.2f, %.2f needed)", info.fit.IoU, s.LeastFit),
-				Suggestion: "this is a limit of the program's cuts, not a fault of the drawing; plainer outlines here would help it"})
-		}
-		radius := 0.0
-		if info.fit.Form == element.Bent || info.fit.Form == element.Wrap {
-			radius = info.fit.B / (2 * math.Pi)
-		}
-		info.window = heat.Of(info.fit.Form, size.Thick(info.fit), radius, w.log.LengthMM, s.HoldMin, s.TgC)
-		if e.Kind != element.Jacket && info.window.High < info.window.Low {
-			at := [2]float64(e.Inside())
-			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
-				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", size.Thick(info.fit)),
-				Suggestion: "split it in the drawing, or order a smaller log"})
-		}
-		common = math.Min(common, (info.window.Low+info.window.High)/2)
-		w.parts = append(w.parts, info)
-	}
-	// Parts that join must be near in heat: all are laid as near to the coolest part's middle as their windows allow.
-	coolest, warmest := math.Inf(1), math.Inf(-1)
-	for i := range w.parts {
-		p := &w.parts[i]
-		p.layC = math.Max(p.window.Low, math.Min(p.window.High, common))
-		coolest, warmest = math.Min(coolest, p.layC), math.Max(warmest, p.layC)
-	}
-	if warmest-coolest > s.JoinC {
-		w.found.Add(finding.Finding{Code: finding.JoinHeat, Severity: finding.Error,
-			Message:    fmt.Sprintf("parts that join would differ by %.0f C, %.0f are allowed", warmest-coolest, s.JoinC),
-			Suggestion: "avoid very thick bent parts beside thin ones"})
-	}
-	w.found.Add(finding.Finding{Code: finding.OneStiffness, Severity: finding.Note, Message: "laid shapes take one stiffness everywhere: the picture is squashed evenly to the oval"})
-	w.found.Add(finding.Finding{Code: finding.WindowGuess, Severity: finding.Note, Message: "temperatures are bands round a guessed glass transition: go by feel (bends, does not crack, holds a minute) until a shop test narrows them"})
-	w.laidOverlap()
-	if n := w.set.Distinct() - 1; n > s.MostDistinct { // the jacket is made in any case
-		w.found.Add(finding.Finding{Code: finding.TooManyParts, Severity: finding.Warning, Message: fmt.Sprintf("%d distinct parts are more than the %d that a crew makes in time", n, s.MostDistinct)})
-	}
-	return w.clock()
 }
 
 // lumps warns of colours of which less is needed than can be mixed.
@@ -123,32 +90,6 @@ func (w *work) lumps() {
 				Message:    fmt.Sprintf("%.0f g of %s in this log, less than the %.0f g that can be mixed", m, w.finish(i).Name, w.o.Shop.LeastLumpG),
 				Suggestion: "order a longer log, or use the colour more"})
 		}
-	}
-}
-
-// laidFit measures the laid polygon by the element's form; where the form no longer applies the true fit stands.
-func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
-	for _, f := range element.FitAll(laid) {
-		if f.Form == e.Fit.Form && f.IoU > e.Fit.IoU-0.1 {
-			return f
-		}
-	}
-	return e.Fit
-}
-
-// laidOverlap replays the order in the laid frame and prints what still overlaps after the give.
-func (w *work) laidOverlap() {
-	oval := geom.Oval(w.o.Shop.Oval)
-	shapes := func(p build.Part) geom.Region[geom.LaidPoint] { return geom.Map(w.shape(p), oval.Point) }
-	give := replay.LaidGive
-	for ; give < 4; give += 0.5 {
-		if replay.Prove(w.build, shapes, give) == nil {
-			break
-		}
-	}
-	if give > replay.LaidGive {
-		w.found.Add(finding.Finding{Code: finding.LaidOverlap, Severity: finding.Note,
-			Message: fmt.Sprintf("in the oval some parts pass each other with up to %.1f mm of overlap: press them past", give)})
 	}
 }
 
@@ -193,13 +134,14 @@ func (w *work) plan() *plan.Plan {
 	oval := geom.Oval(s.Oval)
 	ratio := w.log.DiameterMM / w.o.Order.PieceMM
 	p.Log = plan.Log{DiameterMM: plan.Num(w.log.DiameterMM), LengthMM: plan.Num(w.log.LengthMM), PictureDiameterMM: plan.Num(w.log.DiameterMM * s.PictureShare),
-		JacketMM: plan.Num(s.JacketMM), LayWidthMM: plan.Num(w.log.DiameterMM * oval.X), LayHeightMM: plan.Num(w.log.DiameterMM * oval.Y), MinutesToRoll: plan.Num(w.roll)}
+		JacketMM: plan.Num(s.JacketMM), LayWidthMM: plan.Num(w.log.DiameterMM * oval.X), LayHeightMM: plan.Num(w.log.DiameterMM * oval.Y), MinutesToRoll: plan.Num(w.time.roll)}
 	p.Piece = plan.Piece{DiameterMM: plan.Num(w.o.Order.PieceMM), LengthMM: plan.Num(w.o.Order.CutMM), Count: w.o.Order.Count(w.log, s.EndLoss), DrawRatio: plan.Num(ratio)}
 	w.masses(p, ratio)
 	if p.Verdict == AsDrawn && w.build != nil {
 		w.elements(p)
 		w.layupOf(p)
 		p.Steps = w.steps
+		p.Rolling, p.Clock = w.rolling, w.summary
 	}
 	for _, f := range w.found.Sorted() {
 		p.Findings = append(p.Findings, planFinding(f))
@@ -277,7 +219,7 @@ func (w *work) elements(p *plan.Plan) {
 		out := plan.Element{ID: w.id(i), Number: e.Number, Kind: e.Kind.String(), Form: e.Fit.Form.String(), Bent: e.Fit.Form == element.Bent,
 			Colour: fmt.Sprintf("c%d", e.Colour), Block: w.set.Name(e.Block), Mirrored: e.Mirror, True: polygon(e.True), Laid: polygon(w.laid[i]),
 			Size: map[string]plan.Num{}, Fit: plan.Num(info.fit.IoU), AreaMM2: plan.Num(area), MassG: plan.Num(area * w.density(e.Colour) * w.log.LengthMM / 1000),
-			WindowC: [2]plan.Num{plan.Num(info.window.Low), plan.Num(info.window.High)}, LayC: plan.Num(info.layC), EtaRel: 1, Label: plan.Point{plan.Num(at[0]), plan.Num(at[1])}}
+			WindowC: [2]plan.Num{plan.Num(info.window.Low), plan.Num(info.window.High)}, LayC: plan.Num(info.layC), EtaRel: plan.Num(info.etaRel), RollC: plan.Num(info.rollC), InBlock: polygon(info.inBlock), Label: plan.Point{plan.Num(at[0]), plan.Num(at[1])}}
 		if e.CopyOf >= 0 {
 			id := w.id(e.CopyOf)
 			out.CopiesOf = &id

@@ -178,7 +178,7 @@ func (r *Result) built() simplify.Built {
 			b.Places = append(b.Places, geom.TruePoint(*f.AtMM))
 		}
 		if f.Code == finding.TooLong {
-			b.Over = r.w.roll + r.RoundMin - r.w.o.Shop.ClockMin
+			b.Over = r.w.time.roll + r.RoundMin - r.w.o.Shop.ClockMin
 		}
 	}
 	return b

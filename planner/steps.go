@@ -1,70 +1,202 @@
 package planner
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
 	"sugarwright/geom/finding"
 	"sugarwright/planner/build"
 	"sugarwright/planner/element"
+	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
 )
 
-// job is a step before it has a time.
+// job is a step before it has a time. Also is done at the same time by one pair of its hands.
 type job struct {
 	do    string
 	parts []string
 	at    *plan.Num
 	text  string
+	also  *job
 }
 
 // stepper collects the steps of the work: what is prepared, made, laid, finished.
 type stepper struct {
-	w      *work
-	tasks  []schedule.Task
-	jobs   []job
-	made   []int // by element: the step after which it, or its original, is at hand
-	ended  []int // by block: the step after which it can be laid
-	copyOf []int // by block: the block that it is made with, or -1
+	w       *work
+	problem schedule.Problem
+	jobs    []job
+	made    []int // by element: the step after which it, or its original, is at hand
+	laid    []int // by element: the step that lays it
+	ended   []int // by block: the step after which it can be laid
+	joined  []int // by block: the step that lays it
+	copyOf  []int // by block: the block that it is made with, or -1
+	round   int
+	draw    int
 }
 
 func (s *stepper) add(minutes float64, hands int, needs []int, j job) int {
-	s.tasks = append(s.tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.w.o.Shop.Crew), Needs: needs})
+	s.problem.Tasks = append(s.problem.Tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.w.o.Shop.Crew), Key: math.Inf(1)})
 	s.jobs = append(s.jobs, j)
-	return len(s.tasks) - 1
+	k := len(s.jobs) - 1
+	for _, n := range needs {
+		s.problem.After(n, k, 0)
+	}
+	return k
 }
 
-// clock makes the steps and puts them on the clock: those that tolerate least heat are made first, as far as the lay-up allows.
+// clock makes the steps and puts them on the clock: those that tolerate least heat are made first, as far as minutes allow, and none waits
+// until it has left its window (P8).
 func (w *work) clock() error {
 	sh := w.o.Shop
-	s := &stepper{w: w, made: make([]int, len(w.set.Elements)), ended: make([]int, len(w.build.Blocks)), copyOf: w.blockCopies()}
+	n := len(w.set.Elements)
+	s := &stepper{w: w, problem: schedule.Problem{Crew: sh.Crew}, made: make([]int, n), laid: make([]int, n), ended: make([]int, len(w.build.Blocks)),
+		joined: make([]int, len(w.build.Blocks)), copyOf: w.blockCopies()}
 	start := s.prepare()
 	s.make(start)
 	for b := range w.build.Blocks {
 		s.lay(b, start)
 	}
-	round := s.finish()
-	r, err := schedule.Best(s.tasks, sh.Crew)
-	if err != nil {
+	s.finish()
+	s.waits()
+	r, err := schedule.Solve(&s.problem)
+	var cycle *schedule.Cycle
+	switch {
+	case errors.As(err, &cycle):
+		s.forbidden(cycle)
+		return nil
+	case errors.Is(err, schedule.ErrGaveUp):
+		w.found.Add(finding.Finding{Code: finding.ScheduleGave, Severity: finding.Error, Message: "no schedule was found that lays every part before it is too cold, and none was proved impossible",
+			Suggestion: "this is a limit of the search; one more pair of hands (--crew) or a warm place (heat.warm_c in the shop file) would help it"})
+		return nil
+	case err != nil:
 		return err
 	}
-	if err := schedule.Check(s.tasks, r, sh.Crew); err != nil {
+	if err := schedule.Check(&s.problem, r); err != nil {
 		return err
 	}
-	w.roll = r.Start[round]
-	if end := r.Start[round] + sh.Minutes.Round; end > sh.ClockMin {
+	w.time = s.timing(r)
+	w.scheduled = r
+	if end := w.time.roll + sh.Minutes.Round; end > sh.ClockMin {
 		at, n, minutes := w.busiest()
 		w.found.Add(finding.Finding{Code: finding.TooLong, Severity: finding.Error, AtMM: &at,
 			Message: fmt.Sprintf("the log is round %.0f minutes after the pour with %d pairs of hands; %.0f are allowed; most work is here: %d parts, %.0f minutes",
 				end, sh.Crew, sh.ClockMin, n, minutes),
 			Suggestion: "draw fewer parts, here first, or work with one more pair of hands (--crew)"})
 	}
-	w.number(s.tasks, s.jobs, r)
+	w.number(s.problem.Tasks, s.jobs, r)
 	return nil
+}
+
+// timing reads off the schedule when parts and blocks are laid.
+func (s *stepper) timing(r *schedule.Result) timing {
+	end := func(k int) float64 { return r.Start[k] + s.problem.Tasks[k].Minutes }
+	t := timing{roll: r.Start[s.round], drawn: end(s.draw)}
+	for _, k := range s.laid {
+		t.laid = append(t.laid, end(k))
+	}
+	for b := range s.ended {
+		t.done = append(t.done, end(s.ended[b]))
+		t.joined = append(t.joined, end(s.joined[b]))
+	}
+	return t
+}
+
+// waits bounds how long parts and blocks may wait until they are laid.
+func (s *stepper) waits() {
+	w := s.w
+	for i, k := range s.laid {
+		if limit := s.mayWait(i); !math.IsInf(limit, 1) {
+			s.problem.Within(s.made[i], k, limit)
+		}
+	}
+	for b := range w.build.Blocks[:len(w.build.Blocks)-1] {
+		warm := w.parts[w.inside(b)[0]].layC
+		limit := w.mayWait(element.Rod, w.thickness(b), heat.Window{Low: math.Min(warm, heat.Workable(w.o.Shop.TgC)), High: warm})
+		if s.copyOf[b] < 0 && !math.IsInf(limit, 1) {
+			s.problem.Within(s.ended[b], s.joined[b], limit)
+		}
+	}
+}
+
+// mayWait of an element, by its own window.
+func (s *stepper) mayWait(i int) float64 {
+	p := s.w.parts[i]
+	return s.w.mayWait(p.fit.Form, size.Thick(p.fit), p.window)
+}
+
+// forbidden says which steps cannot follow each other, and what would free them: found by trying.
+func (s *stepper) forbidden(c *schedule.Cycle) {
+	var words, frees []string
+	var at *[2]float64
+	for _, k := range c.Tasks {
+		words = append(words, lowerFirst(s.jobs[k].text))
+	}
+	for i := range s.laid {
+		for _, k := range c.Tasks {
+			if at == nil && (s.made[i] == k || s.laid[i] == k) {
+				e := s.w.set.Elements[i]
+				p := [2]float64(e.Inside())
+				at = &p
+			}
+		}
+	}
+	works := func(change func(p *schedule.Problem)) bool {
+		p := schedule.Problem{Tasks: append([]schedule.Task(nil), s.problem.Tasks...), Lags: append([]schedule.Lag(nil), s.problem.Lags...), Crew: s.problem.Crew}
+		change(&p)
+		_, err := schedule.Solve(&p)
+		return err == nil
+	}
+	if s.problem.Crew < 4 && works(func(p *schedule.Problem) { p.Crew++ }) {
+		frees = append(frees, fmt.Sprintf("one more pair of hands (--crew %d)", s.problem.Crew+1))
+	}
+	if works(func(p *schedule.Problem) {
+		kept := p.Lags[:0]
+		for _, l := range p.Lags {
+			if l.Minutes >= 0 {
+				kept = append(kept, l)
+			}
+		}
+		p.Lags = kept
+	}) {
+		frees = append(frees, "a warm table or box in which parts wait (heat.warm_c in the shop file)")
+	}
+	for i, e := range s.w.set.Elements {
+		if e.CopyOf >= 0 || len(frees) > 2 || !slices.Contains(c.Tasks, s.made[i]) {
+			continue
+		}
+		if works(func(p *schedule.Problem) {
+			p.Tasks[s.made[i]].Minutes, p.Tasks[s.laid[i]].Minutes = 0, 0
+			kept := p.Lags[:0]
+			for _, l := range p.Lags {
+				if l.Minutes >= 0 || l.From != s.laid[i] || l.To != s.made[i] {
+					kept = append(kept, l)
+				}
+			}
+			p.Lags = kept
+		}) {
+			frees = append(frees, fmt.Sprintf("a drawing without part %d", e.Number))
+		}
+	}
+	advice := "nothing that was tried frees it: hands, a warm place, one part fewer"
+	if len(frees) > 0 {
+		advice = "what would free it: " + strings.Join(frees, "; or ")
+	}
+	s.w.found.Add(finding.Finding{Code: finding.NoSchedule, Severity: finding.Error, AtMM: at, Suggestion: advice,
+		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", c.Over, strings.Join(words, " - "))})
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is the ground, a block.
@@ -153,7 +285,11 @@ func (s *stepper) prepare() int {
 	start := s.add(m.Colour*math.Ceil(float64(colours)/float64(min(2, w.o.Shop.Crew))), 2, []int{pour},
 		job{do: "divide", text: fmt.Sprintf("Colour and cut apart %d lumps by weight, largest first", colours)})
 	if pulled {
-		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", text: "Pull the background and the other pulled colours until white; keep all lumps warm"})
+		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", text: "Pull the background and the other pulled colours until white"})
+	}
+	if w.keepC > 0 {
+		at := plan.Num(w.keepC)
+		s.add(0, 0, []int{start}, job{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round each minute"})
 	}
 	return start
 }
@@ -189,7 +325,11 @@ func (s *stepper) make(start int) {
 		if w.parts[i].window.Turned {
 			text += "; turn it each minute"
 		}
+		if limit := s.mayWait(i); limit < watchMin {
+			text += fmt.Sprintf("; lay it within %.0f minutes", math.Max(1, math.Floor(limit)))
+		}
 		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, text: text})
+		s.problem.Tasks[k].Key = w.parts[i].window.High
 		s.made[i] = k
 		if n := copies[i]; n > 0 && apart[i] {
 			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), text: fmt.Sprintf("Chop part %d into %d", e.Number, n+1)})
@@ -238,6 +378,11 @@ func (s *stepper) lay(b, start int) {
 			needs = append(needs, s.ended[e.Block])
 		}
 		last = s.add(share*minutes, hands, needs, j)
+		if e.Element >= 0 {
+			s.laid[e.Element] = last
+		} else {
+			s.joined[e.Block] = last
+		}
 	}
 	ids := []string{w.set.Name(b)}
 	for c, a := range s.copyOf {
@@ -251,13 +396,14 @@ func (s *stepper) lay(b, start int) {
 	s.ended[b] = last
 }
 
-// finish adds what follows the last laying and returns the step that rolls the log round.
-func (s *stepper) finish() int {
+// finish adds what follows the last laying: rolling round, drawing down while the log is kept round and warm, cutting.
+func (s *stepper) finish() {
 	m, o := s.w.o.Shop.Minutes, s.w.o.Order
-	round := s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: []string{"log"}, text: "Roll the log round; two lift it; check both ends"})
-	draw := s.add(m.Draw, 2, []int{round}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length; keep the log turning and warm", o.PieceMM)})
-	s.add(m.Cut, 1, []int{draw}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", o.CutMM)})
-	return round
+	log := []string{"log"}
+	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, text: "Roll the log round; two lift it; check both ends"})
+	keep := &job{do: "keep", parts: log, text: "Keep the log turning, or in a cradle, under the lamp while it is drawn"}
+	s.draw = s.add(m.Draw, 2, []int{s.round}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length", o.PieceMM), also: keep})
+	s.add(m.Cut, 1, []int{s.draw}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", o.CutMM)})
 }
 
 // words of the kitchen for the forms.
@@ -355,12 +501,25 @@ func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
 		idx[i] = i
 	}
 	sort.SliceStable(idx, func(a, b int) bool { return r.Start[idx[a]] < r.Start[idx[b]]-1e-9 })
-	for n, i := range idx {
-		j := jobs[i]
+	add := func(i int, j job, pairs []int) {
 		if j.parts == nil {
 			j.parts = []string{}
 		}
-		w.steps = append(w.steps, plan.Step{Number: n + 1, Do: j.do, Parts: j.parts, Hands: tasks[i].Hands, AtC: j.at,
-			StartMin: plan.Num(r.Start[i]), Minutes: plan.Num(tasks[i].Minutes), Text: j.text})
+		who := []int{}
+		for _, h := range pairs {
+			who = append(who, h+1)
+		}
+		w.steps = append(w.steps, plan.Step{Number: len(w.steps) + 1, Do: j.do, Parts: j.parts, Hands: len(pairs), AtC: j.at,
+			StartMin: plan.Num(r.Start[i]), Minutes: plan.Num(tasks[i].Minutes), SlackMin: plan.Num(r.Slack[i]), Pairs: who, Text: j.text})
+	}
+	for _, i := range idx {
+		j, pairs := jobs[i], r.Pairs[i]
+		if j.also != nil {
+			mine := max(1, len(pairs)-1)
+			add(i, j, pairs[:mine])
+			add(i, *j.also, pairs[mine:])
+			continue
+		}
+		add(i, j, pairs)
 	}
 }

@@ -52,15 +52,20 @@ const (
 
 // Splitting, ordering and proving. Those marked "ours" never blame the artwork.
 const (
-	PoorFit      Code = "poor-fit"      // a part that no form fits
-	SplitGaveUp  Code = "split-gave-up" // ours: the search ended without parts that fit
-	OrderGaveUp  Code = "order-gave-up" // ours: the search ended without an order
-	NotProven    Code = "not-proven"    // ours: the replay rejects the order
-	LaidOverlap  Code = "laid-overlap"  // what still overlaps when replayed in the laid frame
-	OneStiffness Code = "one-stiffness" // every plan of this version: laid shapes take one stiffness everywhere
-	MadeEqual    Code = "made-equal"    // copies that differ a little
-	WindowGuess  Code = "window-guess"  // every plan: temperatures are bands round a guess
-	NoWindow     Code = "no-window"     // a part too large to hold its shape at any workable heat
-	JoinHeat     Code = "join-heat"     // a very thick bent part beside a thin one
-	Internal     Code = "internal"      // our own impossible case
+	PoorFit      Code = "poor-fit"         // a part that no form fits
+	SplitGaveUp  Code = "split-gave-up"    // ours: the search ended without parts that fit
+	OrderGaveUp  Code = "order-gave-up"    // ours: the search ended without an order
+	NotProven    Code = "not-proven"       // ours: the replay rejects the order
+	LaidOverlap  Code = "laid-overlap"     // what still overlaps when replayed in the laid frame
+	OneStiffness Code = "one-stiffness"    // not given any more: laid shapes took one stiffness everywhere
+	SquashAsGood Code = "squash-as-good"   // parts of one heat: the even squash to the oval is as good as the computed shapes
+	NoReturn     Code = "no-return"        // ours: the rolling model does not bring the picture back to its tolerance
+	NoSchedule   Code = "no-schedule"      // a thick bent part made far ahead, and no warm place ([heat] warm_c = 0)
+	ScheduleGave Code = "schedule-gave-up" // ours: the search ended without a schedule
+	GoesHard     Code = "goes-hard"        // [heat] lamp_c = 25, table_c = 25: the log is too stiff before it is drawn
+	MadeEqual    Code = "made-equal"       // copies that differ a little
+	WindowGuess  Code = "window-guess"     // every plan: temperatures are bands round a guess
+	NoWindow     Code = "no-window"        // a part too large to hold its shape at any workable heat
+	JoinHeat     Code = "join-heat"        // a very thick bent part beside a thin one
+	Internal     Code = "internal"         // our own impossible case
 )

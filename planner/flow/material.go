@@ -94,6 +94,11 @@ func at(id []int32, side, i, j int) int32 {
 	return id[i*side+j]
 }
 
+// Raster names the part at each square of a round section, 4 x cells a side, x-major, y upward; -1 outside.
+func (b *Body) Raster(points []geom.Vec, cells int) []int32 {
+	return raster(newGrid(cells, false), b, points)
+}
+
 // raster names the part at each midpoint inside the disc, by the even-odd rule along columns; midpoints that the polygons miss at the rim
 // take their neighbour's part.
 func raster(g *grid, b *Body, points []geom.Vec) []int32 {

@@ -126,19 +126,19 @@ func (p *Pile) step(dt float64, vertical bool, low map[int]int, table, above Sid
 	}
 }
 
-// Mean heat of a part; ok is false when no square is its own.
-func (p *Pile) Mean(part int) (c float64, ok bool) {
-	sum, n := 0.0, 0
+// Means are the mean heats of parts 0 to n-1; NaN for a part that no square is of, or that is not laid yet.
+func (p *Pile) Means(n int) []float64 {
+	sum, count := make([]float64, n), make([]float64, n)
 	for i, k := range p.part {
-		if k == part && p.on[i] >= 0 {
-			sum += p.temp[i]
-			n++
+		if k >= 0 && k < n && p.on[i] >= 0 {
+			sum[k] += p.temp[i]
+			count[k]++
 		}
 	}
-	if n == 0 {
-		return 0, false
+	for k := range sum {
+		sum[k] /= count[k]
 	}
-	return sum / float64(n), true
+	return sum
 }
 
 // Middle is the heat at a square.

@@ -44,8 +44,89 @@ type Plan struct {
 	Findings []Finding `json:"findings"`
 	Cautions []string  `json:"cautions"`
 
+	Rolling   *Rolling   `json:"rolling,omitempty"`    // what laying off-true buys
+	Clock     *Clock     `json:"clock,omitempty"`      // how good the schedule is, and how much time is to spare
+	GoingHard []Shortcut `json:"going_hard,omitempty"` // what may still be left out or merged when the sugar goes hard
+	Forecast  *Forecast  `json:"forecast,omitempty"`   // how the faces will come out
+
 	SimplifiedFrom *Original `json:"simplified_from,omitempty"` // the client's drawing, where the artwork is a simplified version of it
 	Changes        []Change  `json:"changes,omitempty"`
+}
+
+// Rolling is what the rolling model says: how far from their true places the picture's borders come out, laid as drawn, by the simple squash,
+// and as planned (the last on a finer grid with half the step: P7). Stiffness is over the ground's.
+type Rolling struct {
+	Outline          string `json:"outline"` // stick or slip
+	Softest          Num    `json:"softest"`
+	Stiffest         Num    `json:"stiffest"`
+	AsDrawn          Off    `json:"as_drawn"`
+	Squash           Off    `json:"squash"`
+	Planned          Off    `json:"planned"`
+	TolerancePercent Num    `json:"tolerance_percent"`
+	GridCells        int    `json:"grid_cells"`
+	Steps            int    `json:"steps"`
+	ProofCells       int    `json:"proof_cells"`
+	ProofSteps       int    `json:"proof_steps"`
+}
+
+// Off is a distance in percent of the log's diameter.
+type Off struct {
+	RMS   Num `json:"rms_percent"`
+	Worst Num `json:"worst_percent"`
+}
+
+// Clock is how good the schedule is. The binding part is the one whose window sets the heat at which all is laid.
+type Clock struct {
+	EndMin      Num    `json:"end_min"` // of the last step
+	AtLeastMin  Num    `json:"at_least_min"`
+	Proved      bool   `json:"proved"`
+	GapPercent  Num    `json:"gap_percent"`
+	RoundMin    Num    `json:"round_min"`  // the log is round
+	DrawnMin    Num    `json:"drawn_min"`  // the last length is drawn
+	StiffMin    Num    `json:"stiff_min"`  // the ground is too stiff to work; -1 when it stays workable as long as it is watched
+	MarginMin   Num    `json:"margin_min"` // from drawn to stiff
+	KeepC       Num    `json:"keep_c"`     // at which what waits is kept; 0 when there is no warm place
+	Binding     string `json:"binding"`
+	BindingC    [2]Num `json:"binding_window_c"`
+	TgC         Num    `json:"tg_c"`
+	TgFrom      string `json:"tg_from"`
+	TgPlusMinus Num    `json:"tg_plus_minus_c"`
+}
+
+// Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has not been made.
+type Shortcut struct {
+	Step     int      `json:"before_step"`
+	UntilMin Num      `json:"until_min"`
+	Do       string   `json:"do"` // merge or leave-out
+	Parts    []string `json:"parts"`
+	SavesMin Num      `json:"saves_min"`
+	WrongMM2 Num      `json:"wrong_mm2"` // area in another colour than drawn
+	Text     string   `json:"text"`
+}
+
+// Forecast is how the faces come out: nominal, and some along the rope with the shop's spread.
+type Forecast struct {
+	NominalWrong Num      `json:"nominal_wrong_percent"` // of the picture's area in the wrong colour
+	MeanWrong    Num      `json:"mean_wrong_percent"`
+	WorstWrong   Num      `json:"worst_wrong_percent"`
+	FinestMM     Num      `json:"finest_mm"` // in the log: parts this thick and thicker come out in their places on every face
+	FinestPiece  Num      `json:"finest_piece_mm"`
+	Lost         []string `json:"lost"` // parts less than half of which is in its place on some face
+	BandPercent  Num      `json:"band_percent"`
+	Faces        []Face   `json:"-"`
+}
+
+// Face is one section as it comes out: shapes by colour in drawing order.
+type Face struct {
+	Name   string
+	Wrong  Num
+	Shapes []FaceShape
+}
+
+// FaceShape is one part of a face.
+type FaceShape struct {
+	Colour string
+	Shape  Polygon
 }
 
 // Original is the drawing that was simplified.
@@ -142,6 +223,8 @@ type Element struct {
 	MassG    Num            `json:"mass_g"`
 	WindowC  [2]Num         `json:"window_c"`
 	LayC     Num            `json:"lay_c"`
+	RollC    Num            `json:"roll_c"`                  // its mean heat when the log is rolled
+	InBlock  Polygon        `json:"laid_in_block,omitempty"` // as laid in its block, where that is rolled round by itself; size and fit speak of it then
 	EtaRel   Num            `json:"eta_rel"`
 	Label    Point          `json:"label_mm"`
 }
@@ -169,6 +252,8 @@ type Step struct {
 	AtC      *Num     `json:"at_c"`
 	StartMin Num      `json:"start_min"`
 	Minutes  Num      `json:"minutes"`
+	SlackMin Num      `json:"slack_min"` // how much later it may start before the end moves
+	Pairs    []int    `json:"pairs"`     // which pairs of hands, from 1
 	Text     string   `json:"text"`
 }
 

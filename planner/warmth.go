@@ -1,0 +1,220 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"sugarwright/geom"
+	"sugarwright/geom/finding"
+	"sugarwright/planner/element"
+	"sugarwright/planner/flow"
+	"sugarwright/planner/heat"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
+	"sugarwright/planner/sugar"
+)
+
+// windows gives each part its band of heat and the heat at which it is laid: all as near to the coolest part's middle as their own bands
+// allow, so that parts that join are alike, and flow alike when the log is rolled. That is also the heat at which what waits is kept.
+func (w *work) windows() {
+	s := w.o.Shop
+	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: w.log.LengthMM, FromC: s.LayFromC, ToC: s.LayToC}
+	common := math.Inf(1)
+	for i, e := range w.set.Elements {
+		radius := 0.0
+		if e.Fit.Form == element.Bent || e.Fit.Form == element.Wrap {
+			radius = e.Fit.B / (2 * math.Pi)
+		}
+		win := limits.Of(e.Fit.Form, size.Thick(e.Fit), radius)
+		if e.Kind != element.Jacket && win.High < win.Low {
+			at := [2]float64(e.Inside())
+			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
+				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", size.Thick(e.Fit)),
+				Suggestion: "split it in the drawing, or order a smaller log"})
+		}
+		if mid := (win.Low + win.High) / 2; mid < common {
+			common, w.binding = mid, i
+		}
+		w.parts = append(w.parts, partInfo{window: win, fit: e.Fit, etaRel: 1})
+	}
+	coolest, warmest := math.Inf(1), math.Inf(-1)
+	for i := range w.parts {
+		p := &w.parts[i]
+		p.layC = math.Max(p.window.Low, math.Min(p.window.High, common))
+		coolest, warmest = math.Min(coolest, p.layC), math.Max(warmest, p.layC)
+	}
+	if s.WarmC > 0 {
+		w.keepC = math.Min(s.WarmC, common)
+	}
+	if warmest-coolest > s.JoinC {
+		w.found.Add(finding.Finding{Code: finding.JoinHeat, Severity: finding.Error,
+			Message:    fmt.Sprintf("parts that join would differ by %.0f C, %.0f are allowed", warmest-coolest, s.JoinC),
+			Suggestion: "avoid very thick bent parts beside thin ones"})
+	}
+	if s.TgFrom != shop.FromTest {
+		w.found.Add(finding.Finding{Code: finding.WindowGuess, Severity: finding.Note, Message: "temperatures are bands round a guessed glass transition: go by feel (bends, does not crack, holds a minute) until a shop test narrows them"})
+	}
+}
+
+// mayWait is for how many minutes a part that has been made stays in its window: for good where the warm place is warm enough.
+func (w *work) mayWait(form element.Form, thick float64, win heat.Window) float64 {
+	around := w.o.Shop.AirC
+	if w.keepC > 0 {
+		around = w.keepC
+	}
+	shape := heat.Rod
+	if form == element.Strip || form == element.Bent || form == element.Wrap {
+		shape = heat.Sheet
+	}
+	return heat.Minutes(shape, thick, win.High, win.Low, around, w.o.Shop.AirW)
+}
+
+// timing is when things happen to the parts, in minutes: an element's laying, a block's completion and its laying, the rolling of the log
+// and the end of drawing.
+type timing struct {
+	laid, done, joined []float64
+	roll, drawn        float64
+}
+
+// pileCells, a quarter of the squares a side in which heat is followed: 96 across the log, a millimetre and a half each.
+const pileCells = 24
+
+// cool follows the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and when the log
+// is rolled, and when the ground gets too stiff to work (P8).
+func (w *work) cool(s *section) {
+	side := 4 * pileCells
+	parts := make([]int, side*side)
+	for i, k := range s.body.Raster(s.body.Points, pileCells) {
+		parts[i] = int(k)
+	}
+	sh := w.o.Shop
+	pile := heat.NewPile(side, w.log.DiameterMM/float64(side), parts)
+	table, above := heat.Side{C: sh.TableC, W: sh.TableW}, heat.Side{C: sh.LampC, W: sh.AirW}
+	now := 0.0
+	until := func(t float64) {
+		pile.Cool(t-now, table, above)
+		now = math.Max(now, t)
+	}
+	type event struct {
+		at     float64
+		happen func()
+	}
+	var events []event
+	for i, e := range w.set.Elements {
+		events = append(events, event{w.time.laid[i], func() { pile.Lay(i, w.parts[i].layC, e.Block) }})
+	}
+	log := len(w.set.Blocks) - 1
+	w.blockC = make([][]float64, len(w.set.Blocks))
+	for b, blk := range w.set.Blocks {
+		if b != log {
+			events = append(events, event{w.time.done[b], func() { w.blockC[b] = w.heats(pile) }})
+		}
+		for _, c := range blk.Blocks {
+			events = append(events, event{w.time.joined[c], func() { pile.Join(c, b) }})
+		}
+	}
+	sort.SliceStable(events, func(i, j int) bool { return events[i].at < events[j].at-1e-9 })
+	for _, e := range events {
+		until(e.at)
+		e.happen()
+	}
+	until(w.time.roll)
+	heats := w.heats(pile)
+	rel := w.stiffness(heats)
+	for i, c := range heats {
+		w.parts[i].rollC, w.parts[i].etaRel = c, rel[i]
+	}
+	w.stiffAt = math.Inf(1)
+	for least := heat.Workable(sh.TgC); now < w.time.roll+watchMin; until(now + 1) {
+		if w.groundMean(w.heats(pile)) < least {
+			w.stiffAt = now
+			break
+		}
+	}
+}
+
+// margin is how many minutes are left between the last length drawn and the ground too stiff to work: what stands against the log going
+// solid. It is the warning that the maker most needs.
+func (w *work) margin() float64 {
+	m := math.Min(w.stiffAt, w.time.roll+watchMin) - w.time.drawn
+	if m < 0 {
+		s := w.o.Shop
+		w.found.Add(finding.Finding{Code: finding.GoesHard, Severity: finding.Warning,
+			Message:    fmt.Sprintf("the log gets too stiff to work at minute %.0f, %.0f minutes before its last length is drawn", w.stiffAt, -m),
+			Suggestion: fmt.Sprintf("keep it warmer (lamp %.0f C, table %.0f C now), draw faster or in shorter lengths, or lay fewer parts", s.LampC, s.TableC)})
+	}
+	return m
+}
+
+// clockOf is how good the schedule is, for the plan.
+func (w *work) clockOf(margin float64) *plan.Clock {
+	r, s := w.scheduled, w.o.Shop
+	stiff := w.stiffAt
+	if math.IsInf(stiff, 1) {
+		stiff = -1
+	}
+	win := w.parts[w.binding].window
+	return &plan.Clock{EndMin: plan.Num(r.End), AtLeastMin: plan.Num(r.AtLeast), Proved: r.Proved, GapPercent: plan.Num(100 * r.Gap()), RoundMin: plan.Num(w.time.roll + s.Minutes.Round),
+		DrawnMin: plan.Num(w.time.drawn), StiffMin: plan.Num(stiff), MarginMin: plan.Num(margin), KeepC: plan.Num(w.keepC), Binding: w.id(w.binding),
+		BindingC: [2]plan.Num{plan.Num(win.Low), plan.Num(win.High)}, TgC: plan.Num(s.TgC), TgFrom: s.TgFrom, TgPlusMinus: plan.Num(s.TgPlusMinus)}
+}
+
+// watchMin is for how long after rolling the log is watched; nobody draws for longer.
+const watchMin = 180
+
+// heats of all parts in the pile; a part that is smaller than its squares has the heat at which it is laid.
+func (w *work) heats(p *heat.Pile) []float64 {
+	out := p.Means(len(w.parts))
+	for i := range out {
+		if math.IsNaN(out[i]) {
+			out[i] = w.parts[i].layC
+		}
+	}
+	return out
+}
+
+// groundMean is the mean of a figure over the ground inside the jacket, by area.
+func (w *work) groundMean(v []float64) float64 {
+	sum, area := 0.0, 0.0
+	for i, e := range w.set.Elements {
+		if e.Colour == 0 && e.Kind != element.Jacket {
+			a := e.True.Area()
+			sum, area = sum+a*v[i], area+a
+		}
+	}
+	return sum / area
+}
+
+// stiffness of all parts over the ground's at these heats, within what the model can be trusted with.
+func (w *work) stiffness(c []float64) []float64 {
+	logs := make([]float64, len(c))
+	for i, e := range w.set.Elements {
+		t := math.Max(w.o.Shop.TgC, math.Min(w.o.Shop.TgC+100, c[i])) // what is colder is a glass, and clamped below in any case
+		logs[i], _ = sugar.LogEta(t, w.o.Shop.TgC)
+		if w.finish(e.Colour).Finish == shop.Pulled {
+			logs[i] += math.Log10(w.o.Shop.PulledStiffness)
+		}
+	}
+	ground := w.groundMean(logs)
+	for i := range logs {
+		logs[i] = math.Round(flow.Clamped(math.Pow(10, logs[i]-ground))*1e4) / 1e4 // as printed, so that others can repeat it
+	}
+	return logs
+}
+
+// thickness of a block: its narrowest width.
+func (w *work) thickness(b int) float64 {
+	hull := geom.Hull(w.set.Blocks[b].Outline[0])
+	best := math.Inf(1)
+	for i, p := range hull {
+		n := geom.Sub(hull[(i+1)%len(hull)], p).Unit().Left()
+		wide := 0.0
+		for _, q := range hull {
+			wide = math.Max(wide, n.Dot(geom.Sub(q, p)))
+		}
+		best = math.Min(best, wide)
+	}
+	return best
+}
