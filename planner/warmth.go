@@ -17,10 +17,12 @@ import (
 )
 
 // windows gives each part its band of heat and the heat at which it is laid: all as near to the coolest part's middle as their own bands
-// allow, so that parts that join are alike, and flow alike when the log is rolled. That is also the heat at which what waits is kept.
+// allow, so that parts that join are alike, and flow alike when the log is rolled. That is also the heat at which what waits is kept. The
+// closing wraps of ground and jacket go on warmer by half of what parts that join may differ by: they need not stand by themselves, and keep
+// the log workable.
 func (w *work) windows() {
 	s := w.o.Shop
-	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: w.log.LengthMM, FromC: s.LayFromC, ToC: s.LayToC}
+	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: w.log.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
 	common := math.Inf(1)
 	for i, e := range w.set.Elements {
 		radius := 0.0
@@ -42,7 +44,11 @@ func (w *work) windows() {
 	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for i := range w.parts {
 		p := &w.parts[i]
-		p.layC = math.Max(p.window.Low, math.Min(p.window.High, common))
+		p.layC = common
+		if k := w.set.Elements[i].Kind; k == element.Ground || k == element.Jacket {
+			p.layC += s.JoinC / 2
+		}
+		p.layC = math.Max(p.window.Low, math.Min(p.window.High, p.layC))
 		coolest, warmest = math.Min(coolest, p.layC), math.Max(warmest, p.layC)
 	}
 	if s.WarmC > 0 {
@@ -57,6 +63,9 @@ func (w *work) windows() {
 		w.found.Add(finding.Finding{Code: finding.WindowGuess, Severity: finding.Note, Message: "temperatures are bands round a guessed glass transition: go by feel (bends, does not crack, holds a minute) until a shop test narrows them"})
 	}
 }
+
+// bendShare of the minutes that the shop takes to bend a part on is the bending itself, the rest fitting and pressing; set, no source.
+const bendShare = 0.5
 
 // mayWait is for how many minutes a part that has been made stays in its window: for good where the warm place is warm enough.
 func (w *work) mayWait(form element.Form, thick float64, win heat.Window) float64 {

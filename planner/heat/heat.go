@@ -22,7 +22,6 @@ const (
 	pressEta = 1.9e6 // Pa s: 5 % in 30 s under 12.5 kPa; set, no source
 	tearPa   = 1e6   // tear stress, order only; from memory
 	handsNm  = 2.5   // two hands bending; set, no source
-	bendS    = 3.0   // seconds taken to bend; set, no source
 	turnS    = 60.0  // seconds between turns of a part too heavy to be left alone; common practice, no source
 	narrowC  = 2.0   // a band narrower than this means: turn it each minute
 )
@@ -34,16 +33,16 @@ type Window struct {
 }
 
 // Limits are what a window depends on beside the part: glass transition, minutes that a part must hold its shape by itself, length of the
-// log, and the shop's own working band (0: none), which cuts the window.
+// log, seconds that hands take to bend, and the shop's own working band (0: none), which cuts the window.
 type Limits struct {
-	TgC, HoldMin, LengthMM float64
-	FromC, ToC             float64
+	TgC, HoldMin, LengthMM, BendS float64
+	FromC, ToC                    float64
 }
 
 // Of is the window of a form: thickness and radius of bending (0: straight) in millimetres. A part holds by itself until neighbours or a
 // wrap support it; one that is too heavy for that is turned each minute.
 func (l Limits) Of(form element.Form, thick, radius float64) Window {
-	w := Window{Low: low(form, thick, radius, l.LengthMM, l.TgC)}
+	w := Window{Low: l.low(form, thick, radius)}
 	w.High = high(form, thick, 60*l.HoldMin, l.TgC)
 	if w.High < w.Low+narrowC {
 		w.High, w.Turned = high(form, thick, turnS, l.TgC), true
@@ -60,14 +59,15 @@ func (l Limits) Of(form element.Form, thick, radius float64) Window {
 // Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor drawn.
 func Workable(tg float64) float64 { return sugar.TempOf(pressEta, tg) }
 
-func low(form element.Form, thick, radius, lengthMM, tg float64) float64 {
+// low end: the part takes a press, does not tear when it is bent, and two hands can bend it.
+func (l Limits) low(form element.Form, thick, radius float64) float64 {
 	eta := pressEta
 	if radius > 0 && (form == element.Bent || form == element.Wrap) {
-		t, r, l := thick/1000, radius/1000, lengthMM/1000
+		t, r, length := thick/1000, radius/1000, l.LengthMM/1000
 		strain := t / (2*r + t)
-		eta = math.Min(pressEta, math.Min(tearPa*bendS/(3*strain), handsNm*3*r*bendS/(t*t*t*l)))
+		eta = math.Min(pressEta, math.Min(tearPa*l.BendS/(3*strain), handsNm*3*r*l.BendS/(t*t*t*length)))
 	}
-	return sugar.TempOf(eta, tg)
+	return sugar.TempOf(eta, l.TgC)
 }
 
 func high(form element.Form, thick, holdS, tg float64) float64 {

@@ -9,7 +9,7 @@ import (
 	"sugarwright/planner/heat"
 )
 
-// Windows for a hold of 5 minutes and Tg 35 C, computed from the closed forms by another hand; printed to a degree or half.
+// Windows for a hold of 5 minutes, a bend of 3 seconds and Tg 35 C, computed from the closed forms by another hand; printed to a degree or half.
 func TestWindows(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -21,7 +21,7 @@ func TestWindows(t *testing.T) {
 		{"strip 12 bent to 50", element.Bent, 12, 50, 61, 69}, {"strip 20 bent to 50", element.Bent, 20, 50, 65, 67},
 		{"rod 10", element.Rod, 10, 0, 60, 68}, {"rod 20", element.Rod, 20, 0, 60, 65}, {"rod 30", element.Rod, 30, 0, 60, 64}, {"rod 50", element.Rod, 50, 0, 60, 62.5}} {
 		t.Run(c.name, func(t *testing.T) {
-			w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400}.Of(c.form, c.thick, c.radius)
+			w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, BendS: 3}.Of(c.form, c.thick, c.radius)
 			assert.InDelta(t, c.low, w.Low, 0.7)
 			if !w.Turned { // the high ends are those of parts left alone
 				assert.InDelta(t, c.high, w.High, 0.7)
@@ -31,7 +31,7 @@ func TestWindows(t *testing.T) {
 }
 
 func TestHeavyPartsAreTurned(t *testing.T) {
-	w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400}.Of(element.Rod, 75, 0)
+	w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, BendS: 3}.Of(element.Rod, 75, 0)
 	assert.True(t, w.Turned)
 	assert.Greater(t, w.High, w.Low)
 }
