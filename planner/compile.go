@@ -39,6 +39,7 @@ type Options struct {
 	Order          size.Order
 	Place          Place
 	Ground, Jacket artwork.RGB
+	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
 	flattenMM      float64 // 0: FlattenMM; tests sample curves otherwise
 }
 
@@ -96,10 +97,12 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 		return w.result(), err
 	}
 	// Lay: stiffness at rolling, the log run backward from round to the oval (P6), forward again as proof (P7).
-	if err := w.layShapes(); err != nil {
-		return nil, err
+	if err := w.layShapes(); err != nil || w.refused() || w.o.Faces == 0 {
+		return w.result(), err
 	}
-	return w.result(), nil
+	// Forecast: the faces that come out, with the shop's spread.
+	err := w.foresee(w.o.Faces)
+	return w.result(), err
 }
 
 // work carries the stages' results to the plan.
@@ -132,6 +135,7 @@ type work struct {
 	stiffAt    float64     // minute at which the ground gets too stiff to work
 	rolling    *plan.Rolling
 	summary    *plan.Clock
+	forecast   *plan.Forecast
 }
 
 func (w *work) refused() bool { return w.found.Worst() == finding.Error }

@@ -20,6 +20,7 @@ import (
 	"sugarwright/planner/size"
 	"sugarwright/render/changes"
 	"sugarwright/render/diagram"
+	"sugarwright/render/forecast"
 	"sugarwright/render/marked"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"
@@ -31,6 +32,7 @@ const ourFault = "This is our fault, not the drawing's: please report it with th
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
 	o, st, err := f.options()
+	o.Faces = f.faces
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return nil, st, exitUsage
@@ -81,8 +83,11 @@ func markedSheet(res *planner.Result, st sheet.Style) ([]byte, bool) {
 	return svg.Write(pages), true
 }
 
+// facesForeseen along the rope: a dozen.
+const facesForeseen = 12
+
 func planCommand(args []string, out, errs io.Writer) int {
-	var f flags
+	f := flags{faces: facesForeseen}
 	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
 	f.add(fs)
 	simpler := fs.Bool("simplify", false, "plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
@@ -122,6 +127,9 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if p.Verdict == planner.AsDrawn {
 		files = append(files, file{"assembly.svg", svg.Write(diagram.Pages(p, st))},
 			file{"steps.svg", svg.Write(steps.Pages(p, st))}, file{"steps.txt", steps.Text(p, st)})
+		if pages, ok := forecast.Pages(p, st); ok {
+			files = append(files, file{"forecast.svg", svg.Write(pages)})
+		}
 	}
 	if data, ok := markedSheet(res, st); ok {
 		files = append(files, file{"marked.svg", data})
@@ -279,10 +287,20 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 
 func shopCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright shop", pflag.ContinueOnError)
+	name := fs.String("check", "", "file of shop settings: is it in order, and what do the shop's own tests say")
 	if code, done := parse(fs, args, 0, out, errs); done {
 		return code
 	}
-	out.Write(shop.DefaultFile())
+	if *name == "" {
+		out.Write(shop.DefaultFile())
+		return exitPlan
+	}
+	s, err := readShop(*name)
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitUsage
+	}
+	fmt.Fprintf(out, "%s: in order\n%s", *name, planner.ShopReport(s))
 	return exitPlan
 }
 

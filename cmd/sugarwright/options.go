@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -21,6 +22,7 @@ import (
 type flags struct {
 	piece, cut, length, weight, log, place, ground, jacket, shopFile, units, paper string
 	pieces, crew                                                                   int
+	faces                                                                          int // foreseen along the rope
 	json                                                                           bool
 	stages                                                                         string
 }
@@ -91,12 +93,8 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 	o.Order = ord
 	o.Shop = shop.Default()
 	if f.shopFile != "" {
-		data, err := os.ReadFile(f.shopFile)
-		if err != nil {
+		if o.Shop, err = readShop(f.shopFile); err != nil {
 			return o, st, err
-		}
-		if o.Shop, err = shop.Read(data); err != nil {
-			return o, st, fmt.Errorf("%s: %w", f.shopFile, err)
 		}
 	}
 	if f.crew != 0 {
@@ -127,4 +125,22 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 	}
 	st.US = f.units == "us"
 	return o, st, nil
+}
+
+// readShop reads a file of shop settings; the error lists every fault, one a line.
+func readShop(name string) (*shop.Shop, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	s, err := shop.Read(data)
+	var faults shop.Faults
+	if errors.As(err, &faults) {
+		for i := range faults {
+			faults[i].Text = fmt.Sprintf("%s:%d: %s", name, faults[i].Line, faults[i].Text)
+			faults[i].Line = 0
+		}
+		return nil, faults
+	}
+	return s, err
 }

@@ -1,0 +1,98 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"sugarwright/geom"
+	"sugarwright/planner/element"
+	"sugarwright/planner/flow"
+	"sugarwright/planner/forecast"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/size"
+	"sugarwright/planner/sugar"
+)
+
+// keptShare of a part must be in its place on a face, or the part counts as lost there; tuned: half of a line is still seen as the line.
+const keptShare = 0.5
+
+// foresee rolls the laid log round: the nominal face, and some along the rope with the shop's spread.
+func (w *work) foresee(faces int) error {
+	s := w.o.Shop
+	l := &forecast.Log{True: w.section.body.Points, Laid: w.laidAt, Parts: w.section.body.Parts, RadiusMM: w.log.DiameterMM / 2, Squash: flow.Squash(s.Oval),
+		PerK: perK(w.parts[w.binding].layC, s.TgC), PictureShare: s.PictureShare, Slip: s.Slip,
+		Placing: s.Spread.PlacingMM, HeatC: s.Spread.HeatC, Oval: s.Spread.Oval, Squeeze: s.Spread.Squeeze}
+	for _, e := range w.set.Elements {
+		l.Colour = append(l.Colour, e.Colour)
+	}
+	first, err := l.Nominal()
+	if err != nil {
+		return err
+	}
+	rope, err := l.Along(faces)
+	if err != nil {
+		return err
+	}
+	out := &plan.Forecast{NominalWrong: plan.Num(100 * first.Wrong), BandPercent: forecast.Band, Lost: []string{}}
+	out.Faces = append(out.Faces, w.facing("as planned", first))
+	least := make([]float64, len(l.Parts))
+	for i := range least {
+		least[i] = first.Kept[i]
+	}
+	for k, f := range rope {
+		out.Faces = append(out.Faces, w.facing(fmt.Sprint(k+1), f))
+		out.MeanWrong += plan.Num(100 * f.Wrong / float64(len(rope)))
+		out.WorstWrong = max(out.WorstWrong, plan.Num(100*f.Wrong))
+		for i, v := range f.Kept {
+			least[i] = math.Min(least[i], v)
+		}
+	}
+	finest, lost := math.Inf(1), 0.0
+	for i, e := range w.set.Elements {
+		if e.Kind == element.Jacket || e.Kind == element.Ground {
+			continue
+		}
+		thick := size.Thick(w.parts[i].fit)
+		if least[i] < keptShare {
+			out.Lost = append(out.Lost, w.id(i))
+			lost = math.Max(lost, thick)
+		}
+	}
+	for i, e := range w.set.Elements {
+		if thick := size.Thick(w.parts[i].fit); thick > lost && e.Kind != element.Jacket && e.Kind != element.Ground {
+			finest = math.Min(finest, thick)
+		}
+	}
+	if !math.IsInf(finest, 1) {
+		out.FinestMM, out.FinestPiece = plan.Num(finest), plan.Num(finest*w.o.Order.PieceMM/w.log.DiameterMM)
+	}
+	w.forecast = out
+	return nil
+}
+
+// perK is decades of viscosity lost a kelvin.
+func perK(c, tg float64) float64 {
+	a, err := sugar.LogEta(c, tg)
+	b, err2 := sugar.LogEta(c+1, tg)
+	if err != nil || err2 != nil {
+		return 0
+	}
+	return a - b
+}
+
+// facing is a face as shapes for a picture.
+func (w *work) facing(name string, f *forecast.Face) plan.Face {
+	out := plan.Face{Name: name, Wrong: plan.Num(100 * f.Wrong)}
+	for i, e := range w.set.Elements {
+		r := w.section.region(w.section.body.Parts[i].Rings, f.Points, flow.Outline{A: 1, B: 1})
+		thin := make(geom.Region[geom.LaidPoint], len(r))
+		for k := range r {
+			thin[k] = geom.Thinned(r[k], faceMM)
+		}
+		out.Shapes = append(out.Shapes, plan.FaceShape{Colour: fmt.Sprintf("c%d", e.Colour), Shape: polygon(thin)})
+	}
+	return out
+}
+
+// faceMM is how far a drawn face may leave the computed one, in the log; on paper it is a twentieth of that.
+const faceMM = 0.1
