@@ -100,7 +100,8 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	if err := w.layShapes(); err != nil || w.refused() || w.o.Faces == 0 {
 		return w.result(), err
 	}
-	// Forecast: the faces that come out, with the shop's spread.
+	// Forecast: the faces that come out, with the shop's spread; and what may be left out when the sugar goes hard.
+	w.hurry(w.stepper)
 	err := w.foresee(w.o.Faces)
 	return w.result(), err
 }
@@ -122,6 +123,7 @@ type work struct {
 	parts     []partInfo
 	binding   int // the element whose window sets the heat of laying
 	keepC     float64
+	stepper   *stepper
 	scheduled *schedule.Result
 	time      timing
 	steps     []plan.Step
@@ -129,6 +131,7 @@ type work struct {
 	// of laying
 	section    *section
 	laidAt     []geom.Vec // the section's points, run backward
+	proved     []geom.Vec // and forward again, finer
 	laid       []geom.Region[geom.LaidPoint]
 	laidBlocks []geom.Region[geom.LaidPoint]
 	blockC     [][]float64 // by block: heats of all parts when it is finished
@@ -136,6 +139,8 @@ type work struct {
 	rolling    *plan.Rolling
 	summary    *plan.Clock
 	forecast   *plan.Forecast
+
+	shortcuts []plan.Shortcut // for when the sugar goes hard
 }
 
 func (w *work) refused() bool { return w.found.Worst() == finding.Error }

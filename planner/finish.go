@@ -141,7 +141,7 @@ func (w *work) plan() *plan.Plan {
 		w.elements(p)
 		w.layupOf(p)
 		p.Steps = w.steps
-		p.Rolling, p.Clock, p.Forecast = w.rolling, w.summary, w.forecast
+		p.Rolling, p.Clock, p.Forecast, p.GoingHard = w.rolling, w.summary, w.forecast, w.shortcuts
 	}
 	for _, f := range w.found.Sorted() {
 		p.Findings = append(p.Findings, planFinding(f))

@@ -25,10 +25,7 @@ func (w *work) foresee(faces int) error {
 	for _, e := range w.set.Elements {
 		l.Colour = append(l.Colour, e.Colour)
 	}
-	first, err := l.Nominal()
-	if err != nil {
-		return err
-	}
+	first := l.Nominal(w.proved)
 	rope, err := l.Along(faces)
 	if err != nil {
 		return err

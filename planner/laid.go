@@ -193,6 +193,9 @@ func (w *work) returns(h float64) error {
 			got, err := flow.Forward(&flow.Body{Points: c.points, Parts: s.body.Parts}, h, c.method)
 			if errs[i] = err; err == nil {
 				*c.out = w.off(got)
+				if i == 0 {
+					w.proved = got
+				}
 			}
 		})
 	}

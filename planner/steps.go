@@ -91,6 +91,7 @@ func (w *work) clock() error {
 			Suggestion: "draw fewer parts, here first, or work with one more pair of hands (--crew)"})
 	}
 	w.number(s.problem.Tasks, s.jobs, r)
+	w.stepper = s
 	return nil
 }
 

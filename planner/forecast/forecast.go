@@ -41,24 +41,15 @@ type Face struct {
 	Kept   []float64
 }
 
-// Methods of the nominal face and of those along the rope.
-var (
-	nominal = flow.Method{Cells: 48, Steps: 4}
-	along   = flow.Method{Cells: 48, Steps: 2}
-)
+// along is the method of faces along the rope.
+var along = flow.Method{Cells: 48, Steps: 2}
 
-// Nominal is the face when all is as planned.
-func (l *Log) Nominal() (*Face, error) {
-	return l.face(&flow.Body{Points: l.Laid, Parts: l.Parts}, l.Squash, nominal)
-}
+// Nominal is the face when all is as planned: the points that the proof of the laid shapes came back to.
+func (l *Log) Nominal(at []geom.Vec) *Face { return l.seen(append([]geom.Vec(nil), at...)) }
 
-func (l *Log) face(b *flow.Body, squash float64, m flow.Method) (*Face, error) {
-	m.Slip = l.Slip
-	at, err := flow.Forward(b, squash, m)
-	if err != nil {
-		return nil, err
-	}
-	if l.Slip { // a slipping skin lets the whole picture turn
+// seen is the face with its points at these places; where the outline slips the whole picture may turn, and is turned back.
+func (l *Log) seen(at []geom.Vec) *Face {
+	if l.Slip {
 		a, b := 0.0, 0.0
 		for i, p := range at {
 			a, b = a+p.Cross(l.True[i]), b+p.Dot(l.True[i])
@@ -70,7 +61,7 @@ func (l *Log) face(b *flow.Body, squash float64, m flow.Method) (*Face, error) {
 	}
 	f := &Face{Points: at}
 	l.judge(f)
-	return f, nil
+	return f
 }
 
 // Along is n faces along the rope. Half of a part's offset and heat is the same all along, half is its own on each face.
@@ -115,19 +106,20 @@ func (l *Log) differing(draw []float64) (*Face, error) {
 	for i, p := range l.Parts {
 		b.Parts[i] = flow.Part{Rings: p.Rings, Stiffness: flow.Clamped(p.Stiffness * math.Pow(10, -l.PerK*l.HeatC*draw[3*i+2]))}
 	}
-	f, err := l.face(b, h, along)
+	m := along
+	m.Slip = l.Slip
+	at, err := flow.Forward(b, h, m)
 	if err != nil {
 		return nil, err
 	}
 	// What is left of the oval: an even stretch along some direction.
 	k := math.Exp(math.Abs(oval[1]) * l.Squeeze / 2)
 	axis := geom.Polar(oval[2])
-	for i, p := range f.Points {
+	for i, p := range at {
 		u, v := p.Dot(axis)*k, axis.Cross(p)/k
-		f.Points[i] = geom.Add(geom.Vec{u * axis[0], u * axis[1]}, axis.Left(), v)
+		at[i] = geom.Add(geom.Vec{u * axis[0], u * axis[1]}, axis.Left(), v)
 	}
-	l.judge(f)
-	return f, nil
+	return l.seen(at), nil
 }
 
 // moved is the laid points with every part beside its place, a border by the mean of what meets there, and the whole stretched by what

@@ -69,7 +69,7 @@ func face(pg *page.Page, p *plan.Plan, c page.Point, k float64, shapes []plan.Fa
 		fill[x.ID] = x.SRGB
 	}
 	for _, x := range shapes {
-		pg.Add(page.Path{Rings: diagram.Place(x.Shape, c, k, 1), Fill: fill[x.Colour], Stroke: fill[x.Colour], Width: 0.1})
+		pg.Add(page.Path{Rings: diagram.Place(x.Shape, c, k, 1), Fill: fill[x.Colour], Stroke: fill[x.Colour], Width: 0.2})
 	}
 	var rim []page.Point
 	for i := 0; i < 72; i++ {
