@@ -91,5 +91,5 @@ func (w *work) facing(name string, f *forecast.Face) plan.Face {
 	return out
 }
 
-// faceMM is how far a drawn face may leave the computed one, in the log; on paper it is a twentieth of that.
-const faceMM = 0.1
+// faceMM is how far a drawn face may leave the computed one, in the log; on paper it is at most a tenth of that.
+const faceMM = 0.25

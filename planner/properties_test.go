@@ -11,13 +11,15 @@ import (
 	"sugarwright/planner/plan"
 )
 
-// checkPlan checks a plan from its file's content only: P1, P3, P5, P6, P8 and the structure of the lay-up. (P4 is proved in the
-// compile; P2 follows from the partition; P7 is exact for the even squash; P9 and P10 have tests of their own.)
+// checkPlan checks a plan from its file's content only: P1, P3, P5, P6, P7 as printed, P8 and the structure of the lay-up. (P4 is proved in the
+// compile; P2 follows from the partition; P7 is computed again in TestReturnFromTheFile; P9 and P10 have tests of their own.)
 func checkPlan(t *testing.T, name string, p *plan.Plan) {
 	checkCover(t, name, p)
 	checkMass(t, name, p)
 	checkVolume(t, name, p)
+	checkTiling(t, name, p)
 	checkSteps(t, name, p)
+	checkClock(t, name, p)
 	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for _, e := range p.Elements {
 		coolest, warmest = math.Min(coolest, float64(e.LayC)), math.Max(warmest, float64(e.LayC))
@@ -169,5 +171,49 @@ func checkSteps(t *testing.T, name string, p *plan.Plan) {
 		busy += e.hands
 		assert.LessOrEqual(t, busy, p.Shop.Crew, "%s: hands at minute %.1f (P8)", name, e.at)
 	}
-	assert.True(t, last["lay"] <= last["round"] && last["round"] < last["draw"] && last["draw"] < last["cut"], name)
+	assert.True(t, last["lay"] <= last["round"] && last["round"] < last["draw"] && last["draw"] < last["cut"] && last["keep"] == last["draw"], name)
+}
+
+// P6: laid polygons share their borders exactly, edge against edge, but for the oval's own rim.
+func checkTiling(t *testing.T, name string, p *plan.Plan) {
+	edges := map[[4]plan.Num]int{}
+	for _, e := range p.Elements {
+		for _, ring := range e.Laid {
+			for i, a := range ring {
+				if b := ring[(i+1)%len(ring)]; a != b { // what rounding to the file's digits drew together
+					edges[[4]plan.Num{a[0], a[1], b[0], b[1]}]++
+				}
+			}
+		}
+	}
+	a, b := float64(p.Log.LayWidthMM)/2, float64(p.Log.LayHeightMM)/2
+	bad := 0
+	for k, n := range edges {
+		x, y := float64(k[0]+k[2])/2/a, float64(k[1]+k[3])/2/b
+		if n != 1 || math.Hypot(x, y) < 0.998 && edges[[4]plan.Num{k[2], k[3], k[0], k[1]}] != 1 {
+			bad++
+		}
+	}
+	assert.Zero(t, bad, "%s: laid edges that nothing lies against (P6)", name)
+}
+
+// P7 as printed, stiffness within its bounds, and the clock's own sums.
+func checkClock(t *testing.T, name string, p *plan.Plan) {
+	assert.LessOrEqual(t, float64(p.Rolling.Planned.Worst), float64(p.Rolling.TolerancePercent), "%s: return (P7)", name)
+	assert.Less(t, float64(p.Rolling.Planned.RMS), 0.1, "%s: return, root mean square (P7)", name)
+	for _, e := range p.Elements {
+		assert.True(t, e.EtaRel >= 1/30.0-1e-3 && e.EtaRel <= 30, "%s: stiffness of %s", name, e.ID)
+	}
+	c := p.Clock
+	assert.LessOrEqual(t, float64(c.AtLeastMin), float64(c.EndMin)+1e-3, name)
+	if c.Proved {
+		assert.InDelta(t, float64(c.EndMin), float64(c.AtLeastMin), 1e-3, name)
+	}
+	for _, s := range p.Steps {
+		assert.Len(t, s.Pairs, s.Hands, "%s: step %d", name, s.Number)
+		assert.LessOrEqual(t, float64(s.StartMin+s.Minutes+s.SlackMin), float64(c.EndMin)+1e-3, "%s: slack of step %d", name, s.Number)
+		if s.Do == "round" {
+			assert.InDelta(t, float64(c.RoundMin), float64(s.StartMin+s.Minutes), 1e-3, name)
+		}
+	}
 }

@@ -154,7 +154,8 @@ func (w *work) unreadable() bool {
 	for _, f := range w.found {
 		switch f.Code {
 		case finding.TooThin, finding.GapTooThin, finding.CounterCloses, finding.TooSmall, finding.SliversMoved, finding.TooLong, finding.PoorFit,
-			finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.NoWindow, finding.JoinHeat:
+			finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.NoWindow, finding.JoinHeat,
+			finding.NoSchedule, finding.ScheduleGave:
 		default:
 			if f.Severity == finding.Error {
 				return true

@@ -190,7 +190,7 @@ func (s *stepper) forbidden(c *schedule.Cycle) {
 		advice = "what would free it: " + strings.Join(frees, "; or ")
 	}
 	s.w.found.Add(finding.Finding{Code: finding.NoSchedule, Severity: finding.Error, AtMM: at, Suggestion: advice,
-		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", c.Over, strings.Join(words, " - "))})
+		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", math.Max(0.1, c.Over), strings.Join(words, " - "))})
 }
 
 func lowerFirst(s string) string {
@@ -290,7 +290,8 @@ func (s *stepper) prepare() int {
 	}
 	if w.keepC > 0 {
 		at := plan.Num(w.keepC)
-		s.add(0, 0, []int{start}, job{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round each minute"})
+		keep := s.add(0, 0, []int{start}, job{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round each minute"})
+		s.problem.Within(start, keep, 0)
 	}
 	return start
 }
@@ -330,7 +331,9 @@ func (s *stepper) make(start int) {
 			text += fmt.Sprintf("; lay it within %.0f minutes", math.Max(1, math.Floor(limit)))
 		}
 		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, text: text})
-		s.problem.Tasks[k].Key = w.parts[i].window.High
+		if e.Fit.Form != element.Wrap {
+			s.problem.Tasks[k].Key = w.parts[i].window.High
+		}
 		s.made[i] = k
 		if n := copies[i]; n > 0 && apart[i] {
 			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), text: fmt.Sprintf("Chop part %d into %d", e.Number, n+1)})

@@ -25,6 +25,7 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
   sugarwright simplify ARTWORK.svg --out F.svg the drawing that can be made, changed as little as is seen
   sugarwright regions ARTWORK.svg --out F.svg  what was understood: the flat areas
   sugarwright shop                             the shop's settings, to edit and pass with --shop
+  sugarwright shop --check FILE                are these in order, and what do the shop's own tests say
 
 'sugarwright plan --help' lists the settings of one order.
 Exit: 0 a proven plan; 1 the drawing cannot be built as drawn; 2 a wrong call or an unreadable

@@ -63,7 +63,7 @@ func TestExamplesAreCurrent(t *testing.T) {
 		}
 		var out, errs bytes.Buffer
 		require.Equal(t, exitPlan, run([]string{"plan", name, "--out", dir}, &out, &errs), errs.String())
-		for _, f := range []string{"plan.json", "assembly.svg", "steps.svg", "steps.txt"} {
+		for _, f := range []string{"plan.json", "assembly.svg", "steps.svg", "steps.txt", "forecast.svg"} {
 			got, err := os.ReadFile(filepath.Join(dir, f))
 			require.NoError(t, err)
 			want, err := os.ReadFile(filepath.Join(filepath.Dir(name), f))

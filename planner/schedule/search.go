@@ -45,7 +45,7 @@ func swaps(p *Problem, start []float64) int {
 	n := 0
 	for i, a := range p.Tasks {
 		for j, b := range p.Tasks {
-			if a.Key < b.Key-eps && !math.IsInf(b.Key, 1) && start[i] > start[j]+eps {
+			if wrong(a, b, start[i], start[j]) {
 				n++
 			}
 		}
@@ -81,6 +81,37 @@ func (s *search) place() {
 			return
 		}
 	}
+	s.reorder(forward, key)
+}
+
+// reorders is how many exchanges reorder tries.
+const reorders = 100
+
+// reorder takes pairs of keyed tasks of the best schedule that start in the wrong order, one after the other, and places all again with the two
+// exchanged.
+func (s *search) reorder(forward *serial, key []float64) {
+	for k := 0; k < reorders && s.best != nil && s.swaps > 0; k++ {
+		copy(key, s.best.Start)
+		n := k % s.swaps
+	seek:
+		for i, a := range s.p.Tasks {
+			for j, b := range s.p.Tasks {
+				if wrong(a, b, s.best.Start[i], s.best.Start[j]) {
+					if n == 0 {
+						key[i] = key[j] - 1e-6
+						break seek
+					}
+					n--
+				}
+			}
+		}
+		s.take(forward.run(key))
+	}
+}
+
+// wrong tells whether a should start before b and does not.
+func wrong(a, b Task, startA, startB float64) bool {
+	return a.Key < b.Key-eps && !math.IsInf(b.Key, 1) && startA > startB+eps
 }
 
 // serial places tasks one by one. Backward it runs on the clock that goes from the end.

@@ -65,14 +65,21 @@ func (s Style) Grams(v float64) string {
 	return fmt.Sprintf("%.0f g", math.Round(v/5)*5)
 }
 
-// Heat prints a temperature as a band of 5 degrees Celsius, or 10 Fahrenheit, marked as a guess.
-func (s Style) Heat(c float64) string {
-	lo := math.Floor(c/5) * 5
-	if s.US {
-		return fmt.Sprintf("%.0f-%.0f F?", math.Round(lo*1.8+32), math.Round((lo+5)*1.8+32))
+// Heat prints a temperature as a band of 5 degrees Celsius, or 10 Fahrenheit, marked as a guess; where the shop has measured its sugar, as two
+// degrees either way.
+func (s Style) Heat(c float64, guess bool) string {
+	lo, hi, mark := math.Floor(c/5)*5, math.Floor(c/5)*5+5, "?"
+	if !guess {
+		lo, hi, mark = math.Round(c)-2, math.Round(c)+2, ""
 	}
-	return fmt.Sprintf("%.0f-%.0f C?", lo, lo+5)
+	if s.US {
+		return fmt.Sprintf("%.0f-%.0f F%s", math.Round(lo*1.8+32), math.Round(hi*1.8+32), mark)
+	}
+	return fmt.Sprintf("%.0f-%.0f C%s", lo, hi, mark)
 }
+
+// Guessed tells whether the plan's temperatures are guesses: no shop test has narrowed the glass transition.
+func Guessed(p *plan.Plan) bool { return p.Clock == nil || p.Clock.TgFrom != "lump test" }
 
 // Size prints a part's section in kitchen words.
 func (s Style) Size(e plan.Element) string {

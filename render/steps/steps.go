@@ -42,19 +42,76 @@ func lines(p *plan.Plan, s sheet.Style) []line {
 				d = append(d, s.Size(e), s.MM(math.Round(length/5)*5)+" long", s.Grams(grams))
 			}
 		}
-		if st.AtC != nil && st.Do == "make" {
-			d = append(d, s.Heat(float64(*st.AtC)))
+		if st.AtC != nil && (st.Do == "make" || st.Do == "keep") {
+			d = append(d, s.Heat(float64(*st.AtC), sheet.Guessed(p)))
 		}
-		d = append(d, fmt.Sprintf("%d %s", st.Hands, map[bool]string{true: "person", false: "people"}[st.Hands == 1]))
-		l.detail = strings.Join(d, " · ")
+		if st.Hands > 0 {
+			d = append(d, who(st, p.Shop.Crew))
+		}
+		if st.SlackMin >= 1 && st.Minutes > 0 {
+			d = append(d, fmt.Sprintf("may wait %.0f min", math.Floor(float64(st.SlackMin))))
+		}
+		l.detail = strings.Join(d, "\u00a0· ")
 		out = append(out, l)
 	}
 	return out
 }
 
+// who works on a step: pairs of hands by letter.
+func who(st plan.Step, crew int) string {
+	if crew == 1 {
+		return "1 person"
+	}
+	if st.Hands >= crew {
+		return "all"
+	}
+	var out []string
+	for _, k := range st.Pairs {
+		out = append(out, string(rune('A'+k-1)))
+	}
+	return "person\u00a0" + strings.Join(out, " and ")
+}
+
+// Spare says how long the log stays workable.
+func Spare(p *plan.Plan) string {
+	c := p.Clock
+	switch {
+	case c == nil:
+		return ""
+	case c.MarginMin < 0:
+		return fmt.Sprintf("Minutes to spare: none. The log gets too stiff at about minute %.0f, before its last length is drawn at minute %.0f: keep it warmer, or draw faster.", float64(c.StiffMin), float64(c.DrawnMin))
+	case c.StiffMin < 0:
+		return fmt.Sprintf("Minutes to spare: more than an hour after the last length is drawn at minute %.0f, kept as warm as the shop file says.", float64(c.DrawnMin))
+	}
+	return fmt.Sprintf("Minutes to spare: about %.0f. The last length is drawn at minute %.0f; the log gets too stiff at about minute %.0f.", float64(c.MarginMin), float64(c.DrawnMin), float64(c.StiffMin))
+}
+
+// hard is the card for when the sugar goes hard, line by line.
+func hard(p *plan.Plan) []string {
+	var out []string
+	for _, x := range p.GoingHard {
+		out = append(out, fmt.Sprintf("Before step %d (minute %.0f): %s; saves %.1f minutes.", x.Step, math.Floor(float64(x.UntilMin)), x.Text, float64(x.SavesMin)))
+	}
+	if len(out) == 0 {
+		out = append(out, "No part can be left out or merged without losing the picture.")
+	}
+	return append(out, "At any step: stop laying, close with the wraps, roll round, draw. A log that has set cannot be saved.")
+}
+
+// hardTitle heads the card.
+const hardTitle = "If it is going hard"
+
 func clock(m float64) string {
 	s := int(math.Round(m * 60))
 	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// feel says how far temperatures can be trusted.
+func feel(p *plan.Plan) string {
+	if sheet.Guessed(p) {
+		return "Heat is a guess (?): it bends, does not crack, holds a minute."
+	}
+	return "Heat is from your own lump test: it bends, does not crack, holds a minute."
 }
 
 // Pages of the step list.
@@ -67,13 +124,25 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		pg = &page.Page{W: s.Paper.W, H: s.Paper.H, Title: "Steps: " + p.Artwork.File}
 		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Steps: " + p.Artwork.File})
 		pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 6}, Size: sheet.TextSize, Anchor: "end", Text: fmt.Sprintf("page %d", len(out)+1)})
-		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 13}, Size: sheet.SmallSize,
-			Text: "Minutes from the pour. Heat is a guess (?): it bends, does not crack, holds."})
+		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 13}, Size: sheet.SmallSize, Text: "Minutes from the pour. " + feel(p)})
 		foot = pg.H - sheet.Margin - sheet.Cautions(pg, p.Cautions, 2.6)
 		y = sheet.Margin + 18
 		out = append(out, pg)
 	}
 	fresh()
+	paragraph := func(size float64, bold bool, words string) {
+		for _, t := range page.Wrap(page.Text{Text: words, Size: size, Bold: bold}, pg.W-2*sheet.Margin) {
+			if y+1.5*size > foot {
+				fresh()
+			}
+			pg.Write(page.Text{At: page.Point{sheet.Margin, y + size}, Size: size, Bold: bold, Text: t})
+			y += 1.6 * size
+		}
+		y += 0.4 * size
+	}
+	if words := Spare(p); words != "" {
+		paragraph(sheet.TextSize, false, words)
+	}
 	for _, l := range lines(p, s) {
 		text := page.Wrap(page.Text{Text: l.text, Size: sheet.TextSize, Bold: true}, pg.W-2*sheet.Margin-wide)
 		detail := page.Wrap(page.Text{Text: l.detail, Size: sheet.SmallSize}, pg.W-2*sheet.Margin-wide)
@@ -96,6 +165,16 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		y += h
 	}
+	card := hard(p)
+	if y+12+8*float64(len(card)) > foot { // the card stays together where it can
+		fresh()
+	}
+	pg.Line(page.Point{sheet.Margin, y}, page.Point{pg.W - sheet.Margin, y}, 0.5)
+	y += 3
+	paragraph(5, true, hardTitle)
+	for _, c := range card {
+		paragraph(sheet.TextSize, false, c)
+	}
 	return out
 }
 
@@ -109,13 +188,20 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 	for _, c := range p.Colours {
 		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, c.Name, c.Finish, s.Grams(float64(c.MassG)))
 	}
+	if words := Spare(p); words != "" {
+		fmt.Fprintf(&b, "\n%s\n", words)
+	}
 	b.WriteString("\n No  clock  step\n")
 	for _, l := range lines(p, s) {
 		fmt.Fprintf(&b, "%3s  %5s  %s\n            %s\n", l.number, l.clock, l.text, l.detail)
 	}
-	b.WriteString("\nHeat is a guess marked ?: the part bends, does not crack, holds a minute.\n\n")
+	fmt.Fprintf(&b, "\n%s\n", hardTitle)
+	for _, c := range hard(p) {
+		b.WriteString("  " + c + "\n")
+	}
+	fmt.Fprintf(&b, "\n%s\n\n", feel(p))
 	for _, c := range p.Cautions {
 		b.WriteString(c + "\n")
 	}
-	return []byte(b.String())
+	return []byte(strings.ReplaceAll(b.String(), "\u00a0", " "))
 }

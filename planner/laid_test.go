@@ -1,0 +1,154 @@
+package planner_test
+
+import (
+	"math"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sugarwright/geom"
+	"sugarwright/planner"
+	"sugarwright/planner/flow"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/shop"
+)
+
+var exampleNames = []string{"orchard-apple", "harbour-flag", "tower-window", "lantern-face"}
+
+// compiled compiles a drawing with settings of its own.
+func compiled(t *testing.T, path, settings string, faces int) *planner.Result {
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	o := options()
+	if o.Shop, err = shop.Read([]byte(settings)); err != nil {
+		t.Fatal(err)
+	}
+	o.Faces = faces
+	r, err := planner.Compile("artwork.svg", data, o)
+	require.NoError(t, err)
+	return r
+}
+
+func example(name string) string { return "../examples/" + name + "/artwork.svg" }
+
+// P7 again, from the plan file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use, come back to the true
+// polygons; and what the plan says of the simple squash is so.
+func TestReturnFromTheFile(t *testing.T) {
+	for _, name := range exampleNames {
+		p := compiled(t, example(name), "", 0).Plan
+		d := float64(p.Log.DiameterMM)
+		b := &flow.Body{}
+		index := map[plan.Point]int32{}
+		for _, e := range p.Elements {
+			part := flow.Part{Stiffness: float64(e.EtaRel)}
+			for _, ring := range e.Laid {
+				var r []int32
+				for _, q := range ring {
+					k, ok := index[q]
+					if !ok {
+						k = int32(len(b.Points))
+						index[q] = k
+						b.Points = append(b.Points, geom.Vec{float64(2 * q[0] / p.Log.LayWidthMM), float64(2 * q[1] / p.Log.LayHeightMM)})
+					}
+					r = append(r, k)
+				}
+				part.Rings = append(part.Rings, r)
+			}
+			b.Parts = append(b.Parts, part)
+		}
+		at, err := flow.Forward(b, flow.Squash(float64(p.Shop.Oval)), flow.Method{Cells: 80, Steps: 6})
+		require.NoError(t, err)
+		worst, squash := 0.0, 0.0
+		for i, e := range p.Elements {
+			if e.Kind != "subject" {
+				continue
+			}
+			truth := region(e.True)
+			far := func(x, y float64) float64 {
+				near := math.Inf(1)
+				for _, ring := range truth {
+					for k := range ring {
+						near = math.Min(near, geom.SegmentDist(geom.TruePoint{x, y}, ring[k], ring[(k+1)%len(ring)]))
+					}
+				}
+				return 100 * near / d
+			}
+			for _, ring := range b.Parts[i].Rings {
+				for _, k := range ring {
+					worst = math.Max(worst, far(at[k][0]*d/2, at[k][1]*d/2))
+					squash = math.Max(squash, far(b.Points[k][0]*d/2, b.Points[k][1]*d/2))
+				}
+			}
+		}
+		assert.Less(t, worst, 0.1, "%s: percent of the diameter", name)
+		assert.Greater(t, squash, 2*worst, "%s: the laid shapes are not the simple squash", name)
+		t.Logf("%-14s off by at most: as drawn %.2f %%, squash %.2f, planned %.3f; again from the file %.3f; margin %.0f min; proved %v", name,
+			float64(p.Rolling.AsDrawn.Worst), float64(p.Rolling.Squash.Worst), float64(p.Rolling.Planned.Worst), worst, float64(p.Clock.MarginMin), p.Clock.Proved)
+	}
+}
+
+// In a cradle nothing is squashed: laid is true, to the last digit.
+func TestCradle(t *testing.T) {
+	p := compiled(t, example("tower-window"), "[log]\noval = 1", 0).Plan
+	require.Equal(t, planner.AsDrawn, p.Verdict)
+	assert.Zero(t, float64(p.Rolling.AsDrawn.Worst))
+	for _, e := range p.Elements {
+		assert.InDelta(t, float64(e.AreaMM2), region(e.Laid).Area(), 1e-2, e.ID)
+	}
+}
+
+// Slipping skin: the plan proves its return as well, and is another plan.
+func TestSlip(t *testing.T) {
+	stick := compiled(t, example("orchard-apple"), "", 0).Plan
+	slip := compiled(t, example("orchard-apple"), "[log]\noutline = \"slip\"", 0).Plan
+	require.Equal(t, planner.AsDrawn, slip.Verdict)
+	assert.Equal(t, "slip", slip.Rolling.Outline)
+	assert.LessOrEqual(t, float64(slip.Rolling.Planned.Worst), 0.5)
+	assert.NotEqual(t, stick.Elements[1].Laid, slip.Elements[1].Laid)
+	checkPlan(t, "slip", slip)
+}
+
+// Parts of one heat flow alike: the plan says that the simple squash is as good.
+func TestSquashAsGood(t *testing.T) {
+	r := compiled(t, example("orchard-apple"), "[sugar]\njoin_c = 1\n[heat]\nlamp_c = 62\ntable_c = 62\n", 0)
+	require.Equal(t, planner.AsDrawn, r.Plan.Verdict)
+	assert.True(t, r.Findings.Has("squash-as-good"))
+	assert.Less(t, float64(r.Plan.Rolling.Squash.Worst), 0.2)
+	assert.False(t, compiled(t, example("orchard-apple"), "", 0).Findings.Has("squash-as-good"))
+}
+
+// A cold kitchen: the log is too stiff before it is drawn, and the plan says so; no warm place: parts cannot wait, and the plan names the steps
+// and what would free them.
+func TestColdKitchen(t *testing.T) {
+	r := compiled(t, example("tower-window"), "[heat]\nlamp_c = 20\ntable_c = 20\nair_c = 20\n", 0)
+	assert.True(t, r.Findings.Has("goes-hard"))
+	assert.Less(t, float64(r.Plan.Clock.MarginMin), 0.0)
+
+	r = compiled(t, example("tower-window"), "[heat]\nwarm_c = 0\nair_c = 10\nair_w = 60\n", 0)
+	require.True(t, r.Findings.Has("no-schedule"), "%v", r.Findings)
+	for _, f := range r.Findings {
+		if f.Code == "no-schedule" {
+			assert.Contains(t, f.Message, "lay part")
+			assert.Contains(t, f.Suggestion, "heat.warm_c")
+		}
+	}
+	assert.Equal(t, planner.Simplify, r.Plan.Verdict)
+}
+
+// The forecast: as planned nothing is off, along the rope something is, more where the kitchen differs more; the same input gives the same
+// faces.
+func TestForecast(t *testing.T) {
+	calm := compiled(t, example("lantern-face"), "", 12).Plan.Forecast
+	require.Len(t, calm.Faces, 13)
+	assert.Less(t, float64(calm.NominalWrong), 0.3)
+	assert.Greater(t, float64(calm.MeanWrong), float64(calm.NominalWrong))
+	assert.GreaterOrEqual(t, float64(calm.WorstWrong), float64(calm.MeanWrong))
+	assert.Empty(t, calm.Lost)
+	wild := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 8\nheat_c = 5\noval = 0.08\nsqueeze = 0.08\n", 12).Plan.Forecast
+	assert.Greater(t, float64(wild.MeanWrong), 2*float64(calm.MeanWrong))
+	still := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 0\nheat_c = 0\noval = 0\nsqueeze = 0\n", 3).Plan.Forecast
+	assert.Less(t, float64(still.WorstWrong), 0.3, "no spread, no error")
+	assert.Equal(t, calm, compiled(t, example("lantern-face"), "", 12).Plan.Forecast, "P9")
+}
