@@ -20,6 +20,7 @@ import (
 type partInfo struct {
 	window  heat.Window
 	layC    float64
+	holdMin float64 // it must hold its shape by itself
 	rollC   float64 // its mean heat when the log is rolled
 	etaRel  float64 // its stiffness then, over the ground's
 	fit     element.Fit
@@ -219,7 +220,7 @@ func (w *work) elements(p *plan.Plan) {
 		out := plan.Element{ID: w.id(i), Number: e.Number, Kind: e.Kind.String(), Form: e.Fit.Form.String(), Bent: e.Fit.Form == element.Bent,
 			Colour: fmt.Sprintf("c%d", e.Colour), Block: w.set.Name(e.Block), Mirrored: e.Mirror, True: polygon(e.True), Laid: polygon(w.laid[i]),
 			Size: map[string]plan.Num{}, Fit: plan.Num(info.fit.IoU), AreaMM2: plan.Num(area), MassG: plan.Num(area * w.density(e.Colour) * w.log.LengthMM / 1000),
-			WindowC: [2]plan.Num{plan.Num(info.window.Low), plan.Num(info.window.High)}, LayC: plan.Num(info.layC), EtaRel: plan.Num(info.etaRel), RollC: plan.Num(info.rollC), InBlock: polygon(info.inBlock), Label: plan.Point{plan.Num(at[0]), plan.Num(at[1])}}
+			WindowC: [2]plan.Num{plan.Num(info.window.Low), plan.Num(info.window.High)}, LayC: plan.Num(info.layC), EtaRel: plan.Num(info.etaRel), RollC: plan.Num(info.rollC), HoldMin: plan.Num(info.holdMin), Turned: info.window.Turned, InBlock: polygon(info.inBlock), Label: plan.Point{plan.Num(at[0]), plan.Num(at[1])}}
 		if e.CopyOf >= 0 {
 			id := w.id(e.CopyOf)
 			out.CopiesOf = &id

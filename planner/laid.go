@@ -48,6 +48,7 @@ func (w *work) layShapes() error {
 	for b, blk := range w.set.Blocks {
 		outlines[b] = s.tracers(blk.Outline)
 	}
+	w.holds(s)
 	w.cool(s)
 	for i := range s.body.Parts {
 		s.body.Parts[i].Stiffness = w.parts[i].etaRel

@@ -7,6 +7,7 @@ import (
 
 	"sugarwright/geom/finding"
 	"sugarwright/planner/check"
+	"sugarwright/planner/forecast"
 )
 
 // Words prints lengths and masses for people.
@@ -23,6 +24,10 @@ func Cost(r *Result, s Words) string {
 		round := float64(p.Log.MinutesToRoll) + r.RoundMin
 		fmt.Fprintf(&b, "parts made %d, laid %d; %d pairs of hands; round %.0f minutes after the pour, %.0f to spare\n", r.Distinct, len(p.Elements), p.Shop.Crew, round,
 			math.Max(0, float64(p.Shop.ClockMin)-round))
+		if o := p.Rolling; o != nil {
+			fmt.Fprintf(&b, "the picture would come out off by up to %.1f %% of the log laid as drawn, %.1f %% by the simple squash, %.2f %% as planned; nobody rolls truer than %.1f %%\n",
+				float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst), forecast.Band)
+		}
 	}
 	fmt.Fprintf(&b, "log %s across, %s long, %s: %d pieces\n", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)), p.Piece.Count)
 	if d, g, ok := r.SmallestOrder(); ok {

@@ -18,13 +18,14 @@ import (
 	"sugarwright/planner/size"
 )
 
-// job is a step before it has a time. Also is done at the same time by one pair of its hands.
+// job is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no time.
 type job struct {
 	do    string
 	parts []string
 	at    *plan.Num
 	text  string
 	also  *job
+	then  []job
 }
 
 // stepper collects the steps of the work: what is prepared, made, laid, finished.
@@ -290,10 +291,41 @@ func (s *stepper) prepare() int {
 	}
 	if w.keepC > 0 {
 		at := plan.Num(w.keepC)
-		keep := s.add(0, 0, []int{start}, job{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round each minute"})
-		s.problem.Within(start, keep, 0)
+		then := []job{{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round, and the pile, each minute"}}
+		if hot, ids := s.warmer(); len(ids) > 0 {
+			at := plan.Num(hot)
+			then = append(then, job{do: "keep", parts: ids, at: &at, text: "Keep the lumps for " + partNumbers(ids) + " warmer, nearer to the lamp"})
+		}
+		s.jobs[start].then = then
 	}
 	return start
+}
+
+// warmerC is how much warmer than the rest a part is laid for its lump to be kept apart.
+const warmerC = 2
+
+// warmer lists parts that are laid warmer than what is kept, and the least heat of them.
+func (s *stepper) warmer() (hot float64, ids []string) {
+	hot = math.Inf(1)
+	for i, e := range s.w.set.Elements {
+		if c := s.w.parts[i].layC; e.CopyOf < 0 && c > s.w.keepC+warmerC {
+			hot = math.Min(hot, c)
+			ids = append(ids, s.w.id(i))
+		}
+	}
+	return hot, ids
+}
+
+// partNumbers says "part 3" or "parts 3, 5 and 6".
+func partNumbers(ids []string) string {
+	var out []string
+	for _, id := range ids {
+		out = append(out, strings.TrimPrefix(id, "p"))
+	}
+	if len(out) == 1 {
+		return "part " + out[0]
+	}
+	return "parts " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
 }
 
 // make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
@@ -500,12 +532,7 @@ func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j job) {
 
 // number sorts the steps by their start and numbers them.
 func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
-	idx := make([]int, len(tasks))
-	for i := range idx {
-		idx[i] = i
-	}
-	sort.SliceStable(idx, func(a, b int) bool { return r.Start[idx[a]] < r.Start[idx[b]]-1e-9 })
-	add := func(i int, j job, pairs []int) {
+	add := func(j job, start, minutes, slack float64, pairs []int) {
 		if j.parts == nil {
 			j.parts = []string{}
 		}
@@ -513,17 +540,23 @@ func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
 		for _, h := range pairs {
 			who = append(who, h+1)
 		}
-		w.steps = append(w.steps, plan.Step{Number: len(w.steps) + 1, Do: j.do, Parts: j.parts, Hands: len(pairs), AtC: j.at,
-			StartMin: plan.Num(r.Start[i]), Minutes: plan.Num(tasks[i].Minutes), SlackMin: plan.Num(r.Slack[i]), Pairs: who, Text: j.text})
+		w.steps = append(w.steps, plan.Step{Do: j.do, Parts: j.parts, Hands: len(pairs), AtC: j.at, StartMin: plan.Num(start), Minutes: plan.Num(minutes),
+			SlackMin: plan.Num(slack), Pairs: who, Text: j.text})
 	}
-	for _, i := range idx {
-		j, pairs := jobs[i], r.Pairs[i]
+	for i, j := range jobs {
+		start, minutes, pairs := r.Start[i], tasks[i].Minutes, r.Pairs[i]
 		if j.also != nil {
 			mine := max(1, len(pairs)-1)
-			add(i, j, pairs[:mine])
-			add(i, *j.also, pairs[mine:])
-			continue
+			add(*j.also, start, minutes, r.Slack[i], pairs[mine:])
+			pairs = pairs[:mine]
 		}
-		add(i, j, pairs)
+		add(j, start, minutes, r.Slack[i], pairs)
+		for _, t := range j.then {
+			add(t, start+minutes, 0, 0, nil)
+		}
+	}
+	sort.SliceStable(w.steps, func(a, b int) bool { return w.steps[a].StartMin < w.steps[b].StartMin-1e-9 })
+	for i := range w.steps {
+		w.steps[i].Number = i + 1
 	}
 }

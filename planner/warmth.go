@@ -22,14 +22,9 @@ import (
 // the log workable.
 func (w *work) windows() {
 	s := w.o.Shop
-	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: w.log.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
 	common := math.Inf(1)
 	for i, e := range w.set.Elements {
-		radius := 0.0
-		if e.Fit.Form == element.Bent || e.Fit.Form == element.Wrap {
-			radius = e.Fit.B / (2 * math.Pi)
-		}
-		win := limits.Of(e.Fit.Form, size.Thick(e.Fit), radius)
+		win := w.window(e, s.HoldMin)
 		if e.Kind != element.Jacket && win.High < win.Low {
 			at := [2]float64(e.Inside())
 			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
@@ -62,6 +57,88 @@ func (w *work) windows() {
 	if s.TgFrom != shop.FromTest {
 		w.found.Add(finding.Finding{Code: finding.WindowGuess, Severity: finding.Note, Message: "temperatures are bands round a guessed glass transition: go by feel (bends, does not crack, holds a minute) until a shop test narrows them"})
 	}
+}
+
+// window of an element that must hold its shape by itself for some minutes.
+func (w *work) window(e element.Element, holdMin float64) heat.Window {
+	s := w.o.Shop
+	radius := 0.0
+	if e.Fit.Form == element.Bent || e.Fit.Form == element.Wrap {
+		radius = e.Fit.B / (2 * math.Pi)
+	}
+	limits := heat.Limits{TgC: s.TgC, HoldMin: holdMin, LengthMM: w.log.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
+	return limits.Of(e.Fit.Form, size.Thick(e.Fit), radius)
+}
+
+// coverShare of its border must lie against neighbours before a part is held by them; tuned: three sides of four.
+const coverShare = 0.75
+
+// holds settles for how long each part must hold its shape by itself: until neighbours or a wrap support it. One that cannot for so long is
+// turned each minute, with the pile.
+func (w *work) holds(s *section) {
+	owner := map[[2]int32]int{}
+	for i, p := range s.body.Parts {
+		for _, ring := range p.Rings {
+			for k, a := range ring {
+				owner[[2]int32{a, ring[(k+1)%len(ring)]}] = i
+			}
+		}
+	}
+	for i, p := range s.body.Parts {
+		type side struct{ at, length float64 }
+		var sides []side
+		all := 0.0
+		for _, ring := range p.Rings {
+			for k, a := range ring {
+				b := ring[(k+1)%len(ring)]
+				length := geom.Dist(s.body.Points[a], s.body.Points[b])
+				all += length
+				if j, ok := owner[[2]int32{b, a}]; ok {
+					sides = append(sides, side{w.meet(i, j), length})
+				}
+			}
+		}
+		sort.SliceStable(sides, func(a, b int) bool { return sides[a].at < sides[b].at })
+		covered, until := 0.0, w.time.roll
+		for _, x := range sides {
+			if covered += x.length; covered >= coverShare*all {
+				until = math.Min(until, x.at)
+				break
+			}
+		}
+		part := &w.parts[i]
+		part.holdMin = math.Max(0, until-w.time.laid[i])
+		if part.holdMin > w.o.Shop.HoldMin {
+			win := w.window(w.set.Elements[i], part.holdMin)
+			part.window.Turned = part.window.Turned || win.Turned || win.High < part.layC
+		}
+	}
+}
+
+// meet is when two parts lie against each other: both laid, and the blocks that hold them joined.
+func (w *work) meet(i, j int) float64 {
+	at := math.Max(w.time.laid[i], w.time.laid[j])
+	for a, b := w.set.Elements[i].Block, w.set.Elements[j].Block; a != b; {
+		// Blocks are built before those that hold them: the earlier one is joined to its holder first.
+		if a > b {
+			a, b = b, a
+		}
+		at = math.Max(at, w.time.joined[a])
+		a = w.holder(a)
+	}
+	return at
+}
+
+// holder of a block: the block into which it is laid.
+func (w *work) holder(b int) int {
+	for h, blk := range w.set.Blocks {
+		for _, c := range blk.Blocks {
+			if c == b {
+				return h
+			}
+		}
+	}
+	return b
 }
 
 // bendShare of the minutes that the shop takes to bend a part on is the bending itself, the rest fitting and pressing; set, no source.
@@ -111,8 +188,16 @@ func (w *work) cool(s *section) {
 		happen func()
 	}
 	var events []event
+	coldest, cold, at := 0.0, -1, -1
 	for i, e := range w.set.Elements {
-		events = append(events, event{w.time.laid[i], func() { pile.Lay(i, w.parts[i].layC, e.Block) }})
+		events = append(events, event{w.time.laid[i], func() {
+			pile.Lay(i, w.parts[i].layC, e.Block)
+			for _, j := range pile.Against(i) {
+				if d := math.Abs(w.parts[i].layC - pile.Means(len(w.parts))[j]); d > coldest {
+					coldest, cold, at = d, i, j
+				}
+			}
+		}})
 	}
 	log := len(w.set.Blocks) - 1
 	w.blockC = make([][]float64, len(w.set.Blocks))
@@ -128,6 +213,13 @@ func (w *work) cool(s *section) {
 	for _, e := range events {
 		until(e.at)
 		e.happen()
+	}
+	if coldest > sh.JoinC {
+		where := [2]float64(w.set.Elements[at].Inside())
+		w.found.Add(finding.Finding{Code: finding.JoinCold, Severity: finding.Warning, AtMM: &where,
+			Message: fmt.Sprintf("part %d has cooled so far that part %d, laid on it, is %.0f C warmer; parts that join should differ by %.0f at most", w.set.Elements[at].Number,
+				w.set.Elements[cold].Number, coldest, sh.JoinC),
+			Suggestion: "warm the face under the lamp before laying, keep the table warmer, or lay faster"})
 	}
 	until(w.time.roll)
 	heats := w.heats(pile)

@@ -2,6 +2,7 @@ package heat
 
 import (
 	"math"
+	"sort"
 
 	"sugarwright/planner/sugar"
 )
@@ -139,6 +140,31 @@ func (p *Pile) Means(n int) []float64 {
 		sum[k] /= count[k]
 	}
 	return sum
+}
+
+// Against lists the parts of its assembly that a part lies against, in order.
+func (p *Pile) Against(part int) []int {
+	seen := map[int]bool{}
+	for i, k := range p.part {
+		if k != part || p.on[i] < 0 {
+			continue
+		}
+		x, y := i/p.side, i%p.side
+		for _, q := range [4][2]int{{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}} {
+			if q[0] < 0 || q[1] < 0 || q[0] >= p.side || q[1] >= p.side {
+				continue
+			}
+			if j := q[0]*p.side + q[1]; p.on[j] == p.on[i] && p.part[j] != part {
+				seen[p.part[j]] = true
+			}
+		}
+	}
+	out := make([]int, 0, len(seen))
+	for k := range seen {
+		out = append(out, k)
+	}
+	sort.Ints(out)
+	return out
 }
 
 // Middle is the heat at a square.

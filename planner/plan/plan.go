@@ -224,6 +224,8 @@ type Element struct {
 	WindowC  [2]Num         `json:"window_c"`
 	LayC     Num            `json:"lay_c"`
 	RollC    Num            `json:"roll_c"`                  // its mean heat when the log is rolled
+	HoldMin  Num            `json:"hold_min"`                // until neighbours or a wrap support it
+	Turned   bool           `json:"turned"`                  // it must be turned each minute until then
 	InBlock  Polygon        `json:"laid_in_block,omitempty"` // as laid in its block, where that is rolled round by itself; size and fit speak of it then
 	EtaRel   Num            `json:"eta_rel"`
 	Label    Point          `json:"label_mm"`

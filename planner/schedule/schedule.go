@@ -14,7 +14,7 @@ import (
 	"math"
 )
 
-// Task is one step: minutes and pairs of hands. Key says what should come early where it costs nothing: parts that tolerate least heat
+// Task is one step: minutes and pairs of hands. Key says what should come early where it costs little: parts that tolerate least heat
 // have the least; tasks with +Inf do not count.
 type Task struct {
 	Minutes float64
@@ -96,22 +96,22 @@ func Solve(p *Problem) (*Result, error) {
 		return nil, c
 	}
 	tails, _ := longest(len(p.Tasks), turned(p))
-	s := &search{p: p, tails: tails, atLeast: bound(p, heads, tails)}
+	s := &search{p: p, tails: tails, atLeast: bound(p, heads, tails), shortest: math.Inf(1)}
 	s.place()
-	if s.best == nil || s.best.End > s.atLeast+eps {
+	if s.shortest > s.atLeast+eps {
 		s.branch(heads)
+		if !s.cut {
+			s.atLeast = math.Max(s.atLeast, s.shortest)
+		}
 	}
 	r := s.best
 	if r == nil {
-		if s.cut || s.cycle == nil {
+		if s.cut || s.cycle == nil { // no branch closed: not reached
 			return nil, ErrGaveUp
 		}
 		return nil, s.cycle
 	}
-	r.AtLeast, r.Proved = s.atLeast, r.End < s.atLeast+eps || !s.cut
-	if r.Proved {
-		r.AtLeast = r.End
-	}
+	r.AtLeast, r.Proved = s.atLeast, r.End < s.atLeast+eps
 	r.Pairs = hands(p, r.Start)
 	r.Slack = slack(p, r)
 	return r, nil

@@ -223,12 +223,16 @@ func TestKitchens(t *testing.T) {
 	proved := 0
 	for seed := int64(0); seed < 5; seed++ {
 		for crew := 1; crew <= 4; crew++ {
-			r := solved(t, kitchen(19, crew, seed, 0))
+			p := kitchen(19, crew, seed, 4)
+			assert.LessOrEqual(t, solved(t, p).Gap(), 0.1, "with keys, that may cost a little of the end")
+			for i := range p.Tasks {
+				p.Tasks[i].Key = math.Inf(1)
+			}
+			r := solved(t, p)
 			if r.Proved {
 				proved++
 			}
-			assert.LessOrEqual(t, r.Gap(), 0.1)
-			solved(t, kitchen(19, crew, seed, 4))
+			assert.LessOrEqual(t, r.Gap(), 0.06)
 		}
 	}
 	t.Logf("%d of 20 proved", proved)

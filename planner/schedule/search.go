@@ -7,19 +7,24 @@ import (
 
 // search is the state of one Solve.
 type search struct {
-	p       *Problem
-	tails   []float64
-	atLeast float64
-	best    *Result
-	swaps   int // of the best: pairs made in an order that the keys do not want
-	nodes   int
-	cut     bool   // the search was not complete
-	cycle   *Cycle // the tightest that closed a branch
-	by      []int  // scratch of delayed: the task that last pushed a task
-	queue   []int
+	p        *Problem
+	tails    []float64
+	atLeast  float64
+	shortest float64 // end of the shortest schedule found
+	best     *Result // the one that costs least
+	cost     float64
+	swaps    int // of the best: pairs made in an order that the keys do not want
+	nodes    int
+	cut      bool   // the search was not complete
+	cycle    *Cycle // the tightest that closed a branch
+	by       []int  // scratch of delayed: the task that last pushed a task
+	queue    []int
 }
 
-// take keeps a schedule that is shorter, or as short and more in the order of the keys.
+// swapMin is what a pair of tasks in an order that their keys do not want may cost in minutes of the end; tuned: a minute for twenty pairs.
+const swapMin = 0.05
+
+// take keeps a schedule that costs less: its end, and what its order costs.
 func (s *search) take(start []float64) {
 	for _, l := range s.p.Lags {
 		if start[l.To]-start[l.From] < l.Minutes-eps {
@@ -30,14 +35,14 @@ func (s *search) take(start []float64) {
 	for i, t := range s.p.Tasks {
 		end = math.Max(end, start[i]+t.Minutes)
 	}
-	if s.best != nil && end > s.best.End+eps {
+	s.shortest = math.Min(s.shortest, end)
+	if s.best != nil && end > s.cost-eps {
 		return
 	}
 	n := swaps(s.p, start)
-	if s.best != nil && end > s.best.End-eps && n >= s.swaps {
-		return
+	if cost := end + swapMin*float64(n); s.best == nil || cost < s.cost-eps {
+		s.best, s.cost, s.swaps = &Result{Start: append([]float64(nil), start...), End: end}, cost, n
 	}
-	s.best, s.swaps = &Result{Start: append([]float64(nil), start...), End: end}, n
 }
 
 // swaps counts pairs of keyed tasks that start in the order that the keys do not want.
@@ -62,8 +67,31 @@ func (s *search) place() {
 	forward := newSerial(s.p, false)
 	backward := newSerial(s.p, true)
 	key := make([]float64, len(s.p.Tasks))
+	both := func() {
+		start := forward.run(key)
+		s.take(start)
+		for i := range key { // the same order, from the end
+			key[i] = -start[i] - s.p.Tasks[i].Minutes
+		}
+		s.take(backward.run(key))
+	}
+	for i, t := range s.p.Tasks { // what has no key as soon as it can, what has one in the order of the keys
+		key[i] = float64(i)
+		if !math.IsInf(t.Key, 1) {
+			key[i] += float64(len(key))
+		}
+	}
+	both()
+	for i, t := range s.p.Tasks { // and from the end: what has a key as late as it can, the last of them last
+		key[i] = -float64(i)
+		if !math.IsInf(t.Key, 1) {
+			key[i] += float64(len(key))
+		}
+	}
+	s.take(backward.run(key))
+	s.reorder(forward, key)
 	seed := uint64(1)
-	for k := 0; k <= tries; k++ {
+	for k := 0; k <= tries && s.cost > s.atLeast+eps; k++ {
 		for i := range key {
 			seed = seed*6364136223846793005 + 1442695040888963407 // Knuth's constants for a 64-bit congruential generator
 			key[i] = float64(i)
@@ -71,41 +99,39 @@ func (s *search) place() {
 				key[i] += float64(seed>>40) / (1 << 24) * float64(1+k%16)
 			}
 		}
-		start := forward.run(key)
-		s.take(start)
-		for i := range key { // the same order, from the end
-			key[i] = -start[i] - s.p.Tasks[i].Minutes
-		}
-		s.take(backward.run(key))
-		if s.best != nil && s.best.End < s.atLeast+eps && s.swaps == 0 {
-			return
-		}
+		both()
 	}
 	s.reorder(forward, key)
 }
 
 // reorders is how many exchanges reorder tries.
-const reorders = 100
+const reorders = 150
 
-// reorder takes pairs of keyed tasks of the best schedule that start in the wrong order, one after the other, and places all again with the two
-// exchanged.
+// reorder takes pairs of keyed tasks of the best schedule that start in the wrong order, one after the other, and places all again with the one
+// put just before the other, until none of that helps.
 func (s *search) reorder(forward *serial, key []float64) {
-	for k := 0; k < reorders && s.best != nil && s.swaps > 0; k++ {
-		copy(key, s.best.Start)
-		n := k % s.swaps
+	tried := 0
+	for again := true; again && s.best != nil; {
+		again = false
+		start := s.best.Start
 	seek:
 		for i, a := range s.p.Tasks {
 			for j, b := range s.p.Tasks {
-				if wrong(a, b, s.best.Start[i], s.best.Start[j]) {
-					if n == 0 {
-						key[i] = key[j] - 1e-6
-						break seek
-					}
-					n--
+				if !wrong(a, b, start[i], start[j]) {
+					continue
+				}
+				if tried++; tried > reorders {
+					return
+				}
+				copy(key, start)
+				key[i] = key[j] - 1e-6
+				cost := s.cost
+				if s.take(forward.run(key)); s.cost < cost-eps {
+					again = true
+					break seek
 				}
 			}
 		}
-		s.take(forward.run(key))
 	}
 }
 
@@ -232,11 +258,8 @@ func (s *search) branch(heads []float64) {
 
 // late tells whether a branch with these earliest starts cannot lead to anything shorter.
 func (s *search) late(start []float64) bool {
-	if s.best == nil {
-		return false
-	}
 	for i, t := range s.p.Tasks {
-		if start[i]+t.Minutes+s.tails[i] > s.best.End-eps {
+		if start[i]+t.Minutes+s.tails[i] > s.shortest-eps {
 			return true
 		}
 	}
@@ -244,7 +267,7 @@ func (s *search) late(start []float64) bool {
 }
 
 func (s *search) done() bool {
-	return s.nodes >= maxNodes || s.best != nil && s.best.End < s.atLeast+eps
+	return s.nodes >= maxNodes || s.shortest < s.atLeast+eps
 }
 
 func (s *search) descend(start []float64, out [][]Lag) {

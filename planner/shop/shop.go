@@ -114,7 +114,7 @@ func (s *Shop) settings() []setting {
 		number("limits.alike_de2000", 0, 50, &s.AlikeDE2000),
 		number("limits.near_rim_share", 0.3, 1, &s.NearRimShare),
 		number("sugar.pulled_g_cm3", 0.5, 1.58, &s.PulledDensity),
-		number("sugar.clear_g_cm3", 1.2, 1.58, &s.ClearDensity),
+		number("sugar.clear_g_cm3", 1.4, 1.58, &s.ClearDensity),
 		number("sugar.tg_c", 20, 60, &s.TgC),
 		number("sugar.moisture_percent", 0.5, 6, &s.MoisturePercent),
 		number("sugar.syrup_share", 0, 0.8, &s.SyrupShare),
