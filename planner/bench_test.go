@@ -1,7 +1,9 @@
 package planner_test
 
 import (
+	"fmt"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -51,5 +53,44 @@ func BenchmarkStages(b *testing.B) {
 		st := sheet.Style{Paper: sheet.Papers["a4"]}
 		stage("sheets", func() { svg.Write(diagram.Pages(p, st)); svg.Write(steps.Pages(p, st)) })
 		require.NoError(b, err)
+	}
+}
+
+// squares is a drawing of many parts: rows of coloured squares with ground between.
+func squares(rows, columns int) []byte {
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`)
+	for i := range rows {
+		for j := range columns {
+			fmt.Fprintf(&b, `<rect x="%d" y="%d" width="14" height="14" fill="%s"/>`, 100-10*columns+20*j+3, 100-10*rows+20*i+3, []string{"#d0202a", "#2060c0", "#207040"}[(i+j)%3])
+		}
+	}
+	b.WriteString("</svg>")
+	return []byte(b.String())
+}
+
+// The stages after the split: the clock, heat, the log run backward, laying with all its proofs; the forecast, nominal and a dozen; the card.
+func BenchmarkLaying(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		data []byte
+	}{{"4x4", squares(4, 4)}, {"4x8", squares(4, 8)}} {
+		o := options()
+		o.Faces = 12
+		var err error
+		o.Shop, err = shop.Read([]byte("[shop]\ncrew = 4\nclock_min = 200\nmost_distinct = 100\n"))
+		require.NoError(b, err)
+		l, err := planner.NewLaying(c.name+".svg", c.data, o)
+		require.NoError(b, err)
+		for _, s := range []struct {
+			name string
+			run  func() error
+		}{{"clock", l.Clock}, {"heat", l.Heat}, {"backward", l.Backward}, {"lay", l.Lay}, {"nominal", l.Nominal}, {"dozen", l.Dozen}, {"hard", l.Hard}} {
+			b.Run(fmt.Sprintf("%s/%d-elements", s.name, l.Elements()), func(b *testing.B) {
+				for b.Loop() {
+					require.NoError(b, s.run())
+				}
+			})
+		}
 	}
 }

@@ -32,7 +32,6 @@ const ourFault = "This is our fault, not the drawing's: please report it with th
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
 	o, st, err := f.options()
-	o.Faces = f.faces
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return nil, st, exitUsage

@@ -91,6 +91,7 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 	}
 	ord.Pieces = f.pieces
 	o.Order = ord
+	o.Faces = f.faces
 	o.Shop = shop.Default()
 	if f.shopFile != "" {
 		if o.Shop, err = readShop(f.shopFile); err != nil {

@@ -79,6 +79,26 @@ func face(pg *page.Page, p *plan.Plan, c page.Point, k float64, shapes []plan.Fa
 	pg.Add(page.Path{Rings: [][]page.Point{rim}, Stroke: "#000000", Width: 0.25})
 }
 
+// lost names the parts that are lost on some face, by number, copies once.
+func lost(p *plan.Plan) string {
+	number := map[string]int{}
+	for _, e := range p.Elements {
+		number[e.ID] = e.Number
+	}
+	var out []string
+	seen := map[int]bool{}
+	for _, id := range p.Forecast.Lost {
+		if n := number[id]; !seen[n] {
+			seen[n] = true
+			out = append(out, fmt.Sprint(n))
+		}
+	}
+	if len(out) == 1 {
+		return "part " + out[0]
+	}
+	return "parts " + strings.Join(out, ", ")
+}
+
 // Summary is the forecast in words.
 func Summary(p *plan.Plan, s sheet.Style) []string {
 	f := p.Forecast
@@ -88,9 +108,13 @@ func Summary(p *plan.Plan, s sheet.Style) []string {
 	case f.FinestMM > 0 && len(f.Lost) == 0:
 		out = append(out, fmt.Sprintf("Every part comes out in its place on every face; the finest is %s in the log, %.1f mm in a piece.", s.MM(float64(f.FinestMM)), float64(f.FinestPiece)))
 	case f.FinestMM > 0:
-		out = append(out, fmt.Sprintf("Parts from %s thick in the log, %.1f mm in a piece, come out in their places on every face; not so on every face: %s.", s.MM(float64(f.FinestMM)), float64(f.FinestPiece), strings.Join(f.Lost, ", ")))
+		out = append(out, fmt.Sprintf("Parts from %s thick in the log, %.1f mm in a piece, come out in their places on every face; not so on every face: %s.", s.MM(float64(f.FinestMM)), float64(f.FinestPiece), lost(p)))
 	default:
 		out = append(out, "On some face every part is out of its place.")
+	}
+	if r := p.Rolling; r != nil {
+		out = append(out, fmt.Sprintf("Laid as drawn the picture would come out off by up to %.1f %% of the diameter, laid by the simple squash %.1f %%, as planned %.2f %%.",
+			float64(r.AsDrawn.Worst), float64(r.Squash.Worst), float64(r.Planned.Worst)))
 	}
 	return append(out, fmt.Sprintf("No forecast is truer than %.1f %% of the diameter (%s in the log): real hands and rollers differ.", float64(f.BandPercent), s.MM(float64(f.BandPercent)/100*float64(p.Log.DiameterMM))))
 }
