@@ -78,7 +78,8 @@ func (s *stepper) timing(r *schedule.Result) timing {
 func (s *stepper) waits() {
 	w := s.w
 	for i, k := range s.laid {
-		if limit := s.mayWait(i); !math.IsInf(limit, 1) {
+		// A block that is made with another was laid together with it.
+		if limit := s.mayWait(i); s.copyOf[w.set.Elements[i].Block] < 0 && !math.IsInf(limit, 1) {
 			s.problem.Within(s.made[i], k, limit)
 		}
 	}

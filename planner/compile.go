@@ -135,7 +135,9 @@ type work struct {
 	laid       []geom.Region[geom.LaidPoint]
 	laidBlocks []geom.Region[geom.LaidPoint]
 	blockC     [][]float64 // by block: heats of all parts when it is finished
-	stiffAt    float64     // minute at which the ground gets too stiff to work
+	stiffAt    float64     // minute at which the ground gets too stiff to work; between stiffLow and stiffHigh
+	stiffLow   float64
+	stiffHigh  float64
 	rolling    *plan.Rolling
 	summary    *plan.Clock
 	forecast   *plan.Forecast

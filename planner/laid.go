@@ -72,7 +72,7 @@ func (w *work) layShapes() error {
 	}
 	w.fits()
 	w.laidOverlap()
-	w.summary = w.clockOf(w.margin())
+	w.summary = w.clockOf()
 	return w.returns(h)
 }
 

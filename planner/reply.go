@@ -22,8 +22,10 @@ func Cost(r *Result, s Words) string {
 	var b strings.Builder
 	if p.Verdict == AsDrawn {
 		round := float64(p.Log.MinutesToRoll) + r.RoundMin
-		fmt.Fprintf(&b, "parts made %d, laid %d; %d pairs of hands; round %.0f minutes after the pour, %.0f to spare\n", r.Distinct, len(p.Elements), p.Shop.Crew, round,
-			math.Max(0, float64(p.Shop.ClockMin)-round))
+		fmt.Fprintf(&b, "parts made %d, laid %d; %d pairs of hands; round %.0f minutes after the pour, %.0f allowed\n", r.Distinct, len(p.Elements), p.Shop.Crew, round, float64(p.Shop.ClockMin))
+		if c := p.Clock; c != nil {
+			fmt.Fprintf(&b, "%s Schedule %s.\n", c.Spare(), map[bool]string{true: "proved the shortest", false: fmt.Sprintf("at most %.0f %% longer than the shortest", math.Ceil(float64(c.GapPercent)))}[c.Proved])
+		}
 		if o := p.Rolling; o != nil {
 			fmt.Fprintf(&b, "the picture would come out off by up to %.1f %% of the log laid as drawn, %.1f %% by the simple squash, %.2f %% as planned; nobody rolls truer than %.1f %%\n",
 				float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst), forecast.Band)

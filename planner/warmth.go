@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"sync"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -164,46 +165,83 @@ type timing struct {
 	roll, drawn        float64
 }
 
-// pileCells, a quarter of the squares a side in which heat is followed: 96 across the log, a millimetre and a half each.
-const pileCells = 24
+// Squares in which heat is followed, a quarter of their number a side: 96 across the log, a millimetre and a half each; 48 for the range.
+const (
+	pileCells  = 24
+	rangeCells = 12
+)
 
 // cool follows the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and when the log
-// is rolled, and when the ground gets too stiff to work (P8).
+// is rolled, and when the ground gets too stiff to work (P8). The last also for sugar whose glass transition is as far off as it may be: it is
+// laid by feel, so much warmer or cooler, as if all round it were so much cooler or warmer.
 func (w *work) cool(s *section) {
-	side := 4 * pileCells
+	pm := w.o.Shop.TgPlusMinus
+	var wait sync.WaitGroup
+	var low, high cooling
+	wait.Go(func() { low = w.follow(s, rangeCells, -pm) })
+	wait.Go(func() { high = w.follow(s, rangeCells, pm) })
+	c := w.follow(s, pileCells, 0)
+	wait.Wait()
+	w.blockC, w.stiffAt = c.blocks, c.stiff
+	w.stiffLow, w.stiffHigh = math.Min(low.stiff, c.stiff), math.Max(high.stiff, c.stiff)
+	rel := w.stiffness(c.roll)
+	for i, t := range c.roll {
+		w.parts[i].rollC, w.parts[i].etaRel = t, rel[i]
+	}
+	if limit := w.o.Shop.JoinC; c.apart > limit {
+		there, comes := w.set.Elements[c.there], w.set.Elements[c.comes]
+		at := [2]float64(there.Inside())
+		w.found.Add(finding.Finding{Code: finding.JoinCold, Severity: finding.Warning, AtMM: &at,
+			Message:    fmt.Sprintf("part %d has cooled so far that part %d, laid on it, is %.1f C warmer; parts that join should differ by %.0f at most", there.Number, comes.Number, c.apart, limit),
+			Suggestion: "warm the face under the lamp before laying, keep the table warmer, or lay faster"})
+	}
+}
+
+// cooling is what becomes of the heat: that of all parts when each block is finished and when the log is rolled, the minute at which the ground
+// is too stiff to work (+Inf: not while it is watched), and the two parts that were most apart when the second was laid.
+type cooling struct {
+	blocks       [][]float64
+	roll         []float64
+	stiff        float64
+	there, comes int
+	apart        float64
+}
+
+// follow the pile, with surroundings that are warmer by some degrees than the shop says.
+func (w *work) follow(s *section, cells int, warmer float64) cooling {
+	side := 4 * cells
 	parts := make([]int, side*side)
-	for i, k := range s.body.Raster(s.body.Points, pileCells) {
+	for i, k := range s.body.Raster(s.body.Points, cells) {
 		parts[i] = int(k)
 	}
 	sh := w.o.Shop
 	pile := heat.NewPile(side, w.log.DiameterMM/float64(side), parts)
-	table, above := heat.Side{C: sh.TableC, W: sh.TableW}, heat.Side{C: sh.LampC, W: sh.AirW}
+	table, above := heat.Side{C: sh.TableC + warmer, W: sh.TableW}, heat.Side{C: sh.LampC + warmer, W: sh.AirW}
 	now := 0.0
 	until := func(t float64) {
 		pile.Cool(t-now, table, above)
 		now = math.Max(now, t)
 	}
+	out := cooling{blocks: make([][]float64, len(w.set.Blocks)), stiff: math.Inf(1)}
 	type event struct {
 		at     float64
 		happen func()
 	}
 	var events []event
-	coldest, cold, at := 0.0, -1, -1
 	for i, e := range w.set.Elements {
 		events = append(events, event{w.time.laid[i], func() {
 			pile.Lay(i, w.parts[i].layC, e.Block)
+			heats := w.heats(pile)
 			for _, j := range pile.Against(i) {
-				if d := math.Abs(w.parts[i].layC - pile.Means(len(w.parts))[j]); d > coldest {
-					coldest, cold, at = d, i, j
+				if d := math.Abs(heats[i] - heats[j]); d > out.apart {
+					out.apart, out.comes, out.there = d, i, j
 				}
 			}
 		}})
 	}
-	log := len(w.set.Blocks) - 1
-	w.blockC = make([][]float64, len(w.set.Blocks))
 	for b, blk := range w.set.Blocks {
-		if b != log {
-			events = append(events, event{w.time.done[b], func() { w.blockC[b] = w.heats(pile) }})
+		if b != len(w.set.Blocks)-1 {
+			events = append(events, event{w.time.done[b], func() { out.blocks[b] = w.heats(pile) }})
 		}
 		for _, c := range blk.Blocks {
 			events = append(events, event{w.time.joined[c], func() { pile.Join(c, b) }})
@@ -214,52 +252,40 @@ func (w *work) cool(s *section) {
 		until(e.at)
 		e.happen()
 	}
-	if coldest > sh.JoinC {
-		where := [2]float64(w.set.Elements[at].Inside())
-		w.found.Add(finding.Finding{Code: finding.JoinCold, Severity: finding.Warning, AtMM: &where,
-			Message: fmt.Sprintf("part %d has cooled so far that part %d, laid on it, is %.0f C warmer; parts that join should differ by %.0f at most", w.set.Elements[at].Number,
-				w.set.Elements[cold].Number, coldest, sh.JoinC),
-			Suggestion: "warm the face under the lamp before laying, keep the table warmer, or lay faster"})
-	}
 	until(w.time.roll)
-	heats := w.heats(pile)
-	rel := w.stiffness(heats)
-	for i, c := range heats {
-		w.parts[i].rollC, w.parts[i].etaRel = c, rel[i]
-	}
-	w.stiffAt = math.Inf(1)
+	out.roll = w.heats(pile)
 	for least := heat.Workable(sh.TgC); now < w.time.roll+watchMin; until(now + 1) {
 		if w.groundMean(w.heats(pile)) < least {
-			w.stiffAt = now
+			out.stiff = now
 			break
 		}
 	}
+	return out
 }
 
 // margin is how many minutes are left between the last length drawn and the ground too stiff to work: what stands against the log going
 // solid. It is the warning that the maker most needs.
-func (w *work) margin() float64 {
-	m := math.Min(w.stiffAt, w.time.roll+watchMin) - w.time.drawn
+func (w *work) margin(stiff float64) float64 {
+	return math.Min(stiff, w.time.roll+watchMin) - w.time.drawn
+}
+
+// clockOf is how good the schedule is, for the plan; a log that goes hard before it is drawn is warned of.
+func (w *work) clockOf() *plan.Clock {
+	r, s := w.scheduled, w.o.Shop
+	m := w.margin(w.stiffAt)
 	if m < 0 {
-		s := w.o.Shop
 		w.found.Add(finding.Finding{Code: finding.GoesHard, Severity: finding.Warning,
 			Message:    fmt.Sprintf("the log gets too stiff to work at minute %.0f, %.0f minutes before its last length is drawn", w.stiffAt, -m),
 			Suggestion: fmt.Sprintf("keep it warmer (lamp %.0f C, table %.0f C now), draw faster or in shorter lengths, or lay fewer parts", s.LampC, s.TableC)})
 	}
-	return m
-}
-
-// clockOf is how good the schedule is, for the plan.
-func (w *work) clockOf(margin float64) *plan.Clock {
-	r, s := w.scheduled, w.o.Shop
 	stiff := w.stiffAt
 	if math.IsInf(stiff, 1) {
 		stiff = -1
 	}
 	win := w.parts[w.binding].window
 	return &plan.Clock{EndMin: plan.Num(r.End), AtLeastMin: plan.Num(r.AtLeast), Proved: r.Proved, GapPercent: plan.Num(100 * r.Gap()), RoundMin: plan.Num(w.time.roll + s.Minutes.Round),
-		DrawnMin: plan.Num(w.time.drawn), StiffMin: plan.Num(stiff), MarginMin: plan.Num(margin), KeepC: plan.Num(w.keepC), Binding: w.id(w.binding),
-		BindingC: [2]plan.Num{plan.Num(win.Low), plan.Num(win.High)}, TgC: plan.Num(s.TgC), TgFrom: s.TgFrom, TgPlusMinus: plan.Num(s.TgPlusMinus)}
+		DrawnMin: plan.Num(w.time.drawn), StiffMin: plan.Num(stiff), MarginMin: plan.Num(m), MarginRange: [2]plan.Num{plan.Num(w.margin(w.stiffLow)), plan.Num(w.margin(w.stiffHigh))},
+		KeepC: plan.Num(w.keepC), Binding: w.id(w.binding), BindingC: [2]plan.Num{plan.Num(win.Low), plan.Num(win.High)}, TgC: plan.Num(s.TgC), TgFrom: s.TgFrom, TgPlusMinus: plan.Num(s.TgPlusMinus)}
 }
 
 // watchMin is for how long after rolling the log is watched; nobody draws for longer.

@@ -6,6 +6,7 @@ package plan
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"strconv"
 )
@@ -81,16 +82,39 @@ type Clock struct {
 	AtLeastMin  Num    `json:"at_least_min"`
 	Proved      bool   `json:"proved"`
 	GapPercent  Num    `json:"gap_percent"`
-	RoundMin    Num    `json:"round_min"`  // the log is round
-	DrawnMin    Num    `json:"drawn_min"`  // the last length is drawn
-	StiffMin    Num    `json:"stiff_min"`  // the ground is too stiff to work; -1 when it stays workable as long as it is watched
-	MarginMin   Num    `json:"margin_min"` // from drawn to stiff
-	KeepC       Num    `json:"keep_c"`     // at which what waits is kept; 0 when there is no warm place
+	RoundMin    Num    `json:"round_min"`        // the log is round
+	DrawnMin    Num    `json:"drawn_min"`        // the last length is drawn
+	StiffMin    Num    `json:"stiff_min"`        // the ground is too stiff to work; -1 when it stays workable as long as it is watched
+	MarginMin   Num    `json:"margin_min"`       // from drawn to stiff
+	MarginRange [2]Num `json:"margin_range_min"` // by what the glass transition may be off
+	KeepC       Num    `json:"keep_c"`           // at which what waits is kept; 0 when there is no warm place
 	Binding     string `json:"binding"`
 	BindingC    [2]Num `json:"binding_window_c"`
 	TgC         Num    `json:"tg_c"`
 	TgFrom      string `json:"tg_from"`
 	TgPlusMinus Num    `json:"tg_plus_minus_c"`
+}
+
+// Spare says how long the log stays workable after its last length is drawn.
+func (c *Clock) Spare() string {
+	spare := func(m Num) string {
+		switch {
+		case m < 1:
+			return "none"
+		case m > 60:
+			return "more than 60"
+		}
+		return fmt.Sprintf("%.0f", float64(m))
+	}
+	out := fmt.Sprintf("Minutes to spare: about %s (%s to %s, since heat is known to %.0f C). The last length is drawn at minute %.0f", spare(c.MarginMin), spare(c.MarginRange[0]), spare(c.MarginRange[1]),
+		float64(c.TgPlusMinus), float64(c.DrawnMin))
+	switch {
+	case c.MarginMin < 0:
+		return out + fmt.Sprintf("; the log gets too stiff before, at about minute %.0f: keep it warmer, or draw faster.", float64(c.StiffMin))
+	case c.StiffMin < 0:
+		return out + "."
+	}
+	return out + fmt.Sprintf("; the log gets too stiff at about minute %.0f.", float64(c.StiffMin))
 }
 
 // Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has not been made.

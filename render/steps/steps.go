@@ -72,20 +72,6 @@ func who(st plan.Step, crew int) string {
 	return "person\u00a0" + strings.Join(out, " and ")
 }
 
-// Spare says how long the log stays workable.
-func Spare(p *plan.Plan) string {
-	c := p.Clock
-	switch {
-	case c == nil:
-		return ""
-	case c.MarginMin < 0:
-		return fmt.Sprintf("Minutes to spare: none. The log gets too stiff at about minute %.0f, before its last length is drawn at minute %.0f: keep it warmer, or draw faster.", float64(c.StiffMin), float64(c.DrawnMin))
-	case c.StiffMin < 0:
-		return fmt.Sprintf("Minutes to spare: more than an hour after the last length is drawn at minute %.0f, kept as warm as the shop file says.", float64(c.DrawnMin))
-	}
-	return fmt.Sprintf("Minutes to spare: about %.0f. The last length is drawn at minute %.0f; the log gets too stiff at about minute %.0f.", float64(c.MarginMin), float64(c.DrawnMin), float64(c.StiffMin))
-}
-
 // hard is the card for when the sugar goes hard, line by line.
 func hard(p *plan.Plan) []string {
 	var out []string
@@ -140,8 +126,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		y += 0.4 * size
 	}
-	if words := Spare(p); words != "" {
-		paragraph(sheet.TextSize, false, words)
+	if p.Clock != nil {
+		paragraph(sheet.TextSize, false, p.Clock.Spare())
 	}
 	for _, l := range lines(p, s) {
 		text := page.Wrap(page.Text{Text: l.text, Size: sheet.TextSize, Bold: true}, pg.W-2*sheet.Margin-wide)
@@ -188,8 +174,8 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 	for _, c := range p.Colours {
 		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, c.Name, c.Finish, s.Grams(float64(c.MassG)))
 	}
-	if words := Spare(p); words != "" {
-		fmt.Fprintf(&b, "\n%s\n", words)
+	if p.Clock != nil {
+		fmt.Fprintf(&b, "\n%s\n", p.Clock.Spare())
 	}
 	b.WriteString("\n No  clock  step\n")
 	for _, l := range lines(p, s) {
