@@ -14,10 +14,12 @@ import (
 	"sugarwright/planner/replay"
 )
 
-// The rolling model's grids: what the laid shapes are computed with, and what checks them (P7): finer, half the step.
+// The rolling model's grids: what the laid shapes are computed with; what checks them (P7), finer and with half the step; and what tells how far
+// off other ways of laying are, of which two digits matter.
 var (
 	inverse = flow.Method{Cells: 48, Steps: 4}
 	proof   = flow.Method{Cells: 64, Steps: 8}
+	other   = flow.Method{Cells: 48, Steps: 2}
 )
 
 // Shares of the diameter: what the return may lack (P7), and below what difference the simple squash is as good.
@@ -176,7 +178,7 @@ func (w *work) laidOverlap() {
 // says what laying off-true buys.
 func (w *work) returns(h float64) error {
 	s := w.section
-	m, fine := w.method(inverse), w.method(proof)
+	m, fine, rough := w.method(inverse), w.method(proof), w.method(other)
 	r := &plan.Rolling{Outline: map[bool]string{false: "stick", true: "slip"}[m.Slip], GridCells: m.Cells, Steps: m.Steps, ProofCells: fine.Cells, ProofSteps: fine.Steps,
 		TolerancePercent: 100 * returnShare, Softest: plan.Num(math.Inf(1))}
 	for _, p := range s.body.Parts {
@@ -186,7 +188,7 @@ func (w *work) returns(h float64) error {
 		points []geom.Vec
 		method flow.Method
 		out    *plan.Off
-	}{{w.laidAt, fine, &r.Planned}, {s.body.Points, m, &r.Squash}, {s.asDrawn(flow.OutlineAt(h, 0)), m, &r.AsDrawn}}
+	}{{w.laidAt, fine, &r.Planned}, {s.body.Points, rough, &r.Squash}, {s.asDrawn(flow.OutlineAt(h, 0)), rough, &r.AsDrawn}}
 	errs := make([]error, len(cases))
 	var wait sync.WaitGroup
 	for i, c := range cases {
