@@ -1,6 +1,8 @@
 package schedule_test
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"math/rand"
 	"testing"
@@ -240,10 +242,14 @@ func TestKitchens(t *testing.T) {
 }
 
 func BenchmarkSolve(b *testing.B) {
-	p := kitchen(19, 2, 1, 4)
-	for b.Loop() {
-		if _, err := schedule.Solve(p); err != nil {
-			b.Fatal(err)
-		}
+	for _, parts := range []int{9, 19, 39, 79} {
+		p := kitchen(parts, 2, 1, 4)
+		b.Run(fmt.Sprintf("%d_tasks", len(p.Tasks)), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := schedule.Solve(p); err != nil && !errors.Is(err, schedule.ErrGaveUp) {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -147,7 +148,7 @@ type serial struct {
 	into     [][]Lag // by task: lags of 0 or more that lead to it, on its clock
 	start    []float64
 	placed   []bool
-	done     []int
+	profile  profile
 }
 
 func newSerial(p *Problem, backward bool) *serial {
@@ -167,12 +168,12 @@ func newSerial(p *Problem, backward bool) *serial {
 // run takes, again and again, the task of least key whose lags are ready, and starts it as early as lags and crew allow.
 func (v *serial) run(key []float64) []float64 {
 	n := len(v.p.Tasks)
-	v.done = v.done[:0]
+	v.profile.at, v.profile.busy = append(v.profile.at[:0], 0), append(v.profile.busy[:0], 0)
 	for i := range v.placed {
 		v.placed[i] = false
 	}
 	end := 0.0
-	for len(v.done) < n {
+	for range n {
 		i := -1
 		for j := range v.p.Tasks {
 			if v.placed[j] || i >= 0 && key[j] >= key[i] {
@@ -193,8 +194,8 @@ func (v *serial) run(key []float64) []float64 {
 		for _, l := range v.into[i] {
 			from = math.Max(from, v.start[l.From]+l.Minutes)
 		}
-		v.start[i] = v.earliest(v.p.Tasks[i], from)
-		v.placed[i], v.done = true, append(v.done, i)
+		v.start[i] = v.profile.take(v.p.Tasks[i], from, v.p.Crew)
+		v.placed[i] = true
 		end = math.Max(end, v.start[i]+v.p.Tasks[i].Minutes)
 	}
 	out := append([]float64(nil), v.start...)
@@ -206,43 +207,45 @@ func (v *serial) run(key []float64) []float64 {
 	return out
 }
 
-// earliest is the first moment from which enough hands are free throughout: from, or where another task ends.
-func (v *serial) earliest(t Task, from float64) float64 {
-	at := []float64{from}
-	for _, i := range v.done {
-		if e := v.start[i] + v.p.Tasks[i].Minutes; e > from {
-			at = append(at, e)
-		}
-	}
-	sort.Float64s(at)
-	for _, a := range at {
-		if v.free(t, a) {
-			return a
-		}
-	}
-	return at[len(at)-1] // not reached: after the last end all hands are free
+// profile is how many pairs of hands work, as steps: busy[k] from at[k] on.
+type profile struct {
+	at   []float64
+	busy []int
 }
 
-// free tells whether enough hands are free for t from a to its end: hands taken change only where a task starts.
-func (v *serial) free(t Task, a float64) bool {
-	busyAt := func(m float64) int {
-		busy := t.Hands
-		for _, i := range v.done {
-			if v.start[i] <= m+eps && m < v.start[i]+v.p.Tasks[i].Minutes-eps {
-				busy += v.p.Tasks[i].Hands
+// cut makes a step at t and returns its place.
+func (f *profile) cut(t float64) int {
+	k := sort.SearchFloat64s(f.at, t-eps)
+	if k < len(f.at) && f.at[k] < t+eps {
+		return k
+	}
+	busy := 0
+	if k > 0 {
+		busy = f.busy[k-1]
+	}
+	f.at, f.busy = slices.Insert(f.at, k, t), slices.Insert(f.busy, k, busy)
+	return k
+}
+
+// take puts a task at the earliest moment from which enough hands are free throughout.
+func (f *profile) take(t Task, from float64, crew int) float64 {
+	if t.Minutes < eps {
+		return from
+	}
+	k := f.cut(from)
+	for start := k; ; start = k {
+		for k = start; k < len(f.at) && f.at[k] < f.at[start]+t.Minutes-eps && f.busy[k]+t.Hands <= crew; k++ {
+		}
+		if k == len(f.at) || f.at[k] >= f.at[start]+t.Minutes-eps {
+			from = f.at[start]
+			end := f.cut(from + t.Minutes)
+			for k = start; k < end; k++ {
+				f.busy[k] += t.Hands
 			}
+			return from
 		}
-		return busy
+		k++
 	}
-	if busyAt(a) > v.p.Crew {
-		return false
-	}
-	for _, i := range v.done {
-		if v.start[i] > a && v.start[i] < a+t.Minutes-eps && busyAt(v.start[i]) > v.p.Crew {
-			return false
-		}
-	}
-	return true
 }
 
 // branch searches the tree of conflicts: all tasks start as early as their lags allow; at the first moment at which too many hands are
@@ -266,12 +269,14 @@ func (s *search) late(start []float64) bool {
 	return false
 }
 
+func (s *search) spent() bool { return s.nodes*len(s.p.Tasks) >= maxWork }
+
 func (s *search) done() bool {
-	return s.nodes >= maxNodes || s.shortest < s.atLeast+eps
+	return s.spent() || s.shortest < s.atLeast+eps
 }
 
 func (s *search) descend(start []float64, out [][]Lag) {
-	if s.nodes++; s.nodes >= maxNodes {
+	if s.nodes++; s.spent() {
 		s.cut = true
 		return
 	}
@@ -283,7 +288,7 @@ func (s *search) descend(start []float64, out [][]Lag) {
 	s.kept(c, 0, nil, s.p.Crew, func(keep, delay []int) {
 		for _, k := range keep {
 			if s.done() {
-				s.cut = s.cut || s.nodes >= maxNodes
+				s.cut = s.cut || s.spent()
 				return
 			}
 			next, added, ok := s.delayed(start, out, k, delay)
