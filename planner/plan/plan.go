@@ -106,7 +106,11 @@ func (c *Clock) Spare() string {
 		}
 		return fmt.Sprintf("%.0f", float64(m))
 	}
-	out := fmt.Sprintf("Minutes to spare: about %s (%s to %s, since heat is known to %.0f C). The last length is drawn at minute %.0f", spare(c.MarginMin), spare(c.MarginRange[0]), spare(c.MarginRange[1]),
+	about := spare(c.MarginMin)
+	if c.MarginMin >= 1 && c.MarginMin <= 60 {
+		about = "about " + about
+	}
+	out := fmt.Sprintf("Minutes to spare: %s (%s to %s, since heat is known to %.0f C). The last length is drawn at minute %.0f", about, spare(c.MarginRange[0]), spare(c.MarginRange[1]),
 		float64(c.TgPlusMinus), float64(c.DrawnMin))
 	switch {
 	case c.MarginMin < 0:
