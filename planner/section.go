@@ -82,8 +82,11 @@ func (s *section) meet(set *element.Set, elements []int) {
 		way := geom.Sub(e[1], e[0])
 		length := way.Len()
 		for _, o := range odd {
+			if c := s.corner(o[0]); c == s.corner(e[0]) || c == s.corner(e[1]) {
+				continue
+			}
 			t := way.Dot(geom.Sub(o[0], e[0])) / length
-			if t > slipMM && t < length-slipMM && math.Abs(way.Cross(geom.Sub(o[0], e[0]))/length) < slipMM {
+			if t > 0 && t < length && math.Abs(way.Cross(geom.Sub(o[0], e[0]))/length) < slipMM {
 				s.on[e] = append(s.on[e], o[0])
 			}
 		}
