@@ -41,6 +41,7 @@ type Options struct {
 	Ground, Jacket artwork.RGB
 	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
 	flattenMM      float64 // 0: FlattenMM; tests sample curves otherwise
+	unproved       bool    // tests that look at splits alone do without rolling forward
 }
 
 // Verdicts.

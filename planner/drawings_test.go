@@ -35,6 +35,18 @@ func compile(t testing.TB, name string) *planner.Result {
 	return r
 }
 
+// known are compiled drawings that several tests look at and none changes: TestDrawings compiles them all.
+var known sync.Map
+
+func once(t testing.TB, name string) *planner.Result {
+	if r, ok := known.Load(filepath.Base(name)); ok {
+		return r.(*planner.Result)
+	}
+	r := compile(t, name)
+	known.Store(filepath.Base(name), r)
+	return r
+}
+
 type row struct {
 	name, verdict, codes string
 	distinct, laid       int
@@ -67,6 +79,7 @@ func TestDrawings(t *testing.T) {
 				if !assert.NoError(t, err, name) {
 					return
 				}
+				known.Store(filepath.Base(name), r)
 				rows[i] = judge(t, strings.TrimSuffix(filepath.Base(name), ".svg"), r)
 				rows[i].seconds = time.Since(start).Seconds()
 			}()

@@ -26,6 +26,12 @@ func WithFlatten(o Options, mm float64) Options {
 	return o
 }
 
+// Unproved leaves out rolling the log forward, for tests that look at splits alone.
+func Unproved(o Options) Options {
+	o.unproved = true
+	return o
+}
+
 // TextOf is a change in words.
 func TextOf(s *Simplified, c simplify.Change) string { return s.text(c) }
 

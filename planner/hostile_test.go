@@ -21,7 +21,7 @@ func TestHostile(t *testing.T) {
 	require.NoError(t, err)
 	spoilt, passed := 0, 0
 	for _, file := range files {
-		r := compile(t, file)
+		r := once(t, file)
 		if r.Plan.Verdict != planner.AsDrawn {
 			continue
 		}

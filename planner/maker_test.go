@@ -88,7 +88,7 @@ func TestMaker(t *testing.T) {
 	agree, good, laidOK, same, all, subjects := 0, 0, 0, 0, 0, 0
 	fits, least := 0.0, 1.0
 	for _, m := range records(t) {
-		r := compile(t, filepath.Join("../testdata/reference", m.Name+".svg"))
+		r := once(t, filepath.Join("../testdata/reference", m.Name+".svg"))
 		p := r.Plan
 		if p.Verdict == m.Verdict {
 			agree++

@@ -94,7 +94,7 @@ func checkSimplified(t *testing.T, name string, s *planner.Simplified) {
 	for _, w := range tooThin(s.After) {
 		assert.Fail(t, "thin", "%s: %s", name, w)
 	}
-	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, options(), nil)
+	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, planner.Unproved(options()), nil)
 	if assert.NoError(t, err, name) {
 		assert.True(t, again.After == again.Before && string(again.SVG) == string(s.SVG), "%s: simplified twice, it changes", name)
 	}
@@ -245,7 +245,7 @@ func TestPlaces(t *testing.T) {
 		if rec.Verdict == planner.AsDrawn {
 			continue
 		}
-		r := compile(t, "../testdata/reference/"+rec.Name+".svg")
+		r := once(t, "../testdata/reference/"+rec.Name+".svg")
 		for _, why := range rec.Why {
 			at := geom.TruePoint{(why.At[0] - 100) * unit, (100 - why.At[1]) * unit}
 			near := math.Inf(1)

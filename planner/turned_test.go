@@ -75,7 +75,7 @@ func TestTurned(t *testing.T) {
 				end := strings.LastIndex(s, "</svg>")
 				s = s[:open] + `<g transform="` + j.transform + `">` + s[open:end] + "</g>" + s[end:]
 			}
-			o := options()
+			o := planner.Unproved(options())
 			if j.flatten > 0 {
 				o = planner.WithFlatten(o, j.flatten)
 			}

@@ -254,7 +254,7 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 	}
 	until(w.time.roll)
 	out.roll = w.heats(pile)
-	for least := heat.Workable(sh.TgC); now < w.time.roll+watchMin; until(now + 1) {
+	for least := heat.Workable(sh.TgC); now < w.time.drawn+watchMin; until(now + 1) {
 		if w.groundMean(w.heats(pile)) < least {
 			out.stiff = now
 			break
@@ -266,7 +266,7 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 // margin is how many minutes are left between the last length drawn and the ground too stiff to work: what stands against the log going
 // solid. It is the warning that the maker most needs.
 func (w *work) margin(stiff float64) float64 {
-	return math.Min(stiff, w.time.roll+watchMin) - w.time.drawn
+	return math.Min(stiff, w.time.drawn+watchMin) - w.time.drawn
 }
 
 // clockOf is how good the schedule is, for the plan; a log that goes hard before it is drawn is warned of.
@@ -288,8 +288,8 @@ func (w *work) clockOf() *plan.Clock {
 		KeepC: plan.Num(w.keepC), Binding: w.id(w.binding), BindingC: [2]plan.Num{plan.Num(win.Low), plan.Num(win.High)}, TgC: plan.Num(s.TgC), TgFrom: s.TgFrom, TgPlusMinus: plan.Num(s.TgPlusMinus)}
 }
 
-// watchMin is for how long after rolling the log is watched; nobody draws for longer.
-const watchMin = 180
+// watchMin is for how long after the last length is drawn the log is watched: what is more than an hour is only said to be that.
+const watchMin = 62
 
 // heats of all parts in the pile; a part that is smaller than its squares has the heat at which it is laid.
 func (w *work) heats(p *heat.Pile) []float64 {

@@ -61,17 +61,22 @@ func (m *banded) solve(b []float64) (ok bool) {
 	return true
 }
 
-// factor is row by row, four columns at a time so that the row is read once for them.
+// factor is row by row, from the first column that a row has (the factor fills no more), four columns at a time so that the row is read once
+// for them.
 func (m *banded) factor() bool {
 	w := m.w
 	for i := 0; i < m.n; i++ {
 		ri := m.row(i)
-		j := max(0, i-w)
+		z := max(0, w-i) // the row's first
+		for z < w && ri[z] == 0 {
+			z++
+		}
+		j := i - w + z
 		for ; j+4 <= i; j += 4 {
-			k := j - i + w // columns i-w to j-1 of row i are done
-			x := ri[:k]
+			k := j - i + w // columns up to j-1 of row i are done
+			n := k - z
 			r0, r1, r2, r3 := m.row(j), m.row(j+1), m.row(j+2), m.row(j+3)
-			s0, s1, s2, s3 := dot4(x, r0[w-k:w], r1[w-k-1:w-1], r2[w-k-2:w-2], r3[w-k-3:w-3])
+			s0, s1, s2, s3 := dot4(ri[z:k], r0[w-n:w], r1[w-n-1:w-1], r2[w-n-2:w-2], r3[w-n-3:w-3])
 			y0 := (ri[k] - s0) / r0[w]
 			y1 := (ri[k+1] - s1 - y0*r1[w-1]) / r1[w]
 			y2 := (ri[k+2] - s2 - y0*r2[w-2] - y1*r2[w-1]) / r2[w]
@@ -82,14 +87,14 @@ func (m *banded) factor() bool {
 			k := j - i + w
 			rj := m.row(j)
 			s := ri[k]
-			y := rj[w-k : w]
-			for q, v := range ri[:k] {
+			y := rj[w-k+z : w]
+			for q, v := range ri[z:k] {
 				s -= v * y[q]
 			}
 			ri[k] = s / rj[w]
 		}
 		d := ri[w]
-		for _, v := range ri[:w] {
+		for _, v := range ri[z:w] {
 			d -= v * v
 		}
 		if !(d > 0) {

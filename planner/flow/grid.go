@@ -2,6 +2,7 @@ package flow
 
 import (
 	"math"
+	"sync"
 
 	"sugarwright/geom"
 )
@@ -18,11 +19,28 @@ type grid struct {
 	count  int
 	band   int
 	inDisc []bool          // by midpoint, x-major
+	wholes []whole         // by cell
 	b      [sub][3]float64 // splines of a cell at its midpoints
 	b1, b2 [sub][3]float64 // their first and second derivatives
 }
 
+// grids are kept: what does not depend on the body is computed once.
+var grids sync.Map
+
 func newGrid(n int, slip bool) *grid {
+	type key struct {
+		n    int
+		slip bool
+	}
+	if g, ok := grids.Load(key{n, slip}); ok {
+		return g.(*grid)
+	}
+	g := makeGrid(n, slip)
+	grids.Store(key{n, slip}, g)
+	return g
+}
+
+func makeGrid(n int, slip bool) *grid {
 	g := &grid{n: n, cell: 2 / float64(n), slip: slip, index: make([]int32, (n+2)*(n+2)), inDisc: make([]bool, n*sub*n*sub)}
 	for k := range g.b {
 		t := (float64(k) + 0.5) / sub
@@ -51,6 +69,7 @@ func newGrid(n int, slip bool) *grid {
 			g.count++
 		}
 	}
+	g.sumWholes()
 	for k := range g.index { // the farthest partner of a spline is two columns and two rows on
 		for d := 2*(n+2) + 2; d >= 0 && used[k]; d-- {
 			if k+d < len(used) && used[k+d] {
@@ -93,6 +112,66 @@ type Outline struct {
 // less than the grid does.
 const drag = 1e-3
 
+// whole is what a cell that lies in the disc with one stiffness adds to the energy, whatever the outline: sums over its midpoints of
+// products of the second derivatives of its nine splines, xy with xy, yy with yy, yy with xx (both ways), xx with xx; and of the
+// derivatives themselves.
+type whole struct {
+	xyxy, yyyy, yyxx, xxxx [45]float64
+	xy, yy, xx             [9]float64
+}
+
+// second derivatives of the nine splines of a cell, times the wall, at one of its midpoints; and first ones.
+type second struct{ xx, xy, yy, x, y [9]float64 }
+
+func (g *grid) second(cx, cy, p, q int, out *second) {
+	w := g.wall(g.mid(cx*sub+p), g.mid(cy*sub+q))
+	t := 0
+	for i := 0; i < 3; i++ {
+		b, b1, b2 := g.b[p][i], g.b1[p][i], g.b2[p][i]
+		// wall times spline in x, differentiated in x (digits) and y (letters)
+		f0, f1, f2 := w.w*b, w.x*b+w.w*b1, w.xx*b+2*w.x*b1+w.w*b2
+		fy, f1y, fyy := w.y*b, w.xy*b+w.y*b1, w.yy*b
+		for j := 0; j < 3; j++ {
+			c, c1, c2 := g.b[q][j], g.b1[q][j], g.b2[q][j]
+			out.xx[t] = f2 * c
+			out.xy[t] = f1y*c + f1*c1
+			out.yy[t] = fyy*c + 2*fy*c1 + f0*c2
+			out.x[t] = f1 * c
+			out.y[t] = fy*c + f0*c1
+			t++
+		}
+	}
+}
+
+// wholes are computed once for a grid.
+func (g *grid) sumWholes() {
+	g.wholes = make([]whole, g.n*g.n)
+	var d second
+	for cx := 0; cx < g.n; cx++ {
+		for cy := 0; cy < g.n; cy++ {
+			w := &g.wholes[cx*g.n+cy]
+			for p := 0; p < sub; p++ {
+				for q := 0; q < sub; q++ {
+					g.second(cx, cy, p, q, &d)
+					z := 0
+					for t := 0; t < 9; t++ {
+						w.xy[t] += d.xy[t]
+						w.yy[t] += d.yy[t]
+						w.xx[t] += d.xx[t]
+						for r := 0; r <= t; r++ {
+							w.xyxy[z] += d.xy[t] * d.xy[r]
+							w.yyyy[z] += d.yy[t] * d.yy[r]
+							w.yyxx[z] += d.yy[t]*d.xx[r] + d.xx[t]*d.yy[r]
+							w.xxxx[z] += d.xx[t] * d.xx[r]
+							z++
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
 // solve finds the stream function of least dissipation.
 func (g *grid) solve(m *material, o Outline) *Field { return g.solveWith(m, o, nil) }
 
@@ -100,90 +179,28 @@ func (g *grid) solve(m *material, o Outline) *Field { return g.solveWith(m, o, n
 func (g *grid) solveWith(m *material, o Outline, force func(x, y float64) (fx, fy float64)) *Field {
 	k := newBanded(g.count, g.band)
 	f := make([]float64, g.count)
-	n, side := g.n, g.n*sub
-	da := g.cell * g.cell / (sub * sub)
 	ref, ridge := m.mean, 0.0
 	if g.slip {
 		ref, ridge = 0, drag*m.mean
 	}
-	iab, iaa, ibb := 2/(o.A*o.B), 1/(o.A*o.A), 1/(o.B*o.B)
-	var g1, g2, d1, d2, u, v [9]float64
 	var local [45]float64
-	for cx := 0; cx < n; cx++ {
-		for cy := 0; cy < n; cy++ {
-			local = [45]float64{}
-			var load [9]float64
-			any := false
-			for p := 0; p < sub; p++ {
-				x := g.mid(cx*sub + p)
-				for q := 0; q < sub; q++ {
-					at := (cx*sub+p)*side + cy*sub + q
-					if !g.inDisc[at] {
-						continue
-					}
-					any = true
-					y := g.mid(cy*sub + q)
-					w := g.wall(x, y)
-					t := 0
-					for i := 0; i < 3; i++ {
-						bx, bx1, bx2 := g.b[p][i], g.b1[p][i], g.b2[p][i]
-						// w*B as a product in x, differentiated once and twice
-						c0, c1, c2 := w.w*bx, w.x*bx+w.w*bx1, w.xx*bx+2*w.x*bx1+w.w*bx2
-						cy0, cy1 := w.y*bx, w.xy*bx+w.y*bx1
-						cyy := w.yy * bx
-						for j := 0; j < 3; j++ {
-							by, by1, by2 := g.b[q][j], g.b1[q][j], g.b2[q][j]
-							g1[t] = iab * (cy1*by + c1*by1)
-							g2[t] = ibb*(cyy*by+2*cy0*by1+c0*by2) - iaa*c2*by
-							if ridge > 0 || force != nil {
-								u[t], v[t] = (cy0*by+c0*by1)/o.B, -c1*by/o.A
-							}
-							t++
-						}
-					}
-					s := &m.at[at]
-					ra, rh := math.Sqrt(s.along*da), math.Sqrt(s.across*da)
-					e1, e2 := 2*o.E*s.cos+2*o.G*s.sin, -2*o.E*s.sin+2*o.G*s.cos
-					l1, l2 := (s.along-ref)*da*e1/ra, (s.across-ref)*da*e2/rh
-					for t := 0; t < 9; t++ {
-						d1[t] = ra * (s.cos*g1[t] + s.sin*g2[t])
-						d2[t] = rh * (s.cos*g2[t] - s.sin*g1[t])
-						load[t] -= l1*d1[t] + l2*d2[t]
-					}
-					z := 0
-					for t := 0; t < 9; t++ {
-						a, b := d1[t], d2[t]
-						for r := 0; r <= t; r++ {
-							local[z] += a*d1[r] + b*d2[r]
-							z++
-						}
-					}
-					if ridge > 0 {
-						z = 0
-						for t := 0; t < 9; t++ {
-							for r := 0; r <= t; r++ {
-								local[z] += ridge * da * (u[t]*u[r] + v[t]*v[r])
-								z++
-							}
-						}
-					}
-					if force != nil {
-						fx, fy := force(x, y)
-						for t := 0; t < 9; t++ {
-							load[t] += da * (fx*u[t] + fy*v[t])
-						}
-					}
-				}
-			}
-			if !any {
+	var load [9]float64
+	for cx := 0; cx < g.n; cx++ {
+		for cy := 0; cy < g.n; cy++ {
+			switch inside, even := g.cellIs(m, cx, cy); {
+			case !inside:
 				continue
+			case even && ridge == 0 && force == nil:
+				g.wholeCell(m.at[cx*sub*g.n*sub+cy*sub].along, ref, o, &g.wholes[cx*g.n+cy], &local, &load)
+			default:
+				g.cutCell(m, ref, ridge, o, force, cx, cy, &local, &load)
 			}
 			z := 0
 			for t := 0; t < 9; t++ {
-				it := int(g.index[(cx+t/3)*(n+2)+cy+t%3])
+				it := int(g.index[(cx+t/3)*(g.n+2)+cy+t%3])
 				f[it] += load[t]
 				for r := 0; r <= t; r++ {
-					*k.at(it, int(g.index[(cx+r/3)*(n+2)+cy+r%3])) += local[z]
+					*k.at(it, int(g.index[(cx+r/3)*(g.n+2)+cy+r%3])) += local[z]
 					z++
 				}
 			}
@@ -193,6 +210,86 @@ func (g *grid) solveWith(m *material, o Outline, force func(x, y float64) (fx, f
 		return nil
 	}
 	return &Field{g, f, o}
+}
+
+// cellIs tells whether some midpoint of a cell lies in the disc, and whether all do and have one stiffness.
+func (g *grid) cellIs(m *material, cx, cy int) (inside, even bool) {
+	side := g.n * sub
+	even = true
+	first := m.at[cx*sub*side+cy*sub]
+	for p := 0; p < sub; p++ {
+		row := (cx*sub+p)*side + cy*sub
+		for q := row; q < row+sub; q++ {
+			inside = inside || g.inDisc[q]
+			even = even && g.inDisc[q] && m.at[q] == first
+		}
+	}
+	return inside, even && first.along == first.across
+}
+
+// wholeCell sums the energy of a cell of one stiffness: with G1 = 2 psi_xy and G2 = psi_yy - psi_xx it is eta (G1 G1 + G2 G2).
+func (g *grid) wholeCell(eta, ref float64, o Outline, w *whole, local *[45]float64, load *[9]float64) {
+	da := g.cell * g.cell / (sub * sub)
+	iab, iaa, ibb := 2/(o.A*o.B), 1/(o.A*o.A), 1/(o.B*o.B)
+	k1, k2, k3, k4 := eta*da*iab*iab, eta*da*ibb*ibb, -eta*da*ibb*iaa, eta*da*iaa*iaa
+	for z := range local {
+		local[z] = k1*w.xyxy[z] + k2*w.yyyy[z] + k3*w.yyxx[z] + k4*w.xxxx[z]
+	}
+	d := (eta - ref) * da
+	for t := range load {
+		load[t] = -d * (2*o.E*iab*w.xy[t] + 2*o.G*(ibb*w.yy[t]-iaa*w.xx[t]))
+	}
+}
+
+// cutCell sums the energy of a cell midpoint by midpoint.
+func (g *grid) cutCell(m *material, ref, ridge float64, o Outline, force func(x, y float64) (fx, fy float64), cx, cy int, local *[45]float64, load *[9]float64) {
+	*local, *load = [45]float64{}, [9]float64{}
+	da := g.cell * g.cell / (sub * sub)
+	iab, iaa, ibb := 2/(o.A*o.B), 1/(o.A*o.A), 1/(o.B*o.B)
+	var d second
+	var d1, d2 [9]float64
+	for p := 0; p < sub; p++ {
+		for q := 0; q < sub; q++ {
+			at := (cx*sub+p)*g.n*sub + cy*sub + q
+			if !g.inDisc[at] {
+				continue
+			}
+			g.second(cx, cy, p, q, &d)
+			s := &m.at[at]
+			ra, rh := math.Sqrt(s.along*da), math.Sqrt(s.across*da)
+			e1, e2 := 2*o.E*s.cos+2*o.G*s.sin, -2*o.E*s.sin+2*o.G*s.cos
+			l1, l2 := (s.along-ref)*da*e1/ra, (s.across-ref)*da*e2/rh
+			for t := 0; t < 9; t++ {
+				g1, g2 := iab*d.xy[t], ibb*d.yy[t]-iaa*d.xx[t]
+				d1[t] = ra * (s.cos*g1 + s.sin*g2)
+				d2[t] = rh * (s.cos*g2 - s.sin*g1)
+				load[t] -= l1*d1[t] + l2*d2[t]
+			}
+			z := 0
+			for t := 0; t < 9; t++ {
+				a, b := d1[t], d2[t]
+				for r := 0; r <= t; r++ {
+					local[z] += a*d1[r] + b*d2[r]
+					z++
+				}
+			}
+			if ridge > 0 {
+				z = 0
+				for t := 0; t < 9; t++ {
+					for r := 0; r <= t; r++ {
+						local[z] += ridge * da * (d.y[t]*d.y[r]/(o.B*o.B) + d.x[t]*d.x[r]/(o.A*o.A))
+						z++
+					}
+				}
+			}
+			if force != nil {
+				fx, fy := force(g.mid(cx*sub+p), g.mid(cy*sub+q))
+				for t := 0; t < 9; t++ {
+					load[t] += da * (fx*d.y[t]/o.B - fy*d.x[t]/o.A)
+				}
+			}
+		}
+	}
 }
 
 // Field is the stream function beside the even squash, as spline coefficients.

@@ -50,7 +50,7 @@ func (p *Pile) Join(block, into int) {
 }
 
 // stepS is the longest step, seconds.
-const stepS = 20
+const stepS = 30
 
 // Cool runs the clock: sides and top meet the lamp or the air, what lies lowest in its assembly meets the table.
 func (p *Pile) Cool(minutes float64, table, above Side) {
