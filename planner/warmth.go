@@ -28,9 +28,14 @@ func (w *work) windows() {
 		win := w.window(e, s.HoldMin)
 		if e.Kind != element.Jacket && win.High < win.Low {
 			at := [2]float64(e.Inside())
-			w.found.Add(finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
+			f := finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
 				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", size.Thick(e.Fit)),
-				Suggestion: "split it in the drawing, or order a smaller log"})
+				Suggestion: "split it in the drawing, or order a smaller log"}
+			if s.LayFromC > 0 || s.LayToC > 0 {
+				f.Message += " inside the shop's own working band"
+				f.Suggestion = "widen heat.lay_from_c and heat.lay_to_c in the shop file, split the part in the drawing, or order a smaller log"
+			}
+			w.found.Add(f)
 		}
 		if mid := (win.Low + win.High) / 2; mid < common {
 			common, w.binding = mid, i
@@ -188,12 +193,17 @@ func (w *work) cool(s *section) {
 	for i, t := range c.roll {
 		w.parts[i].rollC, w.parts[i].etaRel = t, rel[i]
 	}
-	if limit := w.o.Shop.JoinC; c.apart > limit {
+	if limit := w.o.Shop.JoinC; math.Abs(c.apart) > limit {
 		there, comes := w.set.Elements[c.there], w.set.Elements[c.comes]
 		at := [2]float64(there.Inside())
-		w.found.Add(finding.Finding{Code: finding.JoinCold, Severity: finding.Warning, AtMM: &at,
+		f := finding.Finding{Code: finding.JoinCold, Severity: finding.Warning, AtMM: &at,
 			Message:    fmt.Sprintf("part %d has cooled so far that part %d, laid on it, is %.1f C warmer; parts that join should differ by %.0f at most", there.Number, comes.Number, c.apart, limit),
-			Suggestion: "warm the face under the lamp before laying, keep the table warmer, or lay faster"})
+			Suggestion: "warm the face under the lamp before laying, keep the table warmer, or lay faster"}
+		if c.apart < 0 {
+			f.Message = fmt.Sprintf("part %d has been warmed so far that part %d, laid on it, is %.1f C cooler; parts that join should differ by %.0f at most", there.Number, comes.Number, -c.apart, limit)
+			f.Suggestion = "keep table and lamp less warm"
+		}
+		w.found.Add(f)
 	}
 }
 
@@ -233,7 +243,7 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 			pile.Lay(i, w.parts[i].layC, e.Block)
 			heats := w.heats(pile)
 			for _, j := range pile.Against(i) {
-				if d := math.Abs(heats[i] - heats[j]); d > out.apart {
+				if d := heats[i] - heats[j]; math.Abs(d) > math.Abs(out.apart) {
 					out.apart, out.comes, out.there = d, i, j
 				}
 			}

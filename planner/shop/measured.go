@@ -50,10 +50,10 @@ func (l Lump) Tg() (tg, plusMinus float64) {
 	return tg, plusMinus + readC
 }
 
-// Range of a glass transition that a test may give: what was published for hard candy, 28 to 49 C, and 8 K more.
+// Range of a glass transition that is believed: what was published for hard candy, 28 to 49 C, and some 10 K more.
 const (
 	leastTg = 20
-	mostTg  = 57
+	mostTg  = 60
 )
 
 // settle puts the shop's own measurements in place of settings, and finds what contradicts itself. Lines are those of the shop's file.
@@ -63,13 +63,15 @@ func (s *Shop) settle(lines map[string]int) Faults {
 		faults = append(faults, Fault{lineOf(lines, path), fmt.Sprintf(format, a...)})
 	}
 	given := func(path string) bool { _, ok := lines[path]; return ok }
-	s.measured(fault)
+	s.measured(fault, given)
 	switch {
 	case s.TgFrom == FromTest:
 	case given("sugar.moisture_percent"):
 		tg, err := sugar.Recipe{Syrup: s.SyrupShare, WaterPercent: s.MoisturePercent}.Tg()
 		if err != nil {
 			fault("sugar.moisture_percent", "%v", err)
+		} else if tg < leastTg || tg > mostTg {
+			fault("sugar.moisture_percent", "sugar.moisture_percent gives a glass transition of %.0f C; believable is %d to %d", tg, leastTg, mostTg)
 		}
 		if given("sugar.tg_c") {
 			fault("sugar.moisture_percent", "sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two", tg, s.TgC)
@@ -109,8 +111,8 @@ func (s *Shop) settle(lines map[string]int) Faults {
 }
 
 // measured takes what the tests tell.
-func (s *Shop) measured(fault func(path, format string, a ...any)) {
-	if l := s.Tests.Lump; l != (Lump{}) {
+func (s *Shop) measured(fault func(path, format string, a ...any), given func(path string) bool) {
+	if l := s.Tests.Lump; l != (Lump{}) || given("tests.lump") {
 		missing := false
 		for _, x := range []struct {
 			name string

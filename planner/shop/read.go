@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -41,6 +42,7 @@ func Read(data []byte) (*Shop, error) {
 	if len(data) > maxFile {
 		return nil, Faults{{0, fmt.Sprintf("a shop file of more than %d bytes", maxFile)}}
 	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors begin a file so
 	s := &Shop{Colours: map[artwork.RGB]Colour{}}
 	if _, faults := s.overlay(defaults); len(faults) > 0 {
 		return nil, faults
@@ -93,6 +95,8 @@ func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
 			for _, k := range keys(table) {
 				walk(strings.TrimPrefix(path+"."+k, "."), table[k])
 			}
+		case path == "colours" || section(known, path):
+			fault(path, "%s is a section: write [%s] and its settings below it", path, path)
 		default:
 			fault(path, "unknown setting %s", path)
 		}

@@ -25,6 +25,8 @@ func TestOverlayAndColours(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 3, s.Crew)
 	assert.Equal(t, 3.4, s.ThinnestMM)
+	_, err = shop.Read([]byte("\xef\xbb\xbf[shop]\r\ncrew = 3\r\n"))
+	assert.NoError(t, err, "as some editors save it")
 	assert.Equal(t, "strawberry", s.Colours[artwork.RGB{0xd0, 0x20, 0x2a}].Name)
 }
 
@@ -52,10 +54,13 @@ func TestFaults(t *testing.T) {
 		"[log]\njacket_mm = 30":                             "line 2: log.jacket_mm is 30",
 		"[tests]\nlump = { diameter_mm = 50, minutes = 1 }": "line 2: tests.lump has no height_mm",
 		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 20\nat_c = 60":  "allowed is 33.9 to 49.8",
-		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 45\nat_c = 110": "believable is 20 to 57",
+		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 45\nat_c = 110": "believable is 20 to 60",
 		"[tests.lump]\ndiameter_mm = 50\nminutes = 1\nheight_mm = 45\nat_c = nan": "line 5: tests.lump.at_c is NaN",
 		"[tests]\noval = { width_mm = 140, height_mm = 150 }":                     "tests.oval is 1.07",
-		"[tests]\noval = { width_mm = 140 }":                                      "tests.oval has no height_mm",
+		"[tests.lump]\n":                     "line 1: tests.lump has no diameter_mm",
+		"shop = 3":                           "line 1: shop is a section",
+		"[sugar]\nmoisture_percent = 0.5":    "believable is 20 to 60",
+		"[tests]\noval = { width_mm = 140 }": "tests.oval has no height_mm",
 	} {
 		_, err := shop.Read([]byte(text))
 		if assert.Error(t, err, text) {
