@@ -107,7 +107,7 @@ func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
 
 // take puts a value in its place when it is a number in its range.
 func take(x setting, v any, fault func(path, format string, a ...any)) {
-	n := math.NaN()
+	var n float64
 	switch v := v.(type) {
 	case int64:
 		n = float64(v)
