@@ -44,21 +44,6 @@ func (m ToTrue) Artwork(p TruePoint) ArtworkPoint {
 	return ArtworkPoint{(m[3]*x - m[2]*y) / d, (m[0]*y - m[1]*x) / d}
 }
 
-// ToLaid takes true points to the oval of the laid log: X and Y are the stretches along the axes, X times Y is 1.
-type ToLaid struct{ X, Y float64 }
-
-// Oval is the map for a log laid with height over width q; areas stay.
-func Oval(q float64) ToLaid {
-	s := math.Sqrt(q)
-	return ToLaid{1 / s, s}
-}
-
-// Point goes from the true frame to the laid frame.
-func (m ToLaid) Point(p TruePoint) LaidPoint { return LaidPoint{p[0] * m.X, p[1] * m.Y} }
-
-// True goes back, from the laid frame to the true frame.
-func (m ToLaid) True(p LaidPoint) TruePoint { return TruePoint{p[0] / m.X, p[1] / m.Y} }
-
 // Inverse undoes m; ok is false when m flattens the plane.
 func (m Affine) Inverse() (Affine, bool) {
 	d := m.Det()

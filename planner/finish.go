@@ -10,6 +10,7 @@ import (
 	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
 	"sugarwright/planner/element"
+	"sugarwright/planner/flow"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
@@ -132,10 +133,10 @@ func (w *work) plan() *plan.Plan {
 	if w.log.LengthMM == 0 {
 		w.log.LengthMM = w.o.Order.Length(w.log.DiameterMM, math.Pi/4*w.log.DiameterMM*w.log.DiameterMM*guessDensity/1000, s.EndLoss, s.LengthMM)
 	}
-	oval := geom.Oval(s.Oval)
+	oval := flow.OutlineAt(flow.Squash(s.Oval), 0)
 	ratio := w.log.DiameterMM / w.o.Order.PieceMM
 	p.Log = plan.Log{DiameterMM: plan.Num(w.log.DiameterMM), LengthMM: plan.Num(w.log.LengthMM), PictureDiameterMM: plan.Num(w.log.DiameterMM * s.PictureShare),
-		JacketMM: plan.Num(s.JacketMM), LayWidthMM: plan.Num(w.log.DiameterMM * oval.X), LayHeightMM: plan.Num(w.log.DiameterMM * oval.Y), MinutesToRoll: plan.Num(w.time.roll)}
+		JacketMM: plan.Num(s.JacketMM), LayWidthMM: plan.Num(w.log.DiameterMM * oval.A), LayHeightMM: plan.Num(w.log.DiameterMM * oval.B), MinutesToRoll: plan.Num(w.time.roll)}
 	p.Piece = plan.Piece{DiameterMM: plan.Num(w.o.Order.PieceMM), LengthMM: plan.Num(w.o.Order.CutMM), Count: w.o.Order.Count(w.log, s.EndLoss), DrawRatio: plan.Num(ratio)}
 	w.masses(p, ratio)
 	if p.Verdict == AsDrawn && w.build != nil {

@@ -270,6 +270,14 @@ func TestOrderWithJumps(t *testing.T) {
 	assert.Less(t, worst(at(48, 2), at(48, 8)), 2e-4, "two steps are enough")
 }
 
+// The oval of a log of 150 mm at a flatness of 0.9 has the circle's area: 158.113883 x 142.302495 mm (derived).
+func TestOutlineAt(t *testing.T) {
+	o := flow.OutlineAt(flow.Squash(0.9), 0)
+	assert.InDelta(t, 158.113883, 150*o.A, 1e-6)
+	assert.InDelta(t, 142.302495, 150*o.B, 1e-6)
+	assert.Equal(t, flow.Outline{A: 1, B: 1, E: -flow.Squash(0.9)}, flow.OutlineAt(flow.Squash(0.9), 1))
+}
+
 func TestClamped(t *testing.T) {
 	assert.Equal(t, 30.0, flow.Clamped(1e6))
 	assert.Equal(t, 1/30.0, flow.Clamped(1e-6))
