@@ -72,6 +72,7 @@ func (w *work) layShapes() error {
 	if err := w.inBlocks(h); err != nil {
 		return err
 	}
+	w.areas()
 	w.fits()
 	w.laidOverlap()
 	w.summary = w.clockOf()
@@ -143,6 +144,23 @@ func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
 		}
 	}
 	return e.Fit
+}
+
+// areaShare is by how much a laid part's area may differ from its true one (P6).
+const areaShare = 1e-3
+
+// areas refuses laid shapes of another area than the true ones (P6).
+func (w *work) areas() {
+	for i, e := range w.set.Elements {
+		for _, laid := range []geom.Region[geom.LaidPoint]{w.laid[i], w.parts[i].inBlock} {
+			if area := e.True.Area(); len(laid) > 0 && math.Abs(laid.Area()-area) > areaShare*area {
+				at := [2]float64(e.Inside())
+				w.found.Add(finding.Finding{Code: finding.NoReturn, Severity: finding.Error, AtMM: &at,
+					Message:    fmt.Sprintf("run backward to the oval a part of %.0f square mm has %.1f", area, laid.Area()),
+					Suggestion: "this is a limit of the rolling model, not a fault of the drawing; lay in a cradle (oval = 1 in the shop file)"})
+			}
+		}
+	}
 }
 
 // fits refuses parts that are no form any more once they are squashed.

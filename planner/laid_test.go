@@ -152,3 +152,63 @@ func TestForecast(t *testing.T) {
 	assert.Less(t, float64(still.WorstWrong), 0.3, "no spread, no error")
 	assert.Equal(t, calm, compiled(t, example("lantern-face"), "", 12).Plan.Forecast, "P9")
 }
+
+// The card for when it goes hard: what it offers can be done until the first of the two parts is made, saves minutes, and joins parts that lie
+// against each other; merging puts nothing into another colour.
+func TestGoingHard(t *testing.T) {
+	offers := 0
+	for _, path := range []string{example("orchard-apple"), example("tower-window"), "../testdata/reference/letter-a.svg", "../testdata/reference/leaf-veins.svg"} {
+		p := compiled(t, path, "", 1).Plan
+		made, area := map[string]float64{}, map[string]float64{}
+		number := map[string]int{}
+		for _, s := range p.Steps {
+			if s.Do == "make" {
+				made[s.Parts[0]], number[s.Parts[0]] = float64(s.StartMin), s.Number
+			}
+		}
+		for _, e := range p.Elements {
+			area[e.ID] = float64(e.AreaMM2)
+		}
+		for _, x := range p.GoingHard {
+			offers++
+			require.Len(t, x.Parts, 2)
+			a, b := x.Parts[0], x.Parts[1]
+			assert.InDelta(t, math.Min(made[a], made[b]), float64(x.UntilMin), 1e-3, x.Text)
+			assert.Equal(t, min(number[a], number[b]), x.Step, x.Text)
+			assert.Greater(t, float64(x.SavesMin), 0.0, x.Text)
+			want := 0.0
+			if x.Do == "leave-out" {
+				want = area[a]
+			}
+			assert.InDelta(t, want, float64(x.WrongMM2), 1e-2, x.Text)
+		}
+	}
+	assert.GreaterOrEqual(t, offers, 3)
+}
+
+// A block that is rolled round by itself has its own oval: its parts are laid into that, with their areas.
+func TestLaidInBlock(t *testing.T) {
+	found := 0
+	for _, name := range []string{"bullseye-offcentre", "smile-cheeks", "letter-o", "flower-5-edged"} {
+		p := once(t, "../testdata/reference/"+name+".svg").Plan
+		blocks, truth := map[string][]geom.TruePoint{}, map[string][]geom.TruePoint{}
+		for _, e := range p.Elements {
+			if len(e.InBlock) == 0 {
+				continue
+			}
+			found++
+			r := region(e.InBlock)
+			assert.InEpsilon(t, float64(e.AreaMM2), r.Area(), 1e-3, "%s: %s", name, e.ID)
+			blocks[e.Block] = append(blocks[e.Block], r[0]...)
+			truth[e.Block] = append(truth[e.Block], region(e.True)[0]...)
+		}
+		for b, pts := range blocks {
+			flat := func(pts []geom.TruePoint) float64 {
+				box := geom.BoundOf(pts)
+				return (box.Max[1] - box.Min[1]) / (box.Max[0] - box.Min[0])
+			}
+			assert.InDelta(t, float64(p.Shop.Oval), flat(pts)/flat(truth[b]), 0.01, "%s: oval of %s", name, b)
+		}
+	}
+	assert.Greater(t, found, 2)
+}

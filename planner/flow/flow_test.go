@@ -255,6 +255,23 @@ func TestThereAndBack(t *testing.T) {
 	}
 }
 
+// What lies outside the disc, as corners of a block that is not quite round do, stays beside the rim.
+func TestOutsideTheDisc(t *testing.T) {
+	for _, slip := range []bool{false, true} {
+		s := &scene{*many()}
+		n := len(s.b.Points)
+		for k := 0; k < 40; k++ {
+			p := geom.Polar(float64(k))
+			s.b.Points = append(s.b.Points, geom.Vec{1.05 * p[0], 1.05 * p[1]})
+		}
+		at, err := flow.Backward(&s.b, flow.Squash(0.8), flow.Method{Cells: 48, Steps: 4, Slip: slip})
+		require.NoError(t, err)
+		for k := n; k < len(at); k++ {
+			assert.InDelta(t, 1.05, at[k].Len(), 0.02, "slip %v", slip)
+		}
+	}
+}
+
 // Order of convergence with jumps of stiffness, from three meshes against a finer one.
 func TestOrderWithJumps(t *testing.T) {
 	at := func(cells, steps int) []geom.Vec {

@@ -331,8 +331,12 @@ func (f *Field) derivatives(p geom.Vec) (px, py, pxx, pxy, pyy float64) {
 	return w.x*s + w.w*sx, w.y*s + w.w*sy, w.xx*s + 2*w.x*sx + w.w*sxx, w.xy*s + w.x*sy + w.y*sx + w.w*sxy, w.yy*s + 2*w.y*sy + w.w*syy
 }
 
-// drift is how fast a point moves in disc coordinates, beside the even squash.
+// drift is how fast a point moves in disc coordinates, beside the even squash. A point outside moves as the rim beside it does: splines that
+// the disc barely touches say nothing out there.
 func (f *Field) drift(p geom.Vec) geom.Vec {
+	if r := p.Len(); r > 1 {
+		p = geom.Vec{p[0] / r, p[1] / r}
+	}
 	px, py, _, _, _ := f.derivatives(p)
 	ab := f.o.A * f.o.B
 	return geom.Vec{py / ab, -px / ab}
