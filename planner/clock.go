@@ -14,6 +14,7 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/size"
+	"sugarwright/planner/sugar"
 )
 
 // clock makes the steps and puts them on the clock: those that tolerate least heat are made first, as far as minutes allow, and none waits
@@ -22,7 +23,7 @@ func (w *work) clock() error {
 	sh := w.o.Shop
 	n := len(w.set.Elements)
 	s := &stepper{w: w, problem: schedule.Problem{Crew: sh.Crew}, made: make([]int, n), laid: make([]int, n), ended: make([]int, len(w.build.Blocks)),
-		joined: make([]int, len(w.build.Blocks)), copyOf: w.blockCopies()}
+		joined: make([]int, len(w.build.Blocks)), makes: make([]int, n), built: make([]int, len(w.build.Blocks)), copyOf: w.blockCopies()}
 	start := s.prepare()
 	s.make(start)
 	for b := range w.build.Blocks {
@@ -68,26 +69,43 @@ func (s *stepper) timing(r *schedule.Result) timing {
 		t.laid = append(t.laid, end(k))
 	}
 	for b := range s.ended {
-		t.done = append(t.done, end(s.ended[b]))
+		t.done = append(t.done, end(s.built[b]))
 		t.joined = append(t.joined, end(s.joined[b]))
+	}
+	for b, a := range s.copyOf { // what is made with another block was laid with its parts
+		if a < 0 {
+			continue
+		}
+		t.done[b] = t.done[a]
+		for _, e := range s.w.set.Blocks[b].Elements {
+			for _, o := range s.w.set.Blocks[a].Elements {
+				if s.w.origin(o) == s.w.origin(e) {
+					t.laid[e] = t.laid[o]
+				}
+			}
+		}
 	}
 	return t
 }
 
-// waits bounds how long parts and blocks may wait until they are laid.
+// waits bounds how long parts and blocks may wait from their making until they are laid.
 func (s *stepper) waits() {
 	w := s.w
 	for i, k := range s.laid {
 		// A block that is made with another was laid together with it.
 		if limit := s.mayWait(i); s.copyOf[w.set.Elements[i].Block] < 0 && !math.IsInf(limit, 1) {
-			s.problem.Within(s.made[i], k, limit)
+			s.problem.Within(s.makes[w.origin(i)], k, limit)
 		}
 	}
 	for b := range w.build.Blocks[:len(w.build.Blocks)-1] {
 		warm := w.parts[w.inside(b)[0]].layC
-		limit := w.mayWait(element.Rod, w.thickness(b), heat.Window{Low: math.Min(warm, heat.Workable(w.o.Shop.TgC)), High: warm})
-		if s.copyOf[b] < 0 && !math.IsInf(limit, 1) {
-			s.problem.Within(s.ended[b], s.joined[b], limit)
+		limit := w.mayWait(element.Rod, w.thickness(b), heat.Window{Low: math.Min(warm, sugar.Workable(w.o.Shop.TgC)), High: warm})
+		from := s.built[b]
+		if a := s.copyOf[b]; a >= 0 {
+			from = s.built[a]
+		}
+		if !math.IsInf(limit, 1) {
+			s.problem.Within(from, s.joined[b], limit)
 		}
 	}
 }
@@ -95,7 +113,7 @@ func (s *stepper) waits() {
 // mayWait of an element, by its own window.
 func (s *stepper) mayWait(i int) float64 {
 	p := s.w.parts[i]
-	return s.w.mayWait(p.fit.Form, size.Thick(p.fit), p.window)
+	return s.w.mayWait(p.fit.Form, size.Thick(p.fit), heat.Window{Low: p.window.Low, High: p.layC})
 }
 
 // forbidden says which steps cannot follow each other, and what would free them: found by trying.
@@ -120,7 +138,12 @@ func (s *stepper) forbidden(c *schedule.Cycle) {
 		_, err := schedule.Solve(&p)
 		return err == nil
 	}
-	if s.problem.Crew < 4 && works(func(p *schedule.Problem) { p.Crew++ }) {
+	if s.problem.Crew < 4 && works(func(p *schedule.Problem) {
+		p.Crew++
+		for k := range p.Tasks {
+			p.Tasks[k].Hands = min(s.hands[k], p.Crew)
+		}
+	}) {
 		frees = append(frees, fmt.Sprintf("one more pair of hands (--crew %d)", s.problem.Crew+1))
 	}
 	if works(func(p *schedule.Problem) {
@@ -135,19 +158,16 @@ func (s *stepper) forbidden(c *schedule.Cycle) {
 		frees = append(frees, "a warm table or box in which parts wait (heat.warm_c in the shop file)")
 	}
 	for i, e := range s.w.set.Elements {
-		if e.CopyOf >= 0 || len(frees) > 2 || !slices.Contains(c.Tasks, s.made[i]) {
+		gone := map[int]bool{s.makes[i]: true, s.made[i]: true}
+		for j := range s.laid {
+			if s.w.origin(j) == i {
+				gone[s.laid[j]] = true
+			}
+		}
+		if e.CopyOf >= 0 || len(frees) > 2 || !slices.ContainsFunc(c.Tasks, func(k int) bool { return gone[k] }) {
 			continue
 		}
-		if works(func(p *schedule.Problem) {
-			p.Tasks[s.made[i]].Minutes, p.Tasks[s.laid[i]].Minutes = 0, 0
-			kept := p.Lags[:0]
-			for _, l := range p.Lags {
-				if l.Minutes >= 0 || l.From != s.laid[i] || l.To != s.made[i] {
-					kept = append(kept, l)
-				}
-			}
-			p.Lags = kept
-		}) {
+		if works(func(p *schedule.Problem) { without(p, gone) }) {
 			frees = append(frees, fmt.Sprintf("a drawing without part %d", e.Number))
 		}
 	}
@@ -157,6 +177,24 @@ func (s *stepper) forbidden(c *schedule.Cycle) {
 	}
 	s.w.found.Add(finding.Finding{Code: finding.NoSchedule, Severity: finding.Error, AtMM: at, Suggestion: advice,
 		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", math.Max(0.1, c.Over), strings.Join(words, " - "))})
+}
+
+// without takes the minutes of some tasks out of a problem, and the limits on them.
+func without(p *schedule.Problem, gone map[int]bool) {
+	kept := p.Lags[:0]
+	for _, l := range p.Lags {
+		if l.Minutes < 0 && (gone[l.From] || gone[l.To]) {
+			continue
+		}
+		if gone[l.From] {
+			l.Minutes -= p.Tasks[l.From].Minutes
+		}
+		kept = append(kept, l)
+	}
+	p.Lags = kept
+	for k := range gone {
+		p.Tasks[k].Minutes = 0
+	}
 }
 
 func lowerFirst(s string) string {

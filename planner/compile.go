@@ -158,6 +158,10 @@ func (w *work) sizeLog() error {
 	s := w.o.Shop
 	d, err := w.o.Order.Diameter(s.LargestMM, guessDensity, s.EndLoss)
 	w.log.DiameterMM = d
+	if d > s.LargestMM+1e-9 {
+		w.found.Add(finding.Finding{Code: finding.OverLargest, Severity: finding.Warning, Message: fmt.Sprintf("a log of %.0f mm is larger than the shop's largest, %.0f mm", d, s.LargestMM),
+			Suggestion: "its weight, its wraps and its cooling are beyond what the shop's minutes were taken for"})
+	}
 	return err
 }
 
@@ -179,7 +183,8 @@ const touchMM = 0.05
 func (w *work) partition() error {
 	f := w.frame(geom.ToTrue{})
 	if f.JacketRadius <= f.PictureRadius {
-		return fmt.Errorf("%w: %.0f mm", ErrSize, w.log.DiameterMM)
+		s := w.o.Shop
+		return fmt.Errorf("%w: %.0f mm across, more than %.0f are needed; order more, or give --log", ErrSize, w.log.DiameterMM, 2*s.JacketMM/(1-s.PictureShare))
 	}
 	v := w.art.Page.View
 	page := geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Min(v.W, v.H) / 2}

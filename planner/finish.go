@@ -54,6 +54,9 @@ func (w *work) schedule() error {
 	w.length()
 	w.lumps()
 	w.windows()
+	if w.refused() { // without a window nothing can be put on the clock
+		return nil
+	}
 	if n := w.set.Distinct() - 1; n > w.o.Shop.MostDistinct { // the jacket is made in any case
 		w.found.Add(finding.Finding{Code: finding.TooManyParts, Severity: finding.Warning, Message: fmt.Sprintf("%d distinct parts are more than the %d that a crew makes in time", n, w.o.Shop.MostDistinct)})
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
 	"sugarwright/planner/forecast"
@@ -20,7 +21,7 @@ const keptShare = 0.5
 func (w *work) foresee(faces int) error {
 	s := w.o.Shop
 	l := &forecast.Log{True: w.section.body.Points, Laid: w.laidAt, Parts: w.section.body.Parts, RadiusMM: w.log.DiameterMM / 2, Squash: flow.Squash(s.Oval),
-		PerK: perK(w.parts[w.binding].layC, s.TgC), PictureShare: s.PictureShare, Slip: s.Slip,
+		PerK: perK(w.parts[w.binding].rollC, s.TgC), PictureShare: s.PictureShare, Slip: s.Slip,
 		Placing: s.Spread.PlacingMM, HeatC: s.Spread.HeatC, Oval: s.Spread.Oval, Squeeze: s.Spread.Squeeze}
 	for _, e := range w.set.Elements {
 		l.Colour = append(l.Colour, e.Colour)
@@ -45,6 +46,7 @@ func (w *work) foresee(faces int) error {
 		}
 	}
 	finest, lost := math.Inf(1), 0.0
+	var at [2]float64
 	for i, e := range w.set.Elements {
 		if e.Kind == element.Jacket || e.Kind == element.Ground {
 			continue
@@ -53,15 +55,21 @@ func (w *work) foresee(faces int) error {
 		if least[i] < keptShare {
 			out.Lost = append(out.Lost, w.id(i))
 			lost = math.Max(lost, thick)
+			at = [2]float64(e.Inside())
 		}
 	}
 	for i, e := range w.set.Elements {
-		if thick := size.Thick(w.parts[i].fit); thick > lost && e.Kind != element.Jacket && e.Kind != element.Ground {
+		if thick := size.Thick(w.parts[i].fit); thick > lost && e.Kind == element.Subject {
 			finest = math.Min(finest, thick)
 		}
 	}
 	if !math.IsInf(finest, 1) {
 		out.FinestMM, out.FinestPiece = plan.Num(finest), plan.Num(finest*w.o.Order.PieceMM/w.log.DiameterMM)
+	}
+	if len(out.Lost) > 0 {
+		w.found.Add(finding.Finding{Code: finding.LostOnFaces, Severity: finding.Warning, AtMM: &at,
+			Message:    fmt.Sprintf("on some faces along the rope %d of %d parts are less than half in their places", len(out.Lost), len(w.set.Elements)),
+			Suggestion: "see forecast.svg; draw fine parts bolder, or place more carefully ([spread] in the shop file says how much logs differ)"})
 	}
 	w.forecast = out
 	return nil

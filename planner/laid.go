@@ -136,14 +136,18 @@ func (w *work) inside(b int) []int {
 	return out
 }
 
-// laidFit measures the laid polygon by the element's form; where the form no longer applies the true fit stands.
+// laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes stand, with no better a
+// fit than any other form has.
 func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
+	out, best := e.Fit, 0.0
 	for _, f := range element.FitAll(laid) {
-		if f.Form == e.Fit.Form && f.IoU > e.Fit.IoU-0.1 {
+		if f.Form == e.Fit.Form {
 			return f
 		}
+		best = math.Max(best, f.IoU)
 	}
-	return e.Fit
+	out.IoU = math.Min(out.IoU, best)
+	return out
 }
 
 // areaShare is by how much a laid part's area may differ from its true one (P6).
@@ -183,13 +187,18 @@ func (w *work) laidOverlap() {
 		}
 		return w.laidBlocks[p.Block]
 	}
-	give := replay.LaidGive
-	for ; give < 4; give += 0.5 {
-		if replay.Prove(w.build, shapes, give) == nil {
-			break
-		}
+	const most = 4.0
+	give, fault := replay.LaidGive, replay.Prove(w.build, shapes, replay.LaidGive)
+	for ; fault != nil && give < most; fault = replay.Prove(w.build, shapes, give) {
+		give += 0.5
 	}
-	if give > replay.LaidGive {
+	switch {
+	case fault != nil:
+		at := [2]float64(geom.MomentsOf(w.shape(fault.Part)).Centroid)
+		w.found.Add(finding.Finding{Code: finding.LaidOverlap, Severity: finding.Warning, AtMM: &at,
+			Message:    fmt.Sprintf("in the oval the order is not proved: a part here passes another with more than %.1f mm of overlap", most),
+			Suggestion: "lay in a rounder pile, or a cradle (log.oval in the shop file)"})
+	case give > replay.LaidGive:
 		w.found.Add(finding.Finding{Code: finding.LaidOverlap, Severity: finding.Note,
 			Message: fmt.Sprintf("in the oval some parts pass each other with up to %.1f mm of overlap: press them past", give)})
 	}

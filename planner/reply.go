@@ -122,6 +122,8 @@ func mainReason(r *Result, s *Simplified) string {
 		return "it has more parts than can be put together before the sugar is hard"
 	case finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.PoorFit:
 		return "its shapes cannot be put together by hand as they are; fewer and plainer shapes would help"
+	case finding.NoWindow, finding.JoinHeat, finding.GoesHard:
+		return "parts of it cannot be kept warm enough to join and cool enough to hold their shape at once; smaller and plainer areas would help"
 	case finding.SliversMoved:
 		return "it has many tiny pieces"
 	}

@@ -27,7 +27,7 @@ func ShopReport(s *shop.Shop) string {
 	} else {
 		fmt.Fprintf(&b, "oval %.2f, not measured: lay a test log and measure it before rolling\n", s.Oval)
 	}
-	fmt.Fprintf(&b, "workable from %.0f C (%.1e Pa s), pours from %.0f C (1.0e+03 Pa s)\n", heat.Workable(s.TgC), math.Pow(10, must(sugar.LogEta(heat.Workable(s.TgC), s.TgC))), sugar.TempOf(1e3, s.TgC))
+	fmt.Fprintf(&b, "workable from %.0f C (%.1e Pa s), pours from %.0f C (1.0e+03 Pa s)\n", sugar.Workable(s.TgC), math.Pow(10, must(sugar.LogEta(sugar.Workable(s.TgC), s.TgC))), sugar.TempOf(1e3, s.TgC))
 	b.WriteString("windows, C:")
 	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: s.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
 	for i, c := range []struct {
@@ -44,6 +44,9 @@ func ShopReport(s *shop.Shop) string {
 			continue
 		}
 		fmt.Fprintf(&b, " %s mm %.0f-%.0f", c.name, w.Low, w.High)
+		if w.Turned {
+			b.WriteString(" turned each minute")
+		}
 	}
 	b.WriteString("\n")
 	return b.String()

@@ -155,7 +155,7 @@ func (w *work) unreadable() bool {
 		switch f.Code {
 		case finding.TooThin, finding.GapTooThin, finding.CounterCloses, finding.TooSmall, finding.SliversMoved, finding.TooLong, finding.PoorFit,
 			finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.NoWindow, finding.JoinHeat,
-			finding.NoSchedule, finding.ScheduleGave:
+			finding.NoSchedule, finding.ScheduleGave, finding.GoesHard, finding.NoReturn:
 		default:
 			if f.Severity == finding.Error {
 				return true

@@ -1,11 +1,14 @@
 package planner
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
+	"sugarwright/geom"
 	"sugarwright/planner/build"
 	"sugarwright/planner/element"
 	"sugarwright/planner/plan"
@@ -28,8 +31,11 @@ type stepper struct {
 	w       *work
 	problem schedule.Problem
 	jobs    []job
+	hands   []int // by step: the hands that it would have if the crew were large enough
+	makes   []int // by element that is no copy: the step that makes it
 	made    []int // by element: the step after which it, or its original, is at hand
 	laid    []int // by element: the step that lays it
+	built   []int // by block: the step that lays its last part
 	ended   []int // by block: the step after which it can be laid
 	joined  []int // by block: the step that lays it
 	copyOf  []int // by block: the block that it is made with, or -1
@@ -39,7 +45,7 @@ type stepper struct {
 
 func (s *stepper) add(minutes float64, hands int, needs []int, j job) int {
 	s.problem.Tasks = append(s.problem.Tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.w.o.Shop.Crew), Key: math.Inf(1)})
-	s.jobs = append(s.jobs, j)
+	s.jobs, s.hands = append(s.jobs, j), append(s.hands, hands)
 	k := len(s.jobs) - 1
 	for _, n := range needs {
 		s.problem.After(n, k, 0)
@@ -86,14 +92,41 @@ func (w *work) busiest() (at [2]float64, parts int, minutes float64) {
 	return best.at, best.parts, best.minutes
 }
 
+// origin of an element: what it is a copy of, or itself.
+func (w *work) origin(e int) int {
+	if c := w.set.Elements[e].CopyOf; c >= 0 {
+		return c
+	}
+	return e
+}
+
+// span is the distance of two parts of a block, and what they are copies of.
+type span struct {
+	a, b int
+	mm   float64
+}
+
+// spans of all pairs of parts, in order: alike for blocks that are put together alike.
+func (w *work) spans(b element.Block) []span {
+	var out []span
+	for i, e := range b.Elements {
+		for _, o := range b.Elements[i+1:] {
+			p, q := geom.MomentsOf(w.set.Elements[e].True).Centroid, geom.MomentsOf(w.set.Elements[o].True).Centroid
+			x, y := w.origin(e), w.origin(o)
+			out = append(out, span{min(x, y), max(x, y), geom.Dist(p, q)})
+		}
+	}
+	slices.SortFunc(out, func(x, y span) int { return cmp.Or(x.a-y.a, x.b-y.b, cmp.Compare(x.mm, y.mm)) })
+	return out
+}
+
+// spanMM is by how much like spans may differ: parts made equal differ by less.
+const spanMM = 0.2
+
+func alike(x, y span) bool { return x.a == y.a && x.b == y.b && math.Abs(x.mm-y.mm) < spanMM }
+
 // blockCopies finds blocks whose every part is a copy of a part of an earlier block: they are built once, longer, and chopped.
 func (w *work) blockCopies() []int {
-	origin := func(e int) int {
-		if c := w.set.Elements[e].CopyOf; c >= 0 {
-			return c
-		}
-		return e
-	}
 	out := make([]int, len(w.set.Blocks))
 	for b, blk := range w.set.Blocks {
 		out[b] = -1
@@ -104,14 +137,14 @@ func (w *work) blockCopies() []int {
 			}
 			left := map[int]int{}
 			for _, e := range first.Elements {
-				left[origin(e)]++
+				left[w.origin(e)]++
 			}
 			same := true
 			for _, e := range blk.Elements {
-				left[origin(e)]--
-				same = same && left[origin(e)] >= 0
+				left[w.origin(e)]--
+				same = same && left[w.origin(e)] >= 0
 			}
-			if same {
+			if same && slices.EqualFunc(w.spans(first), w.spans(blk), alike) {
 				out[b] = a
 			}
 		}
@@ -140,7 +173,7 @@ func (s *stepper) prepare() int {
 		then := []job{{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round, and the pile, each minute"}}
 		if hot, ids := s.warmer(); len(ids) > 0 {
 			at := plan.Num(hot)
-			then = append(then, job{do: "keep", parts: ids, at: &at, text: "Keep the lumps for " + partNumbers(ids) + " warmer, nearer to the lamp"})
+			then = append(then, job{do: "keep", parts: ids, at: &at, text: "Keep the lumps for " + partNumbers(ids) + " warmer than the rest"})
 		}
 		s.jobs[start].then = then
 	}
@@ -174,6 +207,8 @@ func partNumbers(ids []string) string {
 	return "parts " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
 }
 
+const turnIt = "; turn it each minute"
+
 // make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
 func (s *stepper) make(start int) {
 	w, m := s.w, s.w.o.Shop.Minutes
@@ -203,7 +238,7 @@ func (s *stepper) make(start int) {
 			text += fmt.Sprintf(", long enough for %d", n+1)
 		}
 		if w.parts[i].window.Turned {
-			text += "; turn it each minute"
+			text += turnIt
 		}
 		if limit := s.mayWait(i); limit < watchMin {
 			text += fmt.Sprintf("; lay it within %.0f minutes", math.Max(1, math.Floor(limit)))
@@ -212,7 +247,7 @@ func (s *stepper) make(start int) {
 		if e.Fit.Form != element.Wrap {
 			s.problem.Tasks[k].Key = w.parts[i].window.High
 		}
-		s.made[i] = k
+		s.makes[i], s.made[i] = k, k
 		if n := copies[i]; n > 0 && apart[i] {
 			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), text: fmt.Sprintf("Chop part %d into %d", e.Number, n+1)})
 		}
@@ -266,6 +301,7 @@ func (s *stepper) lay(b, start int) {
 			s.joined[e.Block] = last
 		}
 	}
+	s.built[b] = last
 	ids := []string{w.set.Name(b)}
 	for c, a := range s.copyOf {
 		if a == b {
@@ -282,8 +318,13 @@ func (s *stepper) lay(b, start int) {
 func (s *stepper) finish() {
 	m, o := s.w.o.Shop.Minutes, s.w.o.Order
 	log := []string{"log"}
-	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, text: "Roll the log round; two lift it; check both ends"})
 	keep := &job{do: "keep", parts: log, text: "Keep the log turning, or in a cradle, under the lamp while it is drawn"}
+	round := "Roll the log round; two lift it; check both ends"
+	if s.w.o.Shop.Crew == 1 {
+		keep.text = "Keep the log in a cradle under the lamp while you draw, and turn it between lengths"
+		round = "Roll the log round; fetch somebody to lift it with you; check both ends"
+	}
+	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, text: round})
 	s.draw = s.add(m.Draw, 2, []int{s.round}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length", o.PieceMM), also: keep})
 	s.add(m.Cut, 1, []int{s.draw}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", o.CutMM)})
 }

@@ -3,7 +3,9 @@ package planner
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
+	"strings"
 	"sync"
 
 	"sugarwright/geom"
@@ -49,15 +51,21 @@ func (w *work) windows() {
 		if k := w.set.Elements[i].Kind; k == element.Ground || k == element.Jacket {
 			p.layC += s.JoinC / 2
 		}
-		p.layC = math.Max(p.window.Low, math.Min(p.window.High, p.layC))
+		inner := math.Min(innerC, (p.window.High-p.window.Low)/4)
+		p.layC = math.Max(p.window.Low+inner, math.Min(p.window.High, p.layC))
 		coolest, warmest = math.Min(coolest, p.layC), math.Max(warmest, p.layC)
 	}
 	if s.WarmC > 0 {
 		w.keepC = math.Min(s.WarmC, common)
+		if s.WarmC < common-0.5 {
+			w.found.Add(finding.Finding{Code: finding.WarmTooCold, Severity: finding.Warning,
+				Message:    fmt.Sprintf("the warm place is held at %.0f C at most, lumps and parts need %.0f C", s.WarmC, common),
+				Suggestion: "keep them warm in another way, or have a warmer place (heat.warm_c in the shop file)"})
+		}
 	}
 	if warmest-coolest > s.JoinC {
 		w.found.Add(finding.Finding{Code: finding.JoinHeat, Severity: finding.Error,
-			Message:    fmt.Sprintf("parts that join would differ by %.0f C, %.0f are allowed", warmest-coolest, s.JoinC),
+			Message:    fmt.Sprintf("parts that join would differ by %.1f C, %.0f are allowed", warmest-coolest, s.JoinC),
 			Suggestion: "avoid very thick bent parts beside thin ones"})
 	}
 	if s.TgFrom != shop.FromTest {
@@ -65,12 +73,18 @@ func (w *work) windows() {
 	}
 }
 
+// innerC is how far above the low end of its window a part is laid, where the window is wide enough; set, no source: what a hand can tell.
+const innerC = 1.5
+
 // window of an element that must hold its shape by itself for some minutes.
 func (w *work) window(e element.Element, holdMin float64) heat.Window {
 	s := w.o.Shop
 	radius := 0.0
-	if e.Fit.Form == element.Bent || e.Fit.Form == element.Wrap {
+	switch e.Fit.Form {
+	case element.Wrap:
 		radius = e.Fit.B / (2 * math.Pi)
+	case element.Bent:
+		radius = e.Fit.B / math.Max(0.1, e.Fit.Turn)
 	}
 	limits := heat.Limits{TgC: s.TgC, HoldMin: holdMin, LengthMM: w.log.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
 	return limits.Of(e.Fit.Form, size.Thick(e.Fit), radius)
@@ -116,7 +130,19 @@ func (w *work) holds(s *section) {
 		part.holdMin = math.Max(0, until-w.time.laid[i])
 		if part.holdMin > w.o.Shop.HoldMin {
 			win := w.window(w.set.Elements[i], part.holdMin)
-			part.window.Turned = part.window.Turned || win.Turned || win.High < part.layC
+			if (win.Turned || win.High < part.layC) && !part.window.Turned {
+				part.window.Turned = true
+				w.sayTurned(i)
+			}
+		}
+	}
+}
+
+// sayTurned adds to the step that makes a part that it is turned.
+func (w *work) sayTurned(i int) {
+	for k := range w.steps {
+		if st := &w.steps[k]; st.Do == "make" && st.Parts[0] == w.id(w.origin(i)) && !strings.Contains(st.Text, turnIt) {
+			st.Text += turnIt
 		}
 	}
 }
@@ -228,25 +254,34 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 	pile := heat.NewPile(side, w.log.DiameterMM/float64(side), parts)
 	table, above := heat.Side{C: sh.TableC + warmer, W: sh.TableW}, heat.Side{C: sh.LampC + warmer, W: sh.AirW}
 	now := 0.0
+	out := cooling{blocks: make([][]float64, len(w.set.Blocks)), stiff: math.Inf(1)}
+	least := sugar.Workable(sh.TgC)
 	until := func(t float64) {
 		pile.Cool(t-now, table, above)
+		if math.IsInf(out.stiff, 1) && w.groundMean(w.heats(pile)) < least {
+			out.stiff = now // the last minute at which it was not
+		}
 		now = math.Max(now, t)
 	}
-	out := cooling{blocks: make([][]float64, len(w.set.Blocks)), stiff: math.Inf(1)}
 	type event struct {
 		at     float64
 		happen func()
+	}
+	meets := func(come []int) { // what comes against what is there
+		heats := w.heats(pile)
+		for _, i := range come {
+			for _, j := range pile.Against(i) {
+				if d := heats[i] - heats[j]; !slices.Contains(come, j) && math.Abs(d) > math.Abs(out.apart) {
+					out.apart, out.comes, out.there = d, i, j
+				}
+			}
+		}
 	}
 	var events []event
 	for i, e := range w.set.Elements {
 		events = append(events, event{w.time.laid[i], func() {
 			pile.Lay(i, w.parts[i].layC, e.Block)
-			heats := w.heats(pile)
-			for _, j := range pile.Against(i) {
-				if d := heats[i] - heats[j]; math.Abs(d) > math.Abs(out.apart) {
-					out.apart, out.comes, out.there = d, i, j
-				}
-			}
+			meets([]int{i})
 		}})
 	}
 	for b, blk := range w.set.Blocks {
@@ -254,7 +289,10 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 			events = append(events, event{w.time.done[b], func() { out.blocks[b] = w.heats(pile) }})
 		}
 		for _, c := range blk.Blocks {
-			events = append(events, event{w.time.joined[c], func() { pile.Join(c, b) }})
+			events = append(events, event{w.time.joined[c], func() {
+				pile.Join(c, b)
+				meets(w.inside(c))
+			}})
 		}
 	}
 	sort.SliceStable(events, func(i, j int) bool { return events[i].at < events[j].at-1e-9 })
@@ -264,11 +302,8 @@ func (w *work) follow(s *section, cells int, warmer float64) cooling {
 	}
 	until(w.time.roll)
 	out.roll = w.heats(pile)
-	for least := heat.Workable(sh.TgC); now < w.time.drawn+watchMin; until(now + 1) {
-		if w.groundMean(w.heats(pile)) < least {
-			out.stiff = now
-			break
-		}
+	for now < w.time.drawn+watchMin && math.IsInf(out.stiff, 1) {
+		until(now + 1)
 	}
 	return out
 }
@@ -279,14 +314,34 @@ func (w *work) margin(stiff float64) float64 {
 	return math.Min(stiff, w.time.drawn+watchMin) - w.time.drawn
 }
 
+// hardK above its glass transition sugar is a thousand times stiffer than hands can press: it breaks when the log is rolled.
+const hardK = 10
+
 // clockOf is how good the schedule is, for the plan; a log that goes hard before it is drawn is warned of.
 func (w *work) clockOf() *plan.Clock {
 	r, s := w.scheduled, w.o.Shop
 	m := w.margin(w.stiffAt)
-	if m < 0 {
+	rounded := w.time.roll + s.Minutes.Round
+	hard := -1
+	for i, p := range w.parts {
+		if p.rollC < s.TgC+hardK && (hard < 0 || p.rollC < w.parts[hard].rollC) {
+			hard = i
+		}
+	}
+	warmer := fmt.Sprintf("keep it warmer (lamp %.0f C, table %.0f C now), draw faster or in shorter lengths, or lay fewer parts", s.LampC, s.TableC)
+	switch {
+	case hard >= 0:
+		at := [2]float64(w.set.Elements[hard].Inside())
+		w.found.Add(finding.Finding{Code: finding.GoesHard, Severity: finding.Error, AtMM: &at, Suggestion: warmer,
+			Message: fmt.Sprintf("part %d is hard before the log is rolled: it has cooled to %.0f C", w.set.Elements[hard].Number, w.parts[hard].rollC)})
+	case w.stiffAt < rounded:
+		at, _, _ := w.busiest()
+		w.found.Add(finding.Finding{Code: finding.GoesHard, Severity: finding.Error, AtMM: &at, Suggestion: warmer,
+			Message: fmt.Sprintf("the log gets too stiff to work at minute %.0f, before it is rolled round at minute %.0f", w.stiffAt, rounded)})
+	case m < 0:
 		w.found.Add(finding.Finding{Code: finding.GoesHard, Severity: finding.Warning,
 			Message:    fmt.Sprintf("the log gets too stiff to work at minute %.0f, %.0f minutes before its last length is drawn", w.stiffAt, -m),
-			Suggestion: fmt.Sprintf("keep it warmer (lamp %.0f C, table %.0f C now), draw faster or in shorter lengths, or lay fewer parts", s.LampC, s.TableC)})
+			Suggestion: warmer})
 	}
 	stiff := w.stiffAt
 	if math.IsInf(stiff, 1) {

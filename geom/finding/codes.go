@@ -62,6 +62,9 @@ const (
 	NoReturn     Code = "no-return"        // ours: the rolling model does not bring the picture back to its tolerance
 	NoSchedule   Code = "no-schedule"      // a thick bent part made far ahead, and no warm place ([heat] warm_c = 0)
 	ScheduleGave Code = "schedule-gave-up" // ours: the search ended without a schedule
+	WarmTooCold  Code = "warm-too-cold"    // [heat] warm_c = 30
+	LostOnFaces  Code = "lost-on-faces"    // [spread] placing_mm = 10: on some faces a part is not in its place
+	OverLargest  Code = "over-largest"     // --log 160mm
 	JoinCold     Code = "join-cold"        // [heat] lamp_c = 20, table_c = 20: what is laid has cooled before the next part comes on it
 	GoesHard     Code = "goes-hard"        // [heat] lamp_c = 25, table_c = 25: the log is too stiff before it is drawn
 	MadeEqual    Code = "made-equal"       // copies that differ a little

@@ -101,7 +101,8 @@ func (l *Log) Along(n int) ([]*Face, error) {
 func (l *Log) differing(draw []float64) (*Face, error) {
 	parts := len(l.Parts)
 	oval := draw[3*parts:]
-	h := math.Max(0, l.Squash-oval[0]*l.Oval/2) // half the logarithm of width over height
+	q := math.Exp(-2 * l.Squash)
+	h := math.Max(0, l.Squash-oval[0]*l.Oval/(2*q)) // half the logarithm of width over height
 	b := &flow.Body{Points: l.moved(draw, math.Exp(l.Squash-h)), Parts: make([]flow.Part, parts)}
 	for i, p := range l.Parts {
 		b.Parts[i] = flow.Part{Rings: p.Rings, Stiffness: flow.Clamped(p.Stiffness * math.Pow(10, -l.PerK*l.HeatC*draw[3*i+2]))}
@@ -114,7 +115,7 @@ func (l *Log) differing(draw []float64) (*Face, error) {
 	}
 	// What is left of the oval: an even stretch along some direction.
 	k := math.Exp(math.Abs(oval[1]) * l.Squeeze / 2)
-	axis := geom.Polar(oval[2])
+	axis := geom.Polar(math.Pi / 2 * math.Erfc(oval[2]/math.Sqrt2)) // any direction as likely as any other
 	for i, p := range at {
 		u, v := p.Dot(axis)*k, axis.Cross(p)/k
 		at[i] = geom.Add(geom.Vec{u * axis[0], u * axis[1]}, axis.Left(), v)

@@ -19,7 +19,6 @@ const (
 	loss     = 0.05  // allowed loss of height while a part holds by itself; common practice, no source
 	rodSag   = 0.2   // loss of a round part = 0.2 rho g d t / eta; computed
 	stripSag = 0.125 // of a flat strip: mean stress rho g t / 2 = 4 eta rate; derived
-	pressEta = 1.9e6 // Pa s: 5 % in 30 s under 12.5 kPa; set, no source
 	tearPa   = 1e6   // tear stress, order only; from memory
 	handsNm  = 2.5   // two hands bending; set, no source
 	turnS    = 60.0  // seconds between turns of a part too heavy to be left alone; common practice, no source
@@ -45,7 +44,7 @@ func (l Limits) Of(form element.Form, thick, radius float64) Window {
 	w := Window{Low: l.low(form, thick, radius)}
 	w.High = high(form, thick, 60*l.HoldMin, l.TgC)
 	if w.High < w.Low+narrowC {
-		w.High, w.Turned = high(form, thick, turnS, l.TgC), true
+		w.High, w.Turned = high(form, thick, math.Min(turnS, 60*l.HoldMin), l.TgC), true
 	}
 	if l.FromC > 0 {
 		w.Low = math.Max(w.Low, l.FromC)
@@ -56,16 +55,13 @@ func (l Limits) Of(form element.Form, thick, radius float64) Window {
 	return w
 }
 
-// Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor drawn.
-func Workable(tg float64) float64 { return sugar.TempOf(pressEta, tg) }
-
 // low end: the part takes a press, does not tear when it is bent, and two hands can bend it.
 func (l Limits) low(form element.Form, thick, radius float64) float64 {
-	eta := pressEta
+	eta := sugar.PressEta
 	if radius > 0 && (form == element.Bent || form == element.Wrap) {
 		t, r, length := thick/1000, radius/1000, l.LengthMM/1000
 		strain := t / (2*r + t)
-		eta = math.Min(pressEta, math.Min(tearPa*l.BendS/(3*strain), handsNm*3*r*l.BendS/(t*t*t*length)))
+		eta = math.Min(sugar.PressEta, math.Min(tearPa*l.BendS/(3*strain), handsNm*3*r*l.BendS/(t*t*t*length)))
 	}
 	return sugar.TempOf(eta, l.TgC)
 }

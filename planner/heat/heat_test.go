@@ -7,6 +7,7 @@ import (
 
 	"sugarwright/planner/element"
 	"sugarwright/planner/heat"
+	"sugarwright/planner/sugar"
 )
 
 // Windows for a hold of 5 minutes, a bend of 3 seconds and Tg 35 C, computed from the closed forms by another hand; printed to a degree or half.
@@ -41,7 +42,7 @@ func TestTheLogMustBeTurned(t *testing.T) {
 	turned := heat.Limits{TgC: 35, HoldMin: 1, LengthMM: 400}.Of(element.Rod, 150, 0)
 	assert.InDelta(t, 60, turned.Low, 0.7)
 	assert.InDelta(t, 64, turned.High, 0.7)
-	assert.InDelta(t, 60, heat.Workable(35), 0.3)
+	assert.InDelta(t, 60, sugar.Workable(35), 0.3)
 	still := heat.Limits{TgC: 35, HoldMin: 10, LengthMM: 400}.Of(element.Rod, 150, 0)
 	assert.True(t, still.Turned)
 }

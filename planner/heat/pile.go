@@ -81,6 +81,7 @@ func (p *Pile) step(dt float64, vertical bool, low map[int]int, table, above Sid
 	rest := int(restShare * float64(p.side))
 	k := sugar.Conductivity.Value
 	edge := func(s Side) float64 { return r * p.cell / k / (1/s.W + p.cell/(2*k)) }
+	above.W *= math.Pi / 4 // the outline of squares is as much longer than the round one
 	air, slab := edge(above), edge(table)
 	for u := 0; u < p.side; u++ {
 		at := func(v int) int {

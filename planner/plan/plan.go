@@ -110,8 +110,11 @@ func (c *Clock) Spare() string {
 	if c.MarginMin >= 1 && c.MarginMin <= 60 {
 		about = "about " + about
 	}
-	out := fmt.Sprintf("Minutes to spare: %s (%s to %s, since heat is known to %.0f C). The last length is drawn at minute %.0f", about, spare(c.MarginRange[0]), spare(c.MarginRange[1]),
-		float64(c.TgPlusMinus), float64(c.DrawnMin))
+	out := "Minutes to spare: " + about
+	if low, high := spare(c.MarginRange[0]), spare(c.MarginRange[1]); low != high {
+		out += fmt.Sprintf(" (%s to %s, since heat is known to %.0f C)", low, high, float64(c.TgPlusMinus))
+	}
+	out += fmt.Sprintf(". The last length is drawn at minute %.0f", float64(c.DrawnMin))
 	switch {
 	case c.MarginMin < 0:
 		return out + fmt.Sprintf("; the log gets too stiff before, at about minute %.0f: keep it warmer, or draw faster.", float64(c.StiffMin))

@@ -418,7 +418,7 @@ func (s *search) closes(last, k int, over float64) {
 	s.cycle = c
 }
 
-// hands gives every task its pairs of hands: those that are free, first the ones that have rested longest.
+// hands gives every task its pairs of hands: the first that are free.
 func hands(p *Problem, start []float64) [][]int {
 	order := make([]int, len(start))
 	for i := range order {

@@ -50,6 +50,9 @@ func (l Lump) Tg() (tg, plusMinus float64) {
 	return tg, plusMinus + readC
 }
 
+// runsEta is the viscosity, Pa s, below which even a sheet of 3 mm loses its shape in a minute: a twentieth of its height, as windows have it.
+const runsEta = 6.4e3
+
 // Range of a glass transition that is believed: what was published for hard candy, 28 to 49 C, and some 10 K more.
 const (
 	leastTg = 20
@@ -69,7 +72,7 @@ func (s *Shop) settle(lines map[string]int) Faults {
 	case given("sugar.moisture_percent"):
 		tg, err := sugar.Recipe{Syrup: s.SyrupShare, WaterPercent: s.MoisturePercent}.Tg()
 		if err != nil {
-			fault("sugar.moisture_percent", "%v", err)
+			break // out of its range: a fault already
 		} else if tg < leastTg || tg > mostTg {
 			fault("sugar.moisture_percent", "sugar.moisture_percent gives a glass transition of %.0f C; believable is %d to %d", tg, leastTg, mostTg)
 		}
@@ -85,11 +88,17 @@ func (s *Shop) settle(lines map[string]int) Faults {
 	if s.LayFromC > 0 && s.LayToC > 0 && s.LayFromC >= s.LayToC {
 		fault("heat.lay_from_c", "heat.lay_from_c is %g and heat.lay_to_c %g: the window is empty; lay_from_c must be below lay_to_c", s.LayFromC, s.LayToC)
 	}
-	if s.LayToC > 0 && s.LayToC < s.TgC+5 {
-		fault("heat.lay_to_c", "heat.lay_to_c is %g, the glass transition %.0f C: such sugar is glass; allowed is %.0f or more", s.LayToC, s.TgC, s.TgC+5)
+	if least := sugar.Workable(s.TgC); s.LayToC > 0 && s.LayToC < least {
+		fault("heat.lay_to_c", "heat.lay_to_c is %g; with a glass transition of %.0f C no hand moves such sugar; allowed is %.0f or more", s.LayToC, s.TgC, math.Ceil(least))
 	}
-	if s.LayFromC > s.TgC+100 {
-		fault("heat.lay_from_c", "heat.lay_from_c is %g, the glass transition %.0f C: such sugar runs; allowed is at most %.0f", s.LayFromC, s.TgC, s.TgC+100)
+	if most := sugar.TempOf(runsEta, s.TgC); s.LayFromC > most {
+		fault("heat.lay_from_c", "heat.lay_from_c is %g; with a glass transition of %.0f C such sugar runs; allowed is at most %.0f", s.LayFromC, s.TgC, math.Floor(most))
+	}
+	if s.JacketMM < s.ThinnestWrapMM {
+		fault("log.jacket_mm", "log.jacket_mm is %g, thinner than limits.thinnest_wrap_mm %g; allowed is %g or more", s.JacketMM, s.ThinnestWrapMM, s.ThinnestWrapMM)
+	}
+	if s.LampC < s.AirC {
+		fault("heat.lamp_c", "heat.lamp_c is %g, colder than the air at %g; allowed is %g (no lamp) to 100", s.LampC, s.AirC, s.AirC)
 	}
 	if s.ThinNoteMM < s.ThinnestMM {
 		fault("limits.thin_note_mm", "limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more", s.ThinNoteMM, s.ThinnestMM, s.ThinnestMM)
@@ -130,6 +139,8 @@ func (s *Shop) measured(fault func(path, format string, a ...any), given func(pa
 			fault("tests.lump", "tests.lump.height_mm is %g of a lump of %g: allowed is %.1f to %.1f; let it lie longer, or less long", l.HeightMM, l.DiameterMM, least, 0.995*l.DiameterMM)
 		case tg < leastTg || tg > mostTg:
 			fault("tests.lump", "tests.lump gives a glass transition of %.0f C; believable is %d to %d: see whether its heat was that of the inside", tg, leastTg, mostTg)
+		case pm > sugar.TgUncertain.PlusMinus:
+			fault("tests.lump", "tests.lump is known to %.0f C only, worse than no test (%.0f C): let a larger lump lie longer", pm, sugar.TgUncertain.PlusMinus)
 		default:
 			s.TgC, s.TgPlusMinus, s.TgFrom = tg, pm, FromTest
 		}

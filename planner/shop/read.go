@@ -7,6 +7,8 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	toml "github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -48,8 +50,8 @@ func Read(data []byte) (*Shop, error) {
 		return nil, faults
 	}
 	lines, faults := s.overlay(data)
-	if len(faults) == 0 {
-		faults = s.settle(lines)
+	if lines != nil {
+		faults = append(faults, s.settle(lines)...)
 	}
 	if len(faults) > 0 {
 		sort.SliceStable(faults, func(i, j int) bool { return faults[i].Line < faults[j].Line })
@@ -78,8 +80,10 @@ func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
 	fault := func(path, format string, a ...any) {
 		faults = append(faults, Fault{lineOf(lines, path), fmt.Sprintf(format, a...)})
 	}
+	var paths []string
 	var walk func(path string, v any)
 	walk = func(path string, v any) {
+		paths = append(paths, path)
 		x, ok := known[path]
 		switch table, isTable := v.(map[string]any); {
 		case path == "colours" && isTable:
@@ -93,6 +97,10 @@ func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
 			take(x, v, fault)
 		case isTable && (path == "" || section(known, path)):
 			for _, k := range keys(table) {
+				if k == "" || strings.Contains(k, ".") { // quoted: no setting's name, though it may read like one
+					fault(strings.TrimPrefix(path+"."+k, "."), "unknown setting %q", k)
+					continue
+				}
 				walk(strings.TrimPrefix(path+"."+k, "."), table[k])
 			}
 		case path == "colours" || section(known, path):
@@ -102,6 +110,9 @@ func (s *Shop) overlay(data []byte) (map[string]int, Faults) {
 		}
 	}
 	walk("", doc)
+	for _, path := range paths { // also of what stands in inline tables
+		lines[path] = lineOf(lines, path)
+	}
 	return lines, faults
 }
 
@@ -132,13 +143,20 @@ func take(x setting, v any, fault func(path, format string, a ...any)) {
 	*x.i = int(n)
 }
 
+// maxName bounds the name of a colour, characters.
+const maxName = 40
+
 func (s *Shop) colours(table map[string]any, fault func(path, format string, a ...any)) {
+	seen := map[artwork.RGB]string{}
 	for _, hex := range keys(table) {
 		path := "colours." + hex
 		rgb, ok := artwork.ParseColour(hex)
 		if !ok {
 			fault(path, "colours: %q is not a colour", hex)
+		} else if other, twice := seen[rgb]; twice {
+			fault(path, "colours: %q is the same colour as %q; give it once", hex, other)
 		}
+		seen[rgb] = hex
 		entry, isTable := table[hex].(map[string]any)
 		name, named := entry["name"].(string)
 		finish, finished := entry["finish"].(string)
@@ -146,6 +164,9 @@ func (s *Shop) colours(table map[string]any, fault func(path, format string, a .
 			if k != "name" && k != "finish" {
 				fault(path, "colours: unknown setting %s of %q", k, hex)
 			}
+		}
+		if named && (strings.TrimSpace(name) == "" || utf8.RuneCountInString(name) > maxName || strings.ContainsFunc(name, unicode.IsControl)) {
+			fault(path, "colours: the name of %q is empty, longer than %d characters or holds control characters", hex, maxName)
 		}
 		if !isTable || !named {
 			fault(path, "colours: %q needs a name, like { name = \"strawberry red\", finish = \"clear\" }", hex)
@@ -202,11 +223,20 @@ func linesOf(data []byte) map[string]int {
 	return out
 }
 
-// lineOf is the line of a path, or of the nearest table that holds it.
+// lineOf is the line of a path, else the first line of what lies below it, else that of the nearest table that holds it.
 func lineOf(lines map[string]int, path string) int {
 	for path != "" {
-		if l, ok := lines[path]; ok {
+		if l, ok := lines[path]; ok && l > 0 {
 			return l
+		}
+		first := 0
+		for k, l := range lines {
+			if strings.HasPrefix(k, path+".") && (first == 0 || l < first) {
+				first = l
+			}
+		}
+		if first > 0 {
+			return first
 		}
 		path = path[:max(0, strings.LastIndex(path, "."))]
 	}

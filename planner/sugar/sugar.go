@@ -40,6 +40,12 @@ const Gravity = 9.81
 // Diffusivity of heat, m2/s.
 func Diffusivity() float64 { return Conductivity.Value / (Density.Value * HeatCapacity.Value) }
 
+// PressEta is the viscosity, Pa s, up to which pressing hands move sugar: 5 % in 30 s under 12.5 kPa; set, no source.
+const PressEta = 1.9e6
+
+// Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor drawn.
+func Workable(tg float64) float64 { return TempOf(PressEta, tg) }
+
 // Constants of the viscosity law.
 const (
 	etaGlass = 12.0 // log10 Pa s at Tg; convention

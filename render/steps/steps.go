@@ -76,7 +76,7 @@ func who(st plan.Step, crew int) string {
 func hard(p *plan.Plan) []string {
 	var out []string
 	for _, x := range p.GoingHard {
-		out = append(out, fmt.Sprintf("Before step %d (minute %.0f): %s; saves %.1f minutes.", x.Step, math.Floor(float64(x.UntilMin)), x.Text, float64(x.SavesMin)))
+		out = append(out, fmt.Sprintf("Before step %d (minute %.0f): %s; saves %.1f minutes.", x.Step, math.Floor(float64(x.UntilMin)+1e-6), x.Text, float64(x.SavesMin)))
 	}
 	if len(out) == 0 {
 		out = append(out, "No part can be left out or merged without losing the picture.")
