@@ -137,7 +137,7 @@ func (w *work) inside(b int) []int {
 }
 
 // laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes stand, with no better a
-// fit than any other form has.
+// fit than any other form has; a bent strip's stand as they are, since its measure follows a middle line that is not always found again.
 func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
 	out, best := e.Fit, 0.0
 	for _, f := range element.FitAll(laid) {
@@ -146,7 +146,9 @@ func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
 		}
 		best = math.Max(best, f.IoU)
 	}
-	out.IoU = math.Min(out.IoU, best)
+	if out.Form != element.Bent && out.Form != element.Wrap {
+		out.IoU = math.Min(out.IoU, best)
+	}
 	return out
 }
 
