@@ -11,6 +11,7 @@ import (
 	"sugarwright/geom"
 	"sugarwright/planner"
 	"sugarwright/planner/flow"
+	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
 )
@@ -211,4 +212,44 @@ func TestLaidInBlock(t *testing.T) {
 		}
 	}
 	assert.Greater(t, found, 2)
+}
+
+// With no warm place what is made cools in the air: from the end of its making to its laying no part waits longer than its mean heat takes from
+// the heat of laying to the low end of its window (P8). Thickness is read from the file, so a tenth is allowed.
+func TestWaits(t *testing.T) {
+	p := compiled(t, example("tower-window"), "[heat]\nwarm_c = 0\n", 0).Plan
+	require.Equal(t, planner.AsDrawn, p.Verdict)
+	made, laid := map[int]float64{}, map[string]float64{}
+	number := map[string]int{}
+	for _, e := range p.Elements {
+		number[e.ID] = e.Number
+	}
+	for _, s := range p.Steps {
+		switch s.Do {
+		case "make":
+			made[number[s.Parts[0]]] = float64(s.StartMin + s.Minutes)
+		case "lay", "bend", "wrap":
+			laid[s.Parts[0]] = float64(s.StartMin)
+		}
+	}
+	bound := 0
+	for _, e := range p.Elements {
+		shape, thick := heat.Rod, float64(e.Size["height_mm"])
+		switch e.Form {
+		case "strip", "wrap":
+			shape, thick = heat.Sheet, float64(e.Size["thickness_mm"])
+		case "rod":
+			thick = float64(e.Size["diameter_mm"])
+		case "wedge":
+			thick = math.Min(thick, float64(e.Size["base_mm"]))
+		}
+		limit := heat.Minutes(shape, thick, float64(e.LayC), float64(e.WindowC[0]), 25, 11)
+		wait := laid[e.ID] - made[e.Number]
+		assert.GreaterOrEqual(t, wait, -1e-3, e.ID)
+		assert.LessOrEqual(t, wait, 1.1*limit+0.01, "%s, %.1f mm", e.ID, thick)
+		if limit < 5 {
+			bound++
+		}
+	}
+	assert.Greater(t, bound, 3, "the limits matter")
 }

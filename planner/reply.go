@@ -118,11 +118,11 @@ func mainReason(r *Result, s *Simplified) string {
 		return fmt.Sprintf("some lines or dots are finer than sugar can hold; in a sweet of %.0f mm nothing may be thinner than %.1f mm", float64(p.Piece.DiameterMM), float64(p.Shop.ThinnestMM)/ratio)
 	case finding.GapTooThin, finding.CounterCloses:
 		return fmt.Sprintf("some gaps are so narrow that they close; in a sweet of %.0f mm they must be at least %.1f mm wide", float64(p.Piece.DiameterMM), float64(p.Shop.GroundGapMM)/ratio)
-	case finding.TooLong, finding.TooManyParts, finding.NoSchedule, finding.ScheduleGave:
+	case finding.TooLong, finding.TooManyParts, finding.NoSchedule, finding.ScheduleGave, finding.GoesHard:
 		return "it has more parts than can be put together before the sugar is hard"
 	case finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.PoorFit:
 		return "its shapes cannot be put together by hand as they are; fewer and plainer shapes would help"
-	case finding.NoWindow, finding.JoinHeat, finding.GoesHard:
+	case finding.NoWindow, finding.JoinHeat:
 		return "parts of it cannot be kept warm enough to join and cool enough to hold their shape at once; smaller and plainer areas would help"
 	case finding.SliversMoved:
 		return "it has many tiny pieces"
