@@ -15,6 +15,7 @@ import (
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/size"
 	"sugarwright/planner/sugar"
+	"sugarwright/planner/words"
 )
 
 // clock makes the steps and puts them on the clock: those that tolerate least heat are made first, as far as minutes allow, and none waits
@@ -118,10 +119,10 @@ func (s *stepper) mayWait(i int) float64 {
 
 // forbidden says which steps cannot follow each other, and what would free them: found by trying.
 func (s *stepper) forbidden(c *schedule.Cycle) {
-	var words, frees []string
+	var said, frees []string
 	var at *[2]float64
 	for _, k := range c.Tasks {
-		words = append(words, lowerFirst(s.jobs[k].text))
+		said = append(said, lowerFirst(words.English().Say(s.jobs[k].say)))
 	}
 	for i := range s.laid {
 		for _, k := range c.Tasks {
@@ -176,7 +177,7 @@ func (s *stepper) forbidden(c *schedule.Cycle) {
 		advice = "what would free it: " + strings.Join(frees, "; or ")
 	}
 	s.w.found.Add(finding.Finding{Code: finding.NoSchedule, Severity: finding.Error, AtMM: at, Suggestion: advice,
-		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", math.Max(0.1, c.Over), strings.Join(words, " - "))})
+		Message: fmt.Sprintf("these steps cannot follow each other before a part is too cold, by %.1f minutes: %s", math.Max(0.1, c.Over), strings.Join(said, " - "))})
 }
 
 // without takes the minutes of some tasks out of a problem, and the limits on them.
@@ -215,7 +216,7 @@ func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
 			who = append(who, h+1)
 		}
 		w.steps = append(w.steps, plan.Step{Do: j.do, Parts: j.parts, Hands: len(pairs), AtC: j.at, StartMin: plan.Num(start), Minutes: plan.Num(minutes),
-			SlackMin: plan.Num(slack), Pairs: who, Text: j.text})
+			SlackMin: plan.Num(slack), Pairs: who, Say: j.say, Text: words.English().Say(j.say)})
 	}
 	for i, j := range jobs {
 		start, minutes, pairs := r.Start[i], tasks[i].Minutes, r.Pairs[i]

@@ -7,6 +7,7 @@ import (
 	"sugarwright/planner/build"
 	"sugarwright/planner/flow"
 	"sugarwright/planner/simplify"
+	"sugarwright/planner/words"
 )
 
 // BuildOf is the order of a plan and the polygons of its parts, for tests that change it.
@@ -33,7 +34,7 @@ func Unproved(o Options) Options {
 }
 
 // TextOf is a change in words.
-func TextOf(s *Simplified, c simplify.Change) string { return s.text(c) }
+func TextOf(s *Simplified, c simplify.Change) string { return words.English().Say(s.say(c)) }
 
 // Laying is a compiled plan whose last stages can be run again.
 type Laying struct{ w *work }

@@ -4,6 +4,8 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"math"
+	"path/filepath"
+	"strings"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -15,6 +17,7 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
+	"sugarwright/planner/words"
 )
 
 // partInfo is what is known of an element beside its shape.
@@ -124,11 +127,12 @@ func (w *work) verdict() string {
 func (w *work) plan() *plan.Plan {
 	s := w.o.Shop
 	p := &plan.Plan{Format: "sugarwright-plan", Version: 1, Verdict: w.verdict(), Files: []string{}, Ground: "c0",
-		Artwork: plan.Artwork{File: w.file, SHA256: fmt.Sprintf("%x", sha256.Sum256(w.data)), MergeDE2000: plan.Num(s.LikeDE2000), ToTrue: [6]float64{1, 0, 0, -1, 0, 0}},
+		Artwork: plan.Artwork{File: w.file, Title: w.title(), SHA256: fmt.Sprintf("%x", sha256.Sum256(w.data)), MergeDE2000: plan.Num(s.LikeDE2000), ToTrue: [6]float64{1, 0, 0, -1, 0, 0}},
 		Shop: plan.Shop{Crew: s.Crew, ThinnestMM: plan.Num(s.ThinnestMM), ThinnestWrapMM: plan.Num(s.ThinnestWrapMM), GroundGapMM: plan.Num(s.GroundGapMM),
 			LeastRodMM: plan.Num(s.LeastRodMM), LeastFit: plan.Num(s.LeastFit), EndLoss: plan.Num(s.EndLoss), Oval: plan.Num(s.Oval), JoinC: plan.Num(s.JoinC),
-			TgC: plan.Num(s.TgC), ClockMin: plan.Num(s.ClockMin)},
-		Colours: []plan.Colour{}, Elements: []plan.Element{}, Layup: []plan.Block{}, Steps: []plan.Step{}, Findings: []plan.Finding{}, Cautions: plan.Cautions,
+			TgC: plan.Num(s.TgC), ClockMin: plan.Num(s.ClockMin), LeastLumpG: plan.Num(s.LeastLumpG), AllowanceMM: plan.Num(s.AllowanceMM), Reserve: plan.Num(s.Reserve), PlacingMM: plan.Num(s.Spread.PlacingMM),
+			TolerancePercent: plan.Num(s.TolerancePercent)},
+		Colours: []plan.Colour{}, Elements: []plan.Element{}, Layup: []plan.Block{}, Steps: []plan.Step{}, Findings: []plan.Finding{}, Cautions: []string{},
 	}
 	if w.m != nil {
 		p.Artwork.ToTrue = w.m.Frame.ToTrue
@@ -145,13 +149,25 @@ func (w *work) plan() *plan.Plan {
 	if p.Verdict == AsDrawn && w.build != nil {
 		w.elements(p)
 		w.layupOf(p)
+		w.boil(p)
 		p.Steps = w.steps
 		p.Rolling, p.Clock, p.Forecast, p.GoingHard = w.rolling, w.summary, w.forecast, w.shortcuts
+	}
+	for _, c := range plan.Cautions() {
+		p.Cautions = append(p.Cautions, words.English().Say(c))
 	}
 	for _, f := range w.found.Sorted() {
 		p.Findings = append(p.Findings, planFinding(f))
 	}
 	return p
+}
+
+// title of the drawing: its own, else its file's name.
+func (w *work) title() string {
+	if w.art != nil && w.art.Title != "" {
+		return w.art.Title
+	}
+	return strings.TrimSuffix(w.file, filepath.Ext(w.file))
 }
 
 func planFinding(f finding.Finding) plan.Finding {

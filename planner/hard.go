@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -10,6 +9,7 @@ import (
 	"sugarwright/planner/element"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
+	"sugarwright/planner/words"
 )
 
 // Bounds of the card for when the sugar goes hard.
@@ -97,11 +97,13 @@ func (w *work) shortcut(s *stepper, i, j int, both geom.Region[geom.TruePoint]) 
 	}
 	word := formWords[best.Form]
 	if e.Colour == n.Colour {
-		out.Text = fmt.Sprintf("make parts %d and %d, %s, as one %s", e.Number, n.Number, w.finish(e.Colour).Name, word)
+		out.Say = words.P("hard.merge", e.Number, n.Number, words.Name(w.finish(e.Colour).Name), word)
+		out.Text = words.English().Say(out.Say)
 		return out
 	}
 	out.Do, out.WrongMM2 = "leave-out", plan.Num(e.True.Area())
-	out.Text = fmt.Sprintf("leave out part %d, %s: make part %d, %s, over its place too, as a %s", e.Number, w.finish(e.Colour).Name, n.Number, w.finish(n.Colour).Name, word)
+	out.Say = words.P("hard.leave_out", e.Number, words.Name(w.finish(e.Colour).Name), n.Number, words.Name(w.finish(n.Colour).Name), word)
+	out.Text = words.English().Say(out.Say)
 	return out
 }
 

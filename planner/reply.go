@@ -8,6 +8,7 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner/check"
 	"sugarwright/planner/forecast"
+	"sugarwright/planner/words"
 )
 
 // Words prints lengths and masses for people.
@@ -24,7 +25,7 @@ func Cost(r *Result, s Words) string {
 		round := float64(p.Log.MinutesToRoll) + r.RoundMin
 		fmt.Fprintf(&b, "parts made %d, laid %d; %d pairs of hands; round %.0f minutes after the pour, %.0f allowed\n", r.Distinct, len(p.Elements), p.Shop.Crew, round, float64(p.Shop.ClockMin))
 		if c := p.Clock; c != nil {
-			fmt.Fprintf(&b, "%s Schedule %s.\n", c.Spare(), map[bool]string{true: "proved the shortest", false: fmt.Sprintf("at most %.0f %% longer than the shortest", math.Ceil(float64(c.GapPercent)))}[c.Proved])
+			fmt.Fprintf(&b, "%s Schedule %s.\n", words.English().Say(c.Spare()), map[bool]string{true: "proved the shortest", false: fmt.Sprintf("at most %.0f %% longer than the shortest", math.Ceil(float64(c.GapPercent)))}[c.Proved])
 		}
 		if o := p.Rolling; o != nil {
 			fmt.Fprintf(&b, "the picture would come out off by up to %.1f %% of the log laid as drawn, %.1f %% by the simple squash, %.2f %% as planned; nobody rolls truer than %.1f %%\n",

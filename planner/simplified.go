@@ -15,6 +15,7 @@ import (
 	"sugarwright/planner/element"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/simplify"
+	"sugarwright/planner/words"
 )
 
 // Simplified is a drawing that can be built, with what was changed.
@@ -204,10 +205,17 @@ func (w *work) drawing(m *partition.Map) []byte {
 func (s *Simplified) attach() {
 	p := s.After.Plan
 	before := s.Before.Plan
+	p.Artwork.Title = before.Artwork.Title
 	p.SimplifiedFrom = &plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256}
 	for _, c := range s.Changes {
-		out := plan.Change{Number: c.Number, Kind: c.Kind.String(), Text: s.text(c.Change), BeforeMM: plan.Num(c.Before), AfterMM: plan.Num(c.After),
+		out := plan.Change{Number: c.Number, Kind: c.Kind.String(), Say: s.say(c.Change), Text: words.English().Say(s.say(c.Change)), Gap: c.Gap, BeforeMM: plan.Num(c.Before), AfterMM: plan.Num(c.After),
 			AreaMM2: plan.Num(c.Area), Seen: plan.Num(c.Seen), MinutesSaved: plan.Num(c.Saves)}
+		if c.Kind != simplify.Even && !c.Gap {
+			out.Colour = s.Before.w.finish(c.Colour).Name
+		}
+		if c.Kind == simplify.Dropped || c.Kind == simplify.Merged {
+			out.To = s.Before.w.finish(c.To).Name
+		}
 		for _, at := range c.Places {
 			out.Places = append(out.Places, plan.Point{plan.Num(at[0]), plan.Num(at[1])})
 		}
@@ -268,46 +276,41 @@ func (s *Simplified) shares() finding.List {
 	return out
 }
 
-// text says a change in plain words.
-func (s *Simplified) text(c simplify.Change) string {
-	name := func(i int) string { return s.Before.w.finish(i).Name }
-	what := name(c.Colour)
-	if c.Gap {
-		what = "gap"
-	}
-	var b strings.Builder
+// say a change in plain words.
+func (s *Simplified) say(c simplify.Change) words.Phrase {
+	name := func(i int) words.Name { return words.Name(s.Before.w.finish(i).Name) }
+	what, before, after := name(c.Colour), words.Number{Value: c.Before, Digits: 1}, words.Number{Value: c.After, Digits: 1}
+	var out words.Phrase
 	switch c.Kind {
 	case simplify.Bolder:
+		out = words.P("change.bolder", what, before, after)
 		if c.Gap {
-			fmt.Fprintf(&b, "gap of %.1f mm opened to %.1f mm", c.Before, c.After)
-		} else {
-			fmt.Fprintf(&b, "%s line of %.1f mm drawn %.1f mm thick", what, c.Before, c.After)
+			out = words.P("change.gap_opened", before, after)
 		}
 	case simplify.Larger:
-		fmt.Fprintf(&b, "%s dot of %.1f mm drawn %.1f mm across", what, c.Before, c.After)
+		out = words.P("change.larger", what, before, after)
 	case simplify.Dropped:
-		if c.Gap {
-			fmt.Fprintf(&b, "gap of %.1f mm closed with %s", c.Before, name(c.To))
-		} else {
-			to := name(c.To)
-			if to == what {
-				to = "the " + to + " beside it"
-			}
-			fmt.Fprintf(&b, "%s, about %.1f mm wide, left out: %s instead", what, c.Before, to)
+		switch to := name(c.To); {
+		case c.Gap:
+			out = words.P("change.gap_closed", before, to)
+		case to == what:
+			out = words.P("change.dropped_beside", what, before)
+		default:
+			out = words.P("change.dropped", what, before, to)
 		}
 	case simplify.Merged:
-		if to := name(c.To); to == what {
-			fmt.Fprintf(&b, "one shade of %s takes the one beside it", what)
-		} else {
-			fmt.Fprintf(&b, "%s takes the colour beside it, %s", what, to)
+		if out = words.P("change.merged", what, name(c.To)); name(c.To) == what {
+			out = words.P("change.shade", what)
 		}
 	case simplify.Plainer:
-		fmt.Fprintf(&b, "outline of %s made plainer", what)
+		if out = words.P("change.plainer", what); c.Gap {
+			out = words.P("change.gap_plainer")
+		}
 	case simplify.Even:
-		b.WriteString("made symmetric")
+		out = words.P("change.even")
 	}
 	if n := len(c.Places); n > 1 {
-		fmt.Fprintf(&b, ", in %d places", n)
+		out = out.And(words.P("change.places", n))
 	}
-	return b.String()
+	return out
 }

@@ -11,6 +11,7 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/words"
 )
 
 // job is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no time.
@@ -18,7 +19,7 @@ type job struct {
 	do    string
 	parts []string
 	at    *plan.Num
-	text  string
+	say   words.Phrase
 	also  *job
 	then  []job
 }
@@ -92,7 +93,7 @@ func (w *work) busiest() (at [2]float64, parts int, minutes float64) {
 // prepare is the work on the slab before parts are made; it returns the last step of it.
 func (s *stepper) prepare() int {
 	w, m := s.w, s.w.o.Shop.Minutes
-	pour := s.add(m.Pour, 2, nil, job{do: "pour", text: "Pour the boil on the oiled slab; the clock starts"})
+	pour := s.add(m.Pour, 2, nil, job{do: "pour", say: words.P("step.pour")})
 	colours, pulled := 0, false
 	for i, c := range w.m.Colours {
 		if c.Area > 0 {
@@ -101,16 +102,16 @@ func (s *stepper) prepare() int {
 		}
 	}
 	start := s.add(m.Colour*math.Ceil(float64(colours)/float64(min(2, w.o.Shop.Crew))), 2, []int{pour},
-		job{do: "divide", text: fmt.Sprintf("Colour and cut apart %d lumps by weight, largest first", colours)})
+		job{do: "divide", say: words.P("step.divide", colours)})
 	if pulled {
-		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", text: "Pull the background and the other pulled colours until white"})
+		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", say: words.P("step.pull")})
 	}
 	if w.keepC > 0 {
 		at := plan.Num(w.keepC)
-		then := []job{{do: "keep", at: &at, text: "Keep lumps, finished parts and finished blocks in the warm place; turn what is round, and the pile, each minute"}}
+		then := []job{{do: "keep", at: &at, say: words.P("step.keep")}}
 		if hot, ids := s.warmer(); len(ids) > 0 {
 			at := plan.Num(hot)
-			then = append(then, job{do: "keep", parts: ids, at: &at, text: "Keep the lumps for " + partNumbers(ids) + " warmer than the rest"})
+			then = append(then, job{do: "keep", parts: ids, at: &at, say: words.P("step.warmer", partNumbers(ids))})
 		}
 		s.jobs[start].then = then
 	}
@@ -133,18 +134,16 @@ func (s *stepper) warmer() (hot float64, ids []string) {
 }
 
 // partNumbers says "part 3" or "parts 3, 5 and 6".
-func partNumbers(ids []string) string {
-	var out []string
+func partNumbers(ids []string) words.Phrase {
+	var out words.All
 	for _, id := range ids {
 		out = append(out, strings.TrimPrefix(id, "p"))
 	}
 	if len(out) == 1 {
-		return "part " + out[0]
+		return words.P("part.one", out)
 	}
-	return "parts " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+	return words.P("part.several", out)
 }
-
-const turnIt = "; turn it each minute"
 
 // make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
 func (s *stepper) make(start int) {
@@ -170,23 +169,23 @@ func (s *stepper) make(start int) {
 	for _, i := range order {
 		e := w.set.Elements[i]
 		at := plan.Num(w.parts[i].layC)
-		text := "Make " + w.say(build.Part{Element: i, Block: -1})
+		say := words.P("step.make", w.say(build.Part{Element: i, Block: -1}))
 		if n := copies[i]; n > 0 {
-			text += fmt.Sprintf(", long enough for %d", n+1)
+			say = say.And(words.P("step.long_enough", n+1))
 		}
 		if w.parts[i].window.Turned {
-			text += turnIt
+			say = say.And(words.P("step.turn_it"))
 		}
 		if limit := s.mayWait(i); limit < watchMin {
-			text += fmt.Sprintf("; lay it within %.0f minutes", math.Max(1, math.Floor(limit)))
+			say = say.And(words.P("step.within", words.Number{Value: math.Max(1, math.Floor(limit))}))
 		}
-		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, text: text})
+		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, say: say})
 		if e.Fit.Form != element.Wrap {
 			s.problem.Tasks[k].Key = w.parts[i].window.High
 		}
 		s.makes[i], s.made[i] = k, k
 		if n := copies[i]; n > 0 && apart[i] {
-			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), text: fmt.Sprintf("Chop part %d into %d", e.Number, n+1)})
+			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), say: words.P("step.chop", e.Number, n+1)})
 		}
 	}
 	for i, e := range w.set.Elements {
@@ -211,19 +210,19 @@ func (w *work) copyIDs(i int) []string {
 func (s *stepper) lay(b, start int) {
 	w, m := s.w, s.w.o.Shop.Minutes
 	last, share := start, 1.0
-	with := ""
+	var with []words.Phrase
 	if a := s.copyOf[b]; a >= 0 {
 		last, share = s.ended[a], 0
-		with = fmt.Sprintf(" (done with %s)", w.blockWords(a))
+		with = append(with, words.P("step.done_with", w.blockWords(a)))
 	}
 	for _, e := range w.build.Blocks[b] {
 		if e.Turn != 0 {
 			last = s.add(share*m.Turn, 1, []int{last}, job{do: "turn", parts: []string{w.set.Name(b)},
-				text: fmt.Sprintf("Turn %s %s", w.blockWords(b), turnWords(e.Turn)) + with})
+				say: words.Phrase{Key: "step.turn", Args: []any{w.blockWords(b), turnWords(e.Turn)}, Then: with}})
 		}
 		needs := []int{last}
 		minutes, hands, j := w.move(b, e)
-		j.text += with
+		j.say.Then = append(j.say.Then, with...)
 		if e.Element >= 0 {
 			needs = append(needs, s.made[e.Element])
 			t := plan.Num(w.parts[e.Element].layC)
@@ -246,7 +245,7 @@ func (s *stepper) lay(b, start int) {
 		}
 	}
 	if n := len(ids); n > 1 {
-		last = s.add(m.Chop*float64(n), 1, []int{last}, job{do: "chop", parts: ids, text: fmt.Sprintf("Draw out %s, built %d times as long, and chop it into %d", w.blockWords(b), n, n)})
+		last = s.add(m.Chop*float64(n), 1, []int{last}, job{do: "chop", parts: ids, say: words.P("step.draw_out", w.blockWords(b), n)})
 	}
 	s.ended[b] = last
 }
@@ -255,20 +254,20 @@ func (s *stepper) lay(b, start int) {
 func (s *stepper) finish() {
 	m, o := s.w.o.Shop.Minutes, s.w.o.Order
 	log := []string{"log"}
-	keep := &job{do: "keep", parts: log, text: "Keep the log turning, or in a cradle, under the lamp while it is drawn"}
-	round := "Roll the log round; two lift it; check both ends"
+	keep := &job{do: "keep", parts: log, say: words.P("step.keep_log")}
+	round := words.P("step.round")
 	if s.w.o.Shop.Crew == 1 {
-		keep.text = "Keep the log in a cradle under the lamp while you draw, and turn it between lengths"
-		round = "Roll the log round; fetch somebody to lift it with you; check both ends"
+		keep.say, round = words.P("step.keep_log_alone"), words.P("step.round_alone")
 	}
-	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, text: round})
-	s.draw = s.add(m.Draw, 2, []int{s.round}, job{do: "draw", text: fmt.Sprintf("Draw down to %.0f mm, length by length", o.PieceMM), also: keep})
-	s.add(m.Cut, 1, []int{s.draw}, job{do: "cut", text: fmt.Sprintf("Cut to %.0f mm; look at the first face; dust and sort", o.CutMM)})
+	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, say: round})
+	s.draw = s.add(m.Draw, 2, []int{s.round}, job{do: "draw", say: words.P("step.draw", words.Number{Value: o.PieceMM}), also: keep})
+	s.add(m.Cut, 1, []int{s.draw}, job{do: "cut", say: words.P("step.cut", words.Number{Value: o.CutMM})})
 }
 
-// words of the kitchen for the forms.
-var formWords = map[element.Form]string{element.Rod: "rod", element.Strip: "strip", element.Bent: "curved strip", element.BlockForm: "block",
-	element.Wedge: "wedge", element.Segment: "half-moon", element.Teardrop: "teardrop", element.Wrap: "wrap"}
+// formWords of the kitchen.
+var formWords = map[element.Form]words.Phrase{element.Rod: words.P("form.rod"), element.Strip: words.P("form.strip"), element.Bent: words.P("form.bent"),
+	element.BlockForm: words.P("form.block"), element.Wedge: words.P("form.wedge"), element.Segment: words.P("form.segment"), element.Teardrop: words.P("form.teardrop"),
+	element.Wrap: words.P("form.wrap")}
 
 // id of an element in the plan.
 func (w *work) id(e int) string {
@@ -293,33 +292,33 @@ func (w *work) partID(p build.Part) string {
 }
 
 // say names a part for a person.
-func (w *work) say(p build.Part) string {
+func (w *work) say(p build.Part) words.Phrase {
 	if p.Element < 0 {
-		return "block " + strings.TrimPrefix(w.set.Name(p.Block), "block")
+		return words.P("part.block", strings.TrimPrefix(w.set.Name(p.Block), "block"))
 	}
 	e := w.set.Elements[p.Element]
 	word := formWords[e.Fit.Form]
 	if w.set.Blocks[e.Block].Roll {
-		word = "sheet"
+		word = words.P("form.sheet")
 	}
-	return fmt.Sprintf("part %d, %s, %s", e.Number, word, w.finish(e.Colour).Name)
+	return words.P("part.named", e.Number, word, words.Name(w.finish(e.Colour).Name))
 }
 
-func (w *work) blockWords(b int) string {
+func (w *work) blockWords(b int) words.Phrase {
 	if b == len(w.build.Blocks)-1 {
-		return "the log"
+		return words.P("part.log")
 	}
-	return fmt.Sprintf("block %d", b+1)
+	return words.P("part.block", b+1)
 }
 
-func turnWords(deg float64) string {
+func turnWords(deg float64) words.Phrase {
 	switch {
 	case math.Abs(math.Abs(deg)-180) < 1:
-		return "over"
+		return words.P("turn.over")
 	case deg > 0:
-		return fmt.Sprintf("%.0f degrees to the left (seen on the picture face)", deg)
+		return words.P("turn.left", words.Number{Value: deg})
 	}
-	return fmt.Sprintf("%.0f degrees to the right (seen on the picture face)", -deg)
+	return words.P("turn.right", words.Number{Value: -deg})
 }
 
 func (w *work) makeMinutes(f element.Form) float64 {
@@ -335,21 +334,21 @@ func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j job) {
 	what := w.say(e.Part)
 	switch e.Move {
 	case build.First:
-		j.text = "Start " + w.blockWords(b) + " with " + what
+		j.say = words.P("step.first", w.blockWords(b), what)
 	case build.Bend:
 		j.do, minutes = "bend", m.Bend
-		j.text = "Bend on " + what
+		j.say = words.P("step.bend", what)
 	case build.Wrap:
 		j.do, minutes, hands = "wrap", m.Wrap, 2
-		j.text = "Wrap round with " + what
+		j.say = words.P("step.wrap", what)
 	case build.Roll:
 		j.do, minutes, hands = "roll", m.Roll, 2
-		j.text = "Lay on " + what + ", and roll both up together, tight"
+		j.say = words.P("step.roll", what)
 	default:
-		j.text = "Lay " + what
+		j.say = words.P("step.lay", what)
 	}
 	if e.Element >= 0 && w.set.Elements[e.Element].Mirror {
-		j.text += ", turned end for end"
+		j.say = j.say.And(words.P("step.end_for_end"))
 	}
 	return minutes, hands, j
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -12,6 +11,7 @@ import (
 	"sugarwright/planner/heat"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
+	"sugarwright/planner/words"
 )
 
 // windows gives each part its band of heat and the heat at which it is laid: all as near to the coolest part's middle as their own bands
@@ -136,8 +136,9 @@ func (w *work) holds(s *section) {
 // sayTurned adds to the step that makes a part that it is turned.
 func (w *work) sayTurned(i int) {
 	for k := range w.steps {
-		if st := &w.steps[k]; st.Do == "make" && st.Parts[0] == w.id(w.origin(i)) && !strings.Contains(st.Text, turnIt) {
-			st.Text += turnIt
+		if st := &w.steps[k]; st.Do == "make" && st.Parts[0] == w.id(w.origin(i)) && !st.Say.Has("step.turn_it") {
+			st.Say = st.Say.And(words.P("step.turn_it"))
+			st.Text = words.English().Say(st.Say)
 		}
 	}
 }

@@ -19,11 +19,10 @@ import (
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/render/changes"
-	"sugarwright/render/diagram"
-	"sugarwright/render/forecast"
 	"sugarwright/render/marked"
+	"sugarwright/render/section"
 	"sugarwright/render/sheet"
-	"sugarwright/render/steps"
+	"sugarwright/render/sheets"
 	"sugarwright/render/svg"
 )
 
@@ -71,11 +70,7 @@ func verdictCode(p *plan.Plan) int {
 
 // markedSheet draws the findings on the section.
 func markedSheet(res *planner.Result, st sheet.Style) ([]byte, bool) {
-	var regions []marked.Region
-	for _, r := range res.Regions {
-		regions = append(regions, marked.Region{Shape: r.Shape, Fill: r.Fill})
-	}
-	pages, ok := marked.Pages(res.Plan, regions, res.Failing, st)
+	pages, ok := marked.Pages(res.Plan, regionsOf(res), res.Failing, st)
 	if !ok {
 		return nil, false
 	}
@@ -103,17 +98,18 @@ func planCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintln(errs, "sugarwright: --keep refuses changes of a simplified drawing; give --simplify too")
 		return exitUsage
 	}
-	var res *planner.Result
+	var res, before *planner.Result
 	var st sheet.Style
 	var code int
-	var files []file
+	var files []sheets.File
 	if *simpler {
 		var s *planner.Simplified
 		if s, st, code = makeSimpler(name, &f, *keep, errs); code == 0 {
 			if res = s.After; res == nil {
 				res = s.Before
 			} else if res != s.Before {
-				files = append(files, file{res.Plan.Artwork.File, s.SVG}, file{"changes.svg", svg.Write(changes.Pages(res.Plan, regionsOf(s.Before), regionsOf(res), st))})
+				before = s.Before
+				files = append(files, sheets.File{Name: res.Plan.Artwork.File, Data: s.SVG})
 			}
 		}
 	} else {
@@ -123,30 +119,26 @@ func planCommand(args []string, out, errs io.Writer) int {
 		return code
 	}
 	p := res.Plan
-	if p.Verdict == planner.AsDrawn {
-		files = append(files, file{"assembly.svg", svg.Write(diagram.Pages(p, st))},
-			file{"steps.svg", svg.Write(steps.Pages(p, st))}, file{"steps.txt", steps.Text(p, st)})
-		if pages, ok := forecast.Pages(p, st); ok {
-			files = append(files, file{"forecast.svg", svg.Write(pages)})
-		}
+	made, err := sheetFiles(res, before, st)
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n%s", err, ourFault)
+		return exitInternal
 	}
-	if data, ok := markedSheet(res, st); ok {
-		files = append(files, file{"marked.svg", data})
-	}
+	files = append(files, made...)
 	p.Files = []string{"plan.json"}
 	for _, x := range files {
-		p.Files = append(p.Files, x.name)
+		p.Files = append(p.Files, x.Name)
 	}
 	js, err := p.JSON()
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return exitInternal
 	}
-	files = append(files, file{"plan.json", js}) // last, so that it lists only what is there
+	files = append(files, sheets.File{Name: "plan.json", Data: js}) // last, so that it lists only what is there
 	w, err := newFolder(*dir)
 	if err == nil {
 		for _, x := range files {
-			if err = w.put(x.name, x.data); err != nil {
+			if err = w.put(x.Name, x.Data); err != nil {
 				break
 			}
 		}
@@ -175,10 +167,25 @@ func planCommand(args []string, out, errs io.Writer) int {
 	return verdictCode(p)
 }
 
-// file of a folder.
-type file struct {
-	name string
-	data []byte
+// sheetFiles are all sheets of a result; before is the client's own drawing, where this one was simplified from it.
+func sheetFiles(res, before *planner.Result, st sheet.Style) ([]sheets.File, error) {
+	var files []sheets.File
+	var drawing []section.Area
+	if before != nil {
+		drawing = regionsOf(before)
+		files = append(files, sheets.File{Name: "changes.svg", Data: svg.Write(changes.Pages(res.Plan, drawing, regionsOf(res), st))})
+	}
+	if res.Plan.Verdict == planner.AsDrawn {
+		made, err := sheets.Files(res.Plan, st, drawing)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, made...)
+	}
+	if data, ok := markedSheet(res, st); ok {
+		files = append(files, sheets.File{Name: "marked.svg", Data: data})
+	}
+	return files, nil
 }
 
 // how a drawing is built.

@@ -15,16 +15,17 @@ import (
 	"sugarwright/planner"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
+	"sugarwright/planner/words"
 	"sugarwright/render/sheet"
 )
 
 // flags of plan and check.
 type flags struct {
-	piece, cut, length, weight, log, place, ground, jacket, shopFile, units, paper string
-	pieces, crew                                                                   int
-	faces                                                                          int // foreseen along the rope
-	json                                                                           bool
-	stages                                                                         string
+	piece, cut, length, weight, log, place, ground, jacket, shopFile, units, paper, language, ink string
+	pieces, crew                                                                                  int
+	faces                                                                                         int // foreseen along the rope
+	json                                                                                          bool
+	stages                                                                                        string
 }
 
 func (f *flags) add(fs *pflag.FlagSet) {
@@ -41,6 +42,8 @@ func (f *flags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.shopFile, "shop", "", "file of shop settings, see sugarwright shop")
 	fs.StringVar(&f.units, "units", "si", "units on the sheets: si or us")
 	fs.StringVar(&f.paper, "paper", "a4", "paper of the sheets: a4 or letter")
+	fs.StringVar(&f.language, "language", "en", "language of the sheets: "+strings.Join(words.Codes(), " or "))
+	fs.StringVar(&f.ink, "ink", "colour", "ink of the sheets: colour, or black for hatches and letters alone")
 	fs.BoolVar(&f.json, "json", false, "print the plan as JSON on standard output")
 	fs.StringVar(&f.stages, "stages", "", "folder for each stage's result, for developers")
 }
@@ -125,6 +128,13 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 		return o, st, fmt.Errorf("--units is si or us, not %q", f.units)
 	}
 	st.US = f.units == "us"
+	if st.Words, ok = words.In(f.language); !ok {
+		return o, st, fmt.Errorf("--language is %s, not %q", strings.Join(words.Codes(), " or "), f.language)
+	}
+	if f.ink != "colour" && f.ink != "black" {
+		return o, st, fmt.Errorf("--ink is colour or black, not %q", f.ink)
+	}
+	st.Black = f.ink == "black"
 	return o, st, nil
 }
 

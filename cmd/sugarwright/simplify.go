@@ -13,6 +13,7 @@ import (
 	"sugarwright/geom/artwork"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
+	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 	"sugarwright/render/svg"
 )
@@ -140,10 +141,10 @@ func sameFile(a, b string) bool {
 }
 
 // regionsOf are the flat areas of a result inside the picture circle, for pictures.
-func regionsOf(r *planner.Result) []changes.Region {
-	var out []changes.Region
+func regionsOf(r *planner.Result) []section.Area {
+	var out []section.Area
 	for _, g := range r.Regions {
-		out = append(out, changes.Region{Shape: g.Shape, Fill: g.Fill})
+		out = append(out, section.Area{Shape: g.Shape, Fill: g.Fill})
 	}
 	return out
 }

@@ -94,6 +94,7 @@ func (p Page) Pixels(w, h float64) geom.Affine {
 
 // Artwork is what an SVG paints. Pictures[0] is the page; the others are its clip paths and masks.
 type Artwork struct {
+	Title    string // the root's own, at most mostTitle letters; "" when it has none
 	Page     Page
 	Outlines []Outline
 	Pictures []Picture

@@ -70,8 +70,27 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 		r.full = true
 	}
 	r.index(root)
+	r.art.Title = title(root)
 	r.root(root)
 	return r.art, r.found, nil
+}
+
+// mostTitle letters are kept of a title.
+const mostTitle = 300
+
+// title of a drawing: that of its root (SVG 2, 5.8), white space made one.
+func title(root *node) string {
+	for _, c := range root.children {
+		if c.tag != "title" {
+			continue
+		}
+		t := []rune(strings.Join(strings.Fields(c.text.String()), " "))
+		if len(t) > mostTitle {
+			return string(t[:mostTitle-1]) + "…"
+		}
+		return string(t)
+	}
+	return ""
 }
 
 func (r *reader) index(n *node) {

@@ -6,9 +6,10 @@ package plan
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 	"strconv"
+
+	"sugarwright/planner/words"
 )
 
 // Num is a number written with at most four decimals and never as -0.
@@ -45,6 +46,7 @@ type Plan struct {
 	Findings []Finding `json:"findings"`
 	Cautions []string  `json:"cautions"`
 
+	Boil      *Boil      `json:"boil,omitempty"`       // that gives every colour, with reserve
 	Rolling   *Rolling   `json:"rolling,omitempty"`    // what laying off-true buys
 	Clock     *Clock     `json:"clock,omitempty"`      // how good the schedule is, and how much time is to spare
 	GoingHard []Shortcut `json:"going_hard,omitempty"` // what may still be left out or merged when the sugar goes hard
@@ -96,43 +98,46 @@ type Clock struct {
 }
 
 // Spare says how long the log stays workable after its last length is drawn.
-func (c *Clock) Spare() string {
-	spare := func(m Num) string {
+func (c *Clock) Spare() words.Phrase {
+	spare := func(m Num) words.Phrase {
 		switch {
 		case m < 1:
-			return "none"
+			return words.P("spare.none")
 		case m > 60:
-			return "more than 60"
+			return words.P("spare.hour")
 		}
-		return fmt.Sprintf("%.0f", float64(m))
+		return words.P("spare.minutes", words.Number{Value: float64(m)})
 	}
+	low, high := c.MarginRange[0], c.MarginRange[1]
 	about := spare(c.MarginMin)
 	if c.MarginMin >= 1 && c.MarginMin <= 60 {
-		about = "about " + about
+		about = words.P("spare.about", about)
 	}
-	out := "Minutes to spare: " + about
-	if low, high := spare(c.MarginRange[0]), spare(c.MarginRange[1]); low != high {
-		out += fmt.Sprintf(" (%s to %s, since heat is known to %.0f C)", low, high, float64(c.TgPlusMinus))
+	out := words.P("spare.start", about)
+	if l, h := spare(low), spare(high); words.English().Say(l) != words.English().Say(h) {
+		out = out.And(words.P("spare.range", l, h, words.Number{Value: float64(c.TgPlusMinus)}))
 	}
-	out += fmt.Sprintf(". The last length is drawn at minute %.0f", float64(c.DrawnMin))
+	out = out.And(words.P("spare.drawn", words.Number{Value: float64(c.DrawnMin)}))
+	stiff := words.Number{Value: float64(c.StiffMin)}
 	switch {
 	case c.MarginMin < 0:
-		return out + fmt.Sprintf("; the log gets too stiff before, at about minute %.0f: keep it warmer, or draw faster.", float64(c.StiffMin))
+		return out.And(words.P("spare.late", stiff))
 	case c.StiffMin < 0:
-		return out + "."
+		return out.And(words.P("spare.stop"))
 	}
-	return out + fmt.Sprintf("; the log gets too stiff at about minute %.0f.", float64(c.StiffMin))
+	return out.And(words.P("spare.stiff", stiff))
 }
 
 // Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has not been made.
 type Shortcut struct {
-	Step     int      `json:"before_step"`
-	UntilMin Num      `json:"until_min"`
-	Do       string   `json:"do"` // merge or leave-out
-	Parts    []string `json:"parts"`
-	SavesMin Num      `json:"saves_min"`
-	WrongMM2 Num      `json:"wrong_mm2"` // area in another colour than drawn
-	Text     string   `json:"text"`
+	Step     int          `json:"before_step"`
+	UntilMin Num          `json:"until_min"`
+	Do       string       `json:"do"` // merge or leave-out
+	Parts    []string     `json:"parts"`
+	SavesMin Num          `json:"saves_min"`
+	WrongMM2 Num          `json:"wrong_mm2"` // area in another colour than drawn
+	Text     string       `json:"text"`
+	Say      words.Phrase `json:"-"`
 }
 
 // Forecast is how the faces come out: nominal, and some along the rope with the shop's spread.
@@ -168,21 +173,26 @@ type Original struct {
 
 // Change is one numbered change of a simplified drawing; like places are one change.
 type Change struct {
-	Number       int       `json:"number"`
-	Kind         string    `json:"kind"`
-	Text         string    `json:"text"`
-	Places       []Point   `json:"places_mm"`
-	BeforeMM     Num       `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
-	AfterMM      Num       `json:"after_mm"`
-	AreaMM2      Num       `json:"area_mm2"`      // that has another colour now
-	Seen         Num       `json:"seen"`          // the area weighted by how much the eye sees it
-	MinutesSaved Num       `json:"minutes_saved"` // of work, guessed
-	Shape        []Polygon `json:"shape"`
+	Number       int          `json:"number"`
+	Kind         string       `json:"kind"`
+	Text         string       `json:"text"`
+	Colour       string       `json:"colour"` // name of what is changed; "" where it is a gap or the whole
+	To           string       `json:"to"`     // name of the colour that takes its place, if one does
+	Gap          bool         `json:"gap"`    // between shapes
+	Say          words.Phrase `json:"-"`
+	Places       []Point      `json:"places_mm"`
+	BeforeMM     Num          `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
+	AfterMM      Num          `json:"after_mm"`
+	AreaMM2      Num          `json:"area_mm2"`      // that has another colour now
+	Seen         Num          `json:"seen"`          // the area weighted by how much the eye sees it
+	MinutesSaved Num          `json:"minutes_saved"` // of work, guessed
+	Shape        []Polygon    `json:"shape"`
 }
 
 // Artwork is the file that was planned.
 type Artwork struct {
 	File        string     `json:"file"`
+	Title       string     `json:"title"` // the drawing's own, else its file's name
 	SHA256      string     `json:"sha256"`
 	ToTrue      [6]float64 `json:"to_true"`
 	MergeDE2000 Num        `json:"merge_de2000"`
@@ -190,17 +200,22 @@ type Artwork struct {
 
 // Shop is the settings that the plan used.
 type Shop struct {
-	Crew           int `json:"crew"`
-	ThinnestMM     Num `json:"thinnest_mm"`
-	ThinnestWrapMM Num `json:"thinnest_wrap_mm"`
-	GroundGapMM    Num `json:"ground_gap_mm"`
-	LeastRodMM     Num `json:"least_rod_mm"`
-	LeastFit       Num `json:"least_fit"`
-	EndLoss        Num `json:"end_loss"`
-	Oval           Num `json:"oval"`
-	JoinC          Num `json:"join_c"`
-	TgC            Num `json:"tg_c"`
-	ClockMin       Num `json:"clock_min"`
+	Crew             int `json:"crew"`
+	ThinnestMM       Num `json:"thinnest_mm"`
+	ThinnestWrapMM   Num `json:"thinnest_wrap_mm"`
+	GroundGapMM      Num `json:"ground_gap_mm"`
+	LeastRodMM       Num `json:"least_rod_mm"`
+	LeastFit         Num `json:"least_fit"`
+	EndLoss          Num `json:"end_loss"`
+	Oval             Num `json:"oval"`
+	JoinC            Num `json:"join_c"`
+	TgC              Num `json:"tg_c"`
+	ClockMin         Num `json:"clock_min"`
+	LeastLumpG       Num `json:"least_lump_g"`
+	AllowanceMM      Num `json:"end_allowance_mm"`
+	Reserve          Num `json:"reserve"`
+	PlacingMM        Num `json:"placing_mm"` // spread of placing a part, one standard deviation
+	TolerancePercent Num `json:"tolerance_percent"`
 }
 
 // Log is the assembled cylinder.
@@ -224,6 +239,19 @@ type Piece struct {
 	DrawRatio  Num `json:"draw_ratio"`
 }
 
+// Boil is what is boiled. Solids balance: sugar and the syrup's solids are the finished sugar without its water.
+type Boil struct {
+	FinishedG    Num `json:"finished_g"`
+	SugarG       Num `json:"sugar_g"`
+	SyrupG       Num `json:"syrup_g"`
+	SyrupSolids  Num `json:"syrup_solids"`
+	WaterG       Num `json:"water_g"`
+	EndC         Num `json:"end_c"`
+	EndPlusMinus Num `json:"end_plus_minus_c"`
+	WaterPercent Num `json:"water_percent"` // left in the finished sugar
+	AcidG        Num `json:"acid_g,omitempty"`
+}
+
 // Colour of sugar.
 type Colour struct {
 	ID      string `json:"id"`
@@ -233,6 +261,8 @@ type Colour struct {
 	Density Num    `json:"density_g_cm3"`
 	MassG   Num    `json:"mass_g"`
 	Letter  string `json:"letter"`
+	NeedG   Num    `json:"need_g"`           // to be weighed off: with the parts' extra length, and the reserve
+	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
 }
 
 // Element is one part.
@@ -278,16 +308,25 @@ type Part struct {
 
 // Step of the work.
 type Step struct {
-	Number   int      `json:"number"`
-	Do       string   `json:"do"`
-	Parts    []string `json:"parts"`
-	Hands    int      `json:"hands"`
-	AtC      *Num     `json:"at_c"`
-	StartMin Num      `json:"start_min"`
-	Minutes  Num      `json:"minutes"`
-	SlackMin Num      `json:"slack_min"` // how much later it may start before the end moves
-	Pairs    []int    `json:"pairs"`     // which pairs of hands, from 1
-	Text     string   `json:"text"`
+	Number   int          `json:"number"`
+	Do       string       `json:"do"`
+	Parts    []string     `json:"parts"`
+	Hands    int          `json:"hands"`
+	AtC      *Num         `json:"at_c"`
+	StartMin Num          `json:"start_min"`
+	Minutes  Num          `json:"minutes"`
+	SlackMin Num          `json:"slack_min"` // how much later it may start before the end moves
+	Pairs    []int        `json:"pairs"`     // which pairs of hands, from 1
+	Text     string       `json:"text"`
+	Say      words.Phrase `json:"-"`
+}
+
+// Parts0 is the first part of a step, "" when it has none.
+func (s Step) Parts0() string {
+	if len(s.Parts) == 0 {
+		return ""
+	}
+	return s.Parts[0]
 }
 
 // Finding as in package finding.
@@ -318,12 +357,11 @@ func (p *Plan) JSON() ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// Cautions stand on every working sheet. They defer to food law and trained practice.
-var Cautions = []string{
-	"Hot sugar sticks and goes on burning, also inside when the skin has set. No temperature here means safe to touch.",
-	"Burn: cool running water for 20 minutes, do not pull off what sticks, get help. The batch can wait.",
-	"Gloves at the slab; none near turning rollers or pulling machines. Stop the machine before freeing sugar.",
-	"Water and alcohol flavour spit on hot sugar; no flame near. Two people lift the log.",
-	"Choking: hard sweets are not for small children. Declare allergens. Keep colours within the limits of your food law.",
-	"Local food law and trained practice decide.",
+// Cautions stand on every working sheet, in this order; they defer to food law and trained practice.
+func Cautions() []words.Phrase {
+	var out []words.Phrase
+	for _, k := range []string{"sticks", "burn", "gloves", "spit", "eaten", "law"} {
+		out = append(out, words.P("caution."+k))
+	}
+	return out
 }

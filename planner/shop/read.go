@@ -36,6 +36,9 @@ func (f Faults) Error() string {
 	return strings.Join(out, "\n")
 }
 
+// maxDose of a colour, grams a kilogram: beyond it a unit was mistaken.
+const maxDose = 50
+
 // maxFile bounds a shop file, bytes.
 const maxFile = 1 << 20
 
@@ -161,7 +164,7 @@ func (s *Shop) colours(table map[string]any, fault func(path, format string, a .
 		name, named := entry["name"].(string)
 		finish, finished := entry["finish"].(string)
 		for _, k := range keys(entry) {
-			if k != "name" && k != "finish" {
+			if k != "name" && k != "finish" && k != "dose_g_per_kg" {
 				fault(path, "colours: unknown setting %s of %q", k, hex)
 			}
 		}
@@ -174,7 +177,11 @@ func (s *Shop) colours(table map[string]any, fault func(path, format string, a .
 		if f := Finish(finish); isTable && (!finished || f != Pulled && f != Clear) {
 			fault(path, "colours: finish of %q is %q; allowed are pulled and clear", hex, finish)
 		}
-		s.Colours[rgb] = Colour{name, Finish(finish)}
+		own := Colour{Name: name, Finish: Finish(finish)}
+		if v, given := entry["dose_g_per_kg"]; given {
+			take(setting{path: path, hi: maxDose, f: &own.DoseGPerK}, v, fault)
+		}
+		s.Colours[rgb] = own
 	}
 }
 

@@ -28,8 +28,9 @@ const (
 
 // Colour is one of the shop's own.
 type Colour struct {
-	Name   string
-	Finish Finish
+	Name      string
+	Finish    Finish
+	DoseGPerK float64 // grams of colour a kilogram of this sugar, as the shop entered it; 0 when it did not
 }
 
 // Minutes is the table of times.
@@ -51,6 +52,7 @@ type Shop struct {
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                  float64
 	MoisturePercent, SyrupShare, PulledStiffness                      float64
 	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC        float64
+	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent   float64
 	Spread                                                            Spread
 	Minutes                                                           Minutes
 	Colours                                                           map[artwork.RGB]Colour
@@ -121,6 +123,11 @@ func (s *Shop) settings() []setting {
 		number("sugar.pulled_stiffness", 0.5, 2, &s.PulledStiffness),
 		number("sugar.hold_min", 0.5, 60, &s.HoldMin),
 		number("sugar.join_c", 1, 40, &s.JoinC),
+		number("boil.reserve", 0, 0.5, &s.Reserve),
+		number("boil.syrup_solids", 0.5, 1, &s.SyrupSolids),
+		number("boil.water_share", 0, 1, &s.WaterShare),
+		number("boil.acid_percent", 0, 5, &s.AcidPercent),
+		number("shop.tolerance_percent", 0, 50, &s.TolerancePercent),
 		number("heat.air_c", 5, 50, &s.AirC),
 		number("heat.air_w", 2, 60, &s.AirW),
 		number("heat.lamp_c", 5, 100, &s.LampC),

@@ -92,6 +92,38 @@ func (r Recipe) Tg() (float64, error) {
 	return withWater(dry, 0.0293*(dry-kelvin)+3.61, r.WaterPercent/100), nil
 }
 
+// WaterFor is the water (percent) at which the solids have a glass transition of tg degrees Celsius: the rule of Tg turned round, kept inside
+// its range.
+func WaterFor(syrup, tg float64) float64 {
+	lo, hi := 0.5, 6.0
+	for range 50 {
+		mid := (lo + hi) / 2
+		if t, err := (Recipe{syrup, mid}).Tg(); err == nil && t > tg {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// boiling is solids (percent) and the temperature of an open boil (Celsius), middle of the bands of McGee, On Food and Cooking, candy table.
+var boiling = [...][2]float64{{80, 111}, {85, 114}, {87, 119}, {90, 125.5}, {95, 137.5}, {99, 150}}
+
+// BoilUncertain is half the wider bands of that table, in kelvins, rounded up: the table and the factories' 145 to 152 C for 1 to 3 % water agree to it.
+const BoilUncertain = 5
+
+// EndOfBoil is the temperature of an open boil at sea level that leaves so much water (percent, 1 to 20).
+func EndOfBoil(water float64) float64 {
+	solids := math.Max(boiling[0][0], math.Min(99, 100-water))
+	for i := 1; ; i++ {
+		a, b := boiling[i-1], boiling[i]
+		if solids <= b[0] || i == len(boiling)-1 {
+			return a[1] + (b[1]-a[1])*(solids-a[0])/(b[0]-a[0])
+		}
+	}
+}
+
 // withWater is Gordon and Taylor's rule: dry glass transition in kelvins, its constant k, the share of water.
 func withWater(dry, k, water float64) float64 {
 	return ((1-water)*dry+k*water*(WaterTg.Value+kelvin))/(1-water+k*water) - kelvin

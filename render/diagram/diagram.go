@@ -1,245 +1,253 @@
-// Package diagram draws the numbered assembly diagram: the section as the picture reads, TOP, key of colours, and the mirrored other end.
+// Package diagram draws the numbered assembly diagram: the section as the picture reads, TOP, the mirrored other end, key of colours; and where the parts are
+// put, where that differs from where they will be.
 //
-// Guarantees: every part has its number, inside it where the number fits, else led outside; leaders are sorted by angle and do not cross.
+// Guarantees: every part has its number, inside it or led to it; no two leaders cross; numbers that find no place stand on a further drawing of the same
+// section.
 package diagram
 
 import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
+	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 )
 
+// outside is the room for labels beside the drawing: left and right, above and below.
+const (
+	outsideX = 17.0
+	outsideY = 9.0
+)
+
+// differs is by how much the laid frame must differ from the true one to have a page of its own, millimetres.
+const differs = 2
+
 // Pages of the assembly diagram.
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	pg := &page.Page{W: s.Paper.W, H: s.Paper.H, Title: "Assembly: " + p.Artwork.File, Hatches: sheet.Hatches(p)}
-	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Assembly: " + p.Artwork.File})
-	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 14}, Size: sheet.TextSize,
-		Text: fmt.Sprintf("Log %s across, %s long, %s", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)))})
-	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 20}, Size: sheet.SmallSize, Text: "Seen on the picture face"})
-	// The largest standard scale that leaves room for numbers outside, key and cautions (ISO 5455: 1:1, 1:2, 1:5).
-	foot := sheet.Cautions(pg, p.Cautions, 2.6)
-	const outside = 2 * 2.1 * sheet.NumberSize
-	room := math.Min(pg.W-2*sheet.Margin, pg.H-2*sheet.Margin-foot-22-s.KeyHeight(p)) - outside
-	scale, name := 0.2, "1:5"
-	for _, c := range []struct {
-		k float64
-		n string
-	}{{1, "1:1"}, {0.5, "1:2"}} {
-		if float64(p.Log.DiameterMM)*c.k <= room {
-			scale, name = c.k, c.n
-			break
-		}
+	t := s.T()
+	f := s.Start(p, t.Text("assembly.title"))
+	f.Paragraph(t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))), sheet.TextSize, false)
+	d := drawing{p: p, s: s, f: f, inks: s.Inks(p), shape: func(e *plan.Element) plan.Polygon { return e.True }}
+	left := d.draw(t.Text("assembly.face"), elements(p), float64(p.Log.DiameterMM), float64(p.Log.DiameterMM))
+	d.key()
+	for len(left) > 0 {
+		f.Fresh()
+		left = d.draw(t.Text("assembly.more"), left, float64(p.Log.DiameterMM), float64(p.Log.DiameterMM))
 	}
-	r := float64(p.Log.DiameterMM) / 2 * scale
-	centre := page.Point{pg.W / 2, sheet.Margin + 22 + outside/2 + r}
-	pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 14}, Size: sheet.TextSize, Anchor: "end", Text: "scale " + name})
-	top := page.Point{centre[0], centre[1] - r}
-	pg.Add(page.Path{Rings: [][]page.Point{{{top[0], top[1] - 2}, {top[0] - 3, top[1] - 7}, {top[0] + 3, top[1] - 7}}}, Fill: "#000000"})
-	pg.Write(page.Text{At: page.Point{top[0], top[1] - 8}, Size: sheet.TextSize, Bold: true, Anchor: "middle", Text: "TOP"})
-	section(pg, p, centre, scale, 1)
-	numbers(pg, p, centre, scale, r)
-	y := centre[1] + r + outside/2
-	small := 0.12
-	mr := float64(p.Log.DiameterMM) / 2 * small
-	mc := page.Point{pg.W - sheet.Margin - mr - 4, y + mr + 4}
-	section(pg, p, mc, small, -1)
-	pg.Write(page.Text{At: page.Point{mc[0], mc[1] + mr + 5}, Size: sheet.SmallSize, Anchor: "middle", Text: "other end"})
-	narrow := *pg
-	narrow.W = pg.W - 2*mr - 8
-	narrow.Items = nil
-	s.Key(&narrow, p, y)
-	pg.Items = append(pg.Items, narrow.Items...)
-	return []*page.Page{pg}
+	if moves := moved(p); len(moves) > 0 {
+		d.laid(moves)
+	}
+	return f.Done()
 }
 
-// section draws all parts; side -1 mirrors.
-func section(pg *page.Page, p *plan.Plan, c page.Point, k, side float64) {
-	colour := map[string]plan.Colour{}
-	for _, x := range p.Colours {
-		colour[x.ID] = x
-	}
-	for _, e := range p.Elements {
-		rings := Place(e.True, c, k, side)
-		pg.Add(page.Path{Rings: rings, Fill: colour[e.Colour].SRGB})
-		if e.Colour != p.Ground && k > 0.15 {
-			pg.Add(page.Path{Rings: rings, Fill: "hatch:" + e.Colour})
-		}
-		pg.Add(page.Path{Rings: rings, Stroke: "#000000", Width: map[bool]float64{true: 0.5, false: 0.18}[k > 0.15]})
-	}
-}
-
-// Place puts a polygon of the plan on the sheet: y down, scaled, about c.
-func Place(poly plan.Polygon, c page.Point, k, side float64) [][]page.Point {
-	out := make([][]page.Point, len(poly))
-	for i, ring := range poly {
-		for _, q := range ring {
-			out[i] = append(out[i], page.Point{c[0] + side*k*float64(q[0]), c[1] - k*float64(q[1])})
-		}
+func elements(p *plan.Plan) []*plan.Element {
+	var out []*plan.Element
+	for i := range p.Elements {
+		out = append(out, &p.Elements[i])
 	}
 	return out
 }
 
-// tag is a number that waits for its place.
-type tag struct {
-	at    page.Point // in the part
-	text  string
-	angle float64
+// drawing is one frame of the log on its sheet.
+type drawing struct {
+	p     *plan.Plan
+	s     sheet.Style
+	f     *sheet.Flow
+	inks  sheet.Inks
+	shape func(*plan.Element) plan.Polygon
+	view  section.View
+
+	dashed []*plan.Element // drawn where they will be
 }
 
-// numbers writes each part's number inside it where its box fits clear of all leaders, else outside with a leader.
-func numbers(pg *page.Page, p *plan.Plan, c page.Point, k, r float64) {
-	type inner struct {
-		rings [][]page.Point
-		text  string
-		w     float64
-		at    page.Point
+// draw the section of w by h at the largest standard scale that fits, with numbers on the parts in label; it returns those for which there was no place.
+func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (left []*plan.Element) {
+	pg, f, t := d.f.Page, d.f, d.s.T()
+	k, name := section.Fitting(w, h, f.W()-2*outsideX, f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
+	scale := page.Text{At: page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "end", Text: t.Text("sheet.scale", name)}
+	f.Column(sheet.Margin, f.W()-page.Width(scale)-5, caption, sheet.TextSize, false)
+	pg.Write(scale)
+	d.view = section.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
+	c := d.view.Centre
+	frame := [4]float64{c[0] - w*k/2, c[1] - h*k/2, c[0] + w*k/2, c[1] + h*k/2}
+	room := [4]float64{sheet.Margin, f.Y, pg.W - sheet.Margin, f.Y + h*k + 2*outsideY}
+	for _, e := range elements(d.p) {
+		d.inks.Draw(pg, e.Colour, d.view.Place(d.shape(e)), d.inside(e), 0.5)
 	}
-	var in []inner
-	var out []tag
+	for _, e := range d.dashed {
+		pg.Add(page.Path{Rings: d.view.Place(e.True), Stroke: "#000000", Width: 0.25, Dashed: true})
+	}
+	taken := [][4]float64{d.top(frame)}
+	var tags []page.Tag
+	for _, e := range label {
+		tags = append(tags, page.Tag{Rings: d.view.Place(d.shape(e)), Text: fmt.Sprint(e.Number)})
+	}
+	for _, i := range pg.Labels(tags, frame, room, sheet.NumberSize, taken) {
+		left = append(left, label[i])
+	}
+	f.Y = room[3]
+	return left
+}
+
+// inside is a point of a part on the page.
+func (d *drawing) inside(e *plan.Element) page.Point { return d.view.At(e.Label) }
+
+// top marks the top of the log, and returns the box that the mark takes.
+func (d *drawing) top(frame [4]float64) [4]float64 {
+	pg := d.f.Page
+	x, y := (frame[0]+frame[2])/2, frame[1]-0.5
+	word := page.Text{At: page.Point{x + 3.4, y - 1}, Size: sheet.TextSize, Bold: true, Text: d.s.T().Text("sheet.top")}
+	width := page.Width(word) + 7
+	word.At[0] = x - width/2 + 7
+	tip := x - width/2 + 3
+	pg.Add(page.Path{Rings: [][]page.Point{{{tip, y}, {tip - 2.6, y - 5}, {tip + 2.6, y - 5}}}, Fill: "#000000"})
+	pg.Write(word)
+	return [4]float64{x - width/2 - 1, y - 7, x + width/2 + 1, y}
+}
+
+// other end of the stick, where the picture is mirrored, beside the key.
+const otherScale = 0.2
+
+// key draws the colours and the other end below the section, or on a page of their own.
+func (d *drawing) key() {
+	f, p := d.f, d.p
+	radius := float64(p.Log.DiameterMM) / 2 * otherScale
+	need := math.Max(sheet.KeyHeight(p), 2*radius+1.7*sheet.TextSize+2)
+	if f.Y+math.Min(need, 60) > f.Foot { // not even a good part of it has room
+		f.Fresh()
+	}
+	caption := page.Text{Size: sheet.TextSize, Anchor: "middle", Text: d.s.T().Text("assembly.other")}
+	half := math.Max(radius, page.Width(caption)/2)
+	c := page.Point{f.Page.W - sheet.Margin - half, f.Y + 1 + radius}
+	v := section.View{Centre: c, Scale: otherScale, Side: -1}
 	for _, e := range p.Elements {
-		rings := Place(e.True, c, k, 1)
-		text := fmt.Sprint(e.Number)
-		w := page.Width(page.Text{Text: text, Size: sheet.NumberSize, Bold: true})
-		if at, ok := spot(rings, w/2+0.8, sheet.NumberSize/2+0.8); ok {
-			in = append(in, inner{rings, text, w, at})
+		rings := v.Place(e.True)
+		f.Page.Add(page.Path{Rings: rings, Fill: d.inks.Fill(e.Colour)})
+		f.Page.Add(page.Path{Rings: rings, Stroke: "#000000", Width: 0.18})
+	}
+	caption.At = page.Point{c[0], c[1] + radius + 1.4*sheet.TextSize}
+	f.Page.Write(caption)
+	width := f.W() - 2*half - 6
+	for from := 0; ; {
+		from += d.s.Key(f.Page, p, from, sheet.Margin, f.Y+1, width, f.Foot)
+		if from >= len(p.Colours) {
+			break
+		}
+		f.Fresh()
+		width = f.W()
+	}
+}
+
+// move is how much further than where it will be a part is put.
+type move struct {
+	e      *plan.Element
+	dx, dy float64
+	far    float64 // the farthest of its border
+}
+
+// moved are the parts that are put elsewhere than where they will be, or in another shape, by more than differs; those most first.
+func moved(p *plan.Plan) []move {
+	var out []move
+	for i := range p.Elements {
+		e := &p.Elements[i]
+		if len(e.Laid) == 0 || len(e.True) == 0 {
 			continue
 		}
-		at := page.Point{c[0] + k*float64(e.Label[0]), c[1] - k*float64(e.Label[1])}
-		if q, ok := spot(rings, 0.6, 0.6); ok {
-			at = q
+		a, b := middle(e.True), middle(e.Laid)
+		m := move{e: e, dx: b[0] - a[0], dy: b[1] - a[1]}
+		for _, q := range e.Laid[0] {
+			m.far = math.Max(m.far, toRing(q, e.True[0]))
 		}
-		out = append(out, tag{at: at, text: text, angle: math.Atan2(c[1]-at[1], at[0]-c[0])})
-	}
-	leaders := lead(pg, out, c, r)
-	for _, l := range in {
-		// A leader is one more border that the number keeps off.
-		if at, ok := spot(append(l.rings[:len(l.rings):len(l.rings)], leaders...), l.w/2+0.8, sheet.NumberSize/2+0.8); ok {
-			l.at = at
-		}
-		disc(pg, l.at, l.w, l.text)
-	}
-}
-
-// disc writes a number on a white ground so that hatches do not hide it.
-func disc(pg *page.Page, at page.Point, w float64, text string) {
-	hw, hh := w/2+0.7, sheet.NumberSize/2+0.7
-	box := []page.Point{{at[0] - hw, at[1] - hh}, {at[0] + hw, at[1] - hh}, {at[0] + hw, at[1] + hh}, {at[0] - hw, at[1] + hh}}
-	pg.Add(page.Path{Rings: [][]page.Point{box}, Fill: "#ffffff"})
-	pg.Write(page.Text{At: page.Point{at[0], at[1] + sheet.NumberSize/2}, Size: sheet.NumberSize, Bold: true, Anchor: "middle", Text: text})
-}
-
-// spot is where a box of half width hw and half height hh lies deepest inside a region; ok is false when it fits nowhere.
-func spot(rings [][]page.Point, hw, hh float64) (page.Point, bool) {
-	lo, hi := page.Point{math.Inf(1), math.Inf(1)}, page.Point{math.Inf(-1), math.Inf(-1)}
-	for _, q := range rings[0] {
-		lo = page.Point{math.Min(lo[0], q[0]), math.Min(lo[1], q[1])}
-		hi = page.Point{math.Max(hi[0], q[0]), math.Max(hi[1], q[1])}
-	}
-	aspect := hh / hw
-	best, depth := page.Point{}, hh
-	found := false
-	const n = 41
-	for i := 0; i < n; i++ {
-		for j := 0; j < n; j++ {
-			q := page.Point{lo[0] + (hi[0]-lo[0])*(float64(j)+0.5)/n, lo[1] + (hi[1]-lo[1])*(float64(i)+0.5)/n}
-			if !inside(rings, q) {
-				continue
-			}
-			if d := boxDepth(rings, q, aspect); d > depth+1e-6 {
-				best, depth, found = q, d, true
-			}
+		if m.far > differs {
+			out = append(out, m)
 		}
 	}
-	return best, found
+	sort.SliceStable(out, func(i, j int) bool { return math.Hypot(out[i].dx, out[i].dy) > math.Hypot(out[j].dx, out[j].dy)+0.05 })
+	return out
 }
 
-// boxDepth is the half height of the largest box of an aspect about q that keeps off the border: the border's distance with x scaled.
-func boxDepth(rings [][]page.Point, q page.Point, aspect float64) float64 {
+// middle of a polygon's outer ring (centroid).
+func middle(p plan.Polygon) [2]float64 {
+	var sx, sy, sa float64
+	r := p[0]
+	for i, a := range r {
+		b := r[(i+1)%len(r)]
+		w := float64(a[0]*b[1] - b[0]*a[1])
+		sx, sy, sa = sx+w*float64(a[0]+b[0]), sy+w*float64(a[1]+b[1]), sa+w
+	}
+	if sa == 0 {
+		return [2]float64{float64(r[0][0]), float64(r[0][1])}
+	}
+	return [2]float64{sx / 3 / sa, sy / 3 / sa}
+}
+
+// toRing is the distance of a point from a ring.
+func toRing(q plan.Point, ring plan.Ring) float64 {
 	d := math.Inf(1)
-	for _, r := range rings {
-		for i := range r {
-			a, b := r[i], r[(i+1)%len(r)]
-			ax, ay, bx, by := (a[0]-q[0])*aspect, a[1]-q[1], (b[0]-q[0])*aspect, b[1]-q[1]
-			// distance in the larger of the two coordinates, sampled at ends and where the segment passes nearest
-			for _, t := range []float64{0, 0.25, 0.5, 0.75, 1} {
-				d = math.Min(d, math.Max(math.Abs(ax+(bx-ax)*t), math.Abs(ay+(by-ay)*t)))
-			}
-			l := (bx-ax)*(bx-ax) + (by-ay)*(by-ay)
-			if l > 0 {
-				t := math.Max(0, math.Min(1, -(ax*(bx-ax)+ay*(by-ay))/l))
-				d = math.Min(d, math.Max(math.Abs(ax+(bx-ax)*t), math.Abs(ay+(by-ay)*t)))
-			}
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		dx, dy := float64(b[0]-a[0]), float64(b[1]-a[1])
+		px, py := float64(q[0]-a[0]), float64(q[1]-a[1])
+		u := 0.0
+		if l := dx*dx + dy*dy; l > 0 {
+			u = math.Max(0, math.Min(1, (px*dx+py*dy)/l))
 		}
+		d = math.Min(d, math.Hypot(px-u*dx, py-u*dy))
 	}
 	return d
 }
 
-func inside(rings [][]page.Point, p page.Point) bool {
-	in := false
-	for _, r := range rings {
-		for i, j := 0, len(r)-1; i < len(r); j, i = i, i+1 {
-			a, b := r[i], r[j]
-			if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < (b[0]-a[0])*(p[1]-a[1])/(b[1]-a[1])+a[0] {
-				in = !in
-			}
+// laid draws where the parts are put, where they will be dashed over it, and says what is moved most.
+func (d *drawing) laid(moves []move) {
+	p, s, f, t := d.p, d.s, d.f, d.s.T()
+	f.Fresh()
+	w, h := float64(p.Log.LayWidthMM), float64(p.Log.LayHeightMM)
+	d.shape = func(e *plan.Element) plan.Polygon { return e.Laid }
+	f.Paragraph(t.Text("assembly.laid")+". "+t.Text("assembly.oval", s.Section(w), s.Section(h)), sheet.TextSize, true)
+	f.Paragraph(t.Text("assembly.laid_why"), sheet.TextSize, false)
+	var moved []string
+	for _, m := range moves {
+		d.dashed = append(d.dashed, m.e)
+		if words := d.words(m); words != "" {
+			moved = append(moved, t.Text("assembly.moved", m.e.Number, words))
 		}
 	}
-	return in
+	const most = 4
+	if len(moved) > most {
+		moved = append(moved[:most], t.Text("assembly.more_moved", len(moved)-most))
+	}
+	if len(moved) > 0 {
+		f.Paragraph(strings.Join(moved, "; "), sheet.TextSize, false)
+	}
+	label := elements(p)
+	for first := true; len(label) > 0; first = false {
+		if !first {
+			f.Fresh()
+		}
+		label = d.draw(t.Text("assembly.face"), label, w, h)
+	}
 }
 
-// lead puts tags on a ring round the drawing, in the order of their angle, spread so that they do not meet. It returns the leaders as
-// rings of two points.
-func lead(pg *page.Page, tags []tag, c page.Point, r float64) (leaders [][]page.Point) {
-	tags = append(tags, tag{angle: math.Pi / 2}) // TOP stands there
-	sort.SliceStable(tags, func(i, j int) bool { return tags[i].angle < tags[j].angle })
-	ring := r + sheet.NumberSize*1.1
-	gap := sheet.NumberSize * 1.7 / ring
-	n := len(tags)
-	at := make([]float64, n)
-	for i := range tags {
-		at[i] = tags[i].angle
+// words say a move, where it is to be seen.
+func (d *drawing) words(m move) string {
+	t := d.s.T()
+	const seen = 0.75
+	var out []string
+	switch {
+	case m.dx <= -seen:
+		out = append(out, t.Text("assembly.moved_left", d.s.Section(-m.dx)))
+	case m.dx >= seen:
+		out = append(out, t.Text("assembly.moved_right", d.s.Section(m.dx)))
 	}
-	for round := 0; round < 200; round++ {
-		moved := false
-		for i := range tags {
-			if tags[i].text == "" {
-				at[i] = math.Pi / 2
-			}
-		}
-		for i := 0; i+1 < n; i++ {
-			if d := gap - (at[i+1] - at[i]); d > 1e-6 {
-				at[i], at[i+1], moved = at[i]-d/2, at[i+1]+d/2, true
-			}
-		}
-		if n > 1 {
-			if d := gap - (at[0] + 2*math.Pi - at[n-1]); d > 1e-6 && float64(n)*gap < 2*math.Pi {
-				at[n-1], at[0], moved = at[n-1]-d/2, at[0]+d/2, true
-			}
-		}
-		if !moved {
-			break
-		}
+	switch {
+	case m.dy >= seen:
+		out = append(out, t.Text("assembly.moved_up", d.s.Section(m.dy)))
+	case m.dy <= -seen:
+		out = append(out, t.Text("assembly.moved_down", d.s.Section(-m.dy)))
 	}
-	for i, t := range tags {
-		if t.text == "" {
-			continue
-		}
-		q := page.Point{c[0] + ring*math.Cos(at[i]), c[1] - ring*math.Sin(at[i])}
-		e := page.Point{c[0] + (r+1)*math.Cos(at[i]), c[1] - (r+1)*math.Sin(at[i])}
-		leaders = append(leaders, []page.Point{t.at, e})
-		pg.Line(t.at, e, 0.7)
-		pg.Add(page.Path{Rings: [][]page.Point{{t.at, e}}, Open: true, Stroke: "#ffffff", Width: 0.25})
-		dot := make([]page.Point, 8)
-		for k := range dot {
-			a := math.Pi / 4 * float64(k)
-			dot[k] = page.Point{t.at[0] + 0.8*math.Cos(a), t.at[1] + 0.8*math.Sin(a)}
-		}
-		pg.Add(page.Path{Rings: [][]page.Point{dot}, Fill: "#000000", Stroke: "#ffffff", Width: 0.25})
-		pg.Write(page.Text{At: page.Point{q[0], q[1] + sheet.NumberSize/2}, Size: sheet.NumberSize, Bold: true, Anchor: "middle", Text: t.text})
-	}
-	return leaders
+	return strings.Join(out, ", ")
 }

@@ -1,27 +1,20 @@
-// Package marked draws the artwork's section with numbered marks where findings have a place, worst first, on one page.
+// Package marked draws the artwork's section with numbered marks where findings have a place, worst first, the worst on the first page.
 package marked
 
 import (
 	"fmt"
-	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/render/diagram"
 	"sugarwright/render/page"
+	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 )
-
-// Region is a flat area to draw beneath the marks, in the true frame.
-type Region struct {
-	Shape plan.Polygon
-	Fill  string
-}
 
 // most marks on a page; what is left is counted.
 const most = 14
 
 // Pages of the marked picture; failing are the areas that are too thin or too small, drawn in black and white stripes so that they stand out on any colour. ok is false when no finding has a place.
-func Pages(p *plan.Plan, regions []Region, failing []plan.Polygon, s sheet.Style) ([]*page.Page, bool) {
+func Pages(p *plan.Plan, regions []section.Area, failing []plan.Polygon, s sheet.Style) ([]*page.Page, bool) {
 	var found []plan.Finding
 	for _, f := range p.Findings {
 		if f.AtMM != nil {
@@ -31,50 +24,42 @@ func Pages(p *plan.Plan, regions []Region, failing []plan.Polygon, s sheet.Style
 	if len(found) == 0 {
 		return nil, false
 	}
-	pg := &page.Page{W: s.Paper.W, H: s.Paper.H, Title: "Marked: " + p.Artwork.File}
-	pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Marked: " + p.Artwork.File + " — " + p.Verdict})
-	r := float64(p.Log.DiameterMM) / 2
-	k := 55 / r
-	c := page.Point{pg.W / 2, sheet.Margin + 12 + 58}
+	t := s.T()
+	sh := s.StartClient(t.Text("marked.title") + t.Text("sheet.dash") + page.Clean(p.Artwork.Title) + ", " + t.Text("marked."+p.Verdict))
+	pg := sh.Page
+	v := section.View{Centre: page.Point{pg.W / 2, sh.Y + 58}, Scale: 55 / (float64(p.Log.DiameterMM) / 2)}
 	for _, g := range regions {
-		pg.Add(page.Path{Rings: diagram.Place(g.Shape, c, k, 1), Fill: g.Fill, Stroke: "#808080", Width: 0.13})
+		pg.Add(page.Path{Rings: v.Place(g.Shape), Fill: g.Fill, Stroke: "#808080", Width: 0.13})
 	}
 	for _, f := range failing {
-		rings := diagram.Place(f, c, k, 1)
+		rings := v.Place(f)
 		pg.Add(page.Path{Rings: rings, Stroke: "#ffffff", Width: 0.9})
 		pg.Add(page.Path{Rings: rings, Stroke: "#000000", Width: 0.5, Dashed: true})
 	}
-	y := c[1] + 66
-	const size = 3.2
+	sh.Y = v.Centre[1] + 62
+	const size, text = 3.2, 3.0
 	var put []page.Point
 	for i, f := range found {
 		if i == most {
-			pg.Write(page.Text{At: page.Point{sheet.Margin, y}, Size: sheet.SmallSize, Text: fmt.Sprintf("and %d more", len(found)-most)})
+			sh.Paragraph(t.Text("marked.more", len(found)-most), text, false)
 			break
 		}
-		at := page.Point{c[0] + k*float64(f.AtMM[0]), c[1] - k*float64(f.AtMM[1])}
+		at := v.At(*f.AtMM)
 		if spot, ok := sheet.Spot(at, put, 2.1*size); ok && spot != at {
 			pg.Line(at, spot, 0.25)
 			at = spot
 		}
 		put = append(put, at)
-		ring := make([]page.Point, 24)
-		for j := range ring {
-			a := 2 * math.Pi * float64(j) / 24
-			ring[j] = page.Point{at[0] + size*math.Cos(a), at[1] + size*math.Sin(a)}
-		}
-		pg.Add(page.Path{Rings: [][]page.Point{ring}, Fill: "#ffffff", Stroke: "#000000", Width: 0.5})
+		pg.Add(page.Path{Rings: [][]page.Point{page.Circle(at, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.5})
 		pg.Write(page.Text{At: page.Point{at[0], at[1] + 1.6}, Size: 3.2, Bold: true, Anchor: "middle", Text: fmt.Sprint(i + 1)})
-		pg.Write(page.Text{At: page.Point{sheet.Margin + 7, y}, Size: sheet.TextSize, Bold: true, Anchor: "end", Text: fmt.Sprint(i + 1)})
-		text := f.Severity + ": " + f.Message
+		words := t.Text("marked."+f.Severity) + ": " + f.Message
 		if f.Suggestion != "" {
-			text += "; " + f.Suggestion
+			words += "; " + f.Suggestion
 		}
-		for _, l := range page.Wrap(page.Text{Text: text, Size: sheet.SmallSize}, pg.W-2*sheet.Margin-12) {
-			pg.Write(page.Text{At: page.Point{sheet.Margin + 11, y}, Size: sheet.SmallSize, Text: l})
-			y += 4.8
-		}
-		y += 1.2
+		sh.Room(sheet.Height(words, sh.W()-12, text, false))
+		sh.Page.Write(page.Text{At: page.Point{sheet.Margin + 7, sh.Y + 1.3*text}, Size: text, Bold: true, Anchor: "end", Text: fmt.Sprint(i + 1)})
+		sh.Column(sheet.Margin+11, sh.W()-12, words, text, false)
+		sh.Y++
 	}
-	return []*page.Page{pg}, true
+	return sh.Done(), true
 }

@@ -1,29 +1,23 @@
 // Package page lays out one sheet in millimetres, origin at the top left, y down; it knows no plan.
 //
-// Guarantees: shapes and texts are kept in drawing order; text widths come from the metrics of the embedded face (Go Regular, BSD-3).
+// Guarantees: shapes and texts are kept in drawing order and mean the same to every back end: areas are filled by the non-zero rule, hatches are
+// lines, texts are glyphs of the embedded face at places computed here.
 package page
 
-import (
-	"sync"
-
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-)
+import "math"
 
 // Point on the sheet, millimetres.
 type Point [2]float64
 
-// Path is one or more rings, or an open line.
+// Path is one or more rings, or open lines. Fill and Stroke are "" for none, or #rrggbb; Width is in millimetres.
 type Path struct {
 	Rings  [][]Point
 	Open   bool
-	Fill   string // "" for none; #rrggbb or url(#hatch)
+	Fill   string
 	Stroke string
 	Width  float64
 	Dashed bool
+	Leader bool // leads from a part to its label
 }
 
 // Text is one line; Size is the height of capitals in millimetres; Anchor is start, middle or end.
@@ -34,6 +28,7 @@ type Text struct {
 	Anchor string
 	Bold   bool
 	Fill   string
+	Within [][]Point // the part that it must stand in, if it must
 }
 
 // Item is a path or a text.
@@ -42,20 +37,11 @@ type Item struct {
 	Text *Text
 }
 
-// Hatch is a line pattern of its own angle and spacing.
-type Hatch struct {
-	ID             string
-	Angle, Spacing float64
-	Colour         string
-	Cross          bool
-}
-
-// Page is one sheet.
+// Page is one sheet. Nothing is drawn in its margin, and no text is smaller than Least.
 type Page struct {
-	W, H    float64
-	Title   string
-	Hatches []Hatch
-	Items   []Item
+	W, H, Margin, Least float64
+	Title               string
+	Items               []Item
 }
 
 // Add puts a path on the sheet.
@@ -72,85 +58,85 @@ func (p *Page) Write(t Text) {
 	p.Items = append(p.Items, Item{Text: &t})
 }
 
-// Line is a straight stroke.
+// Line is a straight black stroke.
 func (p *Page) Line(a, b Point, width float64) {
 	p.Add(Path{Rings: [][]Point{{a, b}}, Open: true, Stroke: "#000000", Width: width})
 }
 
-// CapHeight is the height of capitals over the font size, of the embedded face and near that of most sans serif faces.
-const CapHeight = 0.72
-
-var faces = sync.OnceValue(func() [2]*sfnt.Font {
-	r, err := sfnt.Parse(goregular.TTF)
-	b, err2 := sfnt.Parse(gobold.TTF)
-	if err != nil || err2 != nil {
-		return [2]*sfnt.Font{}
-	}
-	return [2]*sfnt.Font{r, b}
-})
-
-// spare widens every measured text: the reader's machine may set it in a wider face (the widest common one is 17 % wider, 28 % in bold).
-const spare, spareBold = 1.17, 1.28
-
-// Width of a text in millimetres, with room for a wider face.
-func Width(t Text) float64 {
-	if t.Bold {
-		return spareBold * Natural(t)
-	}
-	return spare * Natural(t)
+// Rect is the ring of a rectangle.
+func Rect(x, y, w, h float64) []Point {
+	return []Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}
 }
 
-// Natural is the width of a text in the embedded face.
-func Natural(t Text) float64 {
-	f := faces()[0]
-	if t.Bold {
-		f = faces()[1]
+// Circle is the ring of a circle, with sides enough for its size.
+func Circle(c Point, r float64) []Point {
+	n := int(math.Max(12, math.Min(180, 4*math.Ceil(math.Sqrt(r/0.01)/4*2))))
+	out := make([]Point, n)
+	for i := range out {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		out[i] = Point{c[0] + r*cos, c[1] + r*sin}
 	}
-	if f == nil {
-		return 0.7 * t.Size * float64(len(t.Text)) / CapHeight
-	}
-	var buf sfnt.Buffer
-	const em = 1000
-	sum := 0.0
-	for _, r := range t.Text {
-		g, err := f.GlyphIndex(&buf, r)
-		if err != nil {
-			continue
-		}
-		if a, err := f.GlyphAdvance(&buf, g, fixed.I(em), font.HintingNone); err == nil {
-			sum += float64(a) / 64 / em
-		}
-	}
-	return sum * t.Size / CapHeight
+	return out
 }
 
-// Wrap breaks a text into lines no wider than width.
-func Wrap(t Text, width float64) []string {
-	var lines []string
-	line := ""
-	word := ""
-	flush := func() {
-		if word == "" {
-			return
-		}
-		try := word
-		if line != "" {
-			try = line + " " + word
-		}
-		probe := t
-		probe.Text = try
-		if line != "" && Width(probe) > width {
-			lines = append(lines, line)
-			try = word
-		}
-		line, word = try, ""
-	}
-	for _, r := range t.Text + " " {
-		if r == ' ' {
-			flush()
-			continue
-		}
-		word += string(r)
-	}
-	return append(lines, line)
+// Hatch is a pattern of lines of its own angle (degrees) and spacing (millimetres), crossed or not.
+type Hatch struct {
+	Angle, Spacing float64
+	Cross          bool
 }
+
+// Hatch draws the pattern inside rings; a line goes through at.
+func (p *Page) Hatch(rings [][]Point, h Hatch, at Point, colour string) {
+	lines := hatchLines(rings, h.Angle, h.Spacing, at)
+	if h.Cross {
+		lines = append(lines, hatchLines(rings, h.Angle+90, h.Spacing, at)...)
+	}
+	if len(lines) > 0 {
+		p.Add(Path{Rings: lines, Open: true, Stroke: colour, Width: 0.3})
+	}
+}
+
+// mostHatchLines bounds the lines of one hatch.
+const mostHatchLines = 2000
+
+// hatchLines cuts parallel lines with the rings, by even and odd crossings.
+func hatchLines(rings [][]Point, angle, spacing float64, at Point) [][]Point {
+	sin, cos := math.Sincos(angle * math.Pi / 180)
+	along := func(p Point) float64 { return (p[0]-at[0])*cos + (p[1]-at[1])*sin }
+	across := func(p Point) float64 { return -(p[0]-at[0])*sin + (p[1]-at[1])*cos }
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, r := range rings {
+		for _, q := range r {
+			lo, hi = math.Min(lo, across(q)), math.Max(hi, across(q))
+		}
+	}
+	first, last := math.Ceil(lo/spacing), math.Floor(hi/spacing)
+	if !(last-first < mostHatchLines) {
+		return nil
+	}
+	var out [][]Point
+	var cuts []float64
+	for k := first; k <= last; k++ {
+		d := k * spacing
+		cuts = cuts[:0]
+		for _, r := range rings {
+			for i, a := range r {
+				b := r[(i+1)%len(r)]
+				u, v := across(a)-d, across(b)-d
+				if (u > 0) != (v > 0) {
+					cuts = append(cuts, along(a)+(along(b)-along(a))*u/(u-v))
+				}
+			}
+		}
+		sortFloats(cuts)
+		for i := 0; i+1 < len(cuts); i += 2 {
+			if cuts[i+1]-cuts[i] > 0.2 {
+				out = append(out, []Point{{at[0] + cuts[i]*cos - d*sin, at[1] + cuts[i]*sin + d*cos}, {at[0] + cuts[i+1]*cos - d*sin, at[1] + cuts[i+1]*sin + d*cos}})
+			}
+		}
+	}
+	return out
+}
+
+// Dash is the length of a dash and of the gap after it.
+var Dash = [2]float64{2, 1.5}

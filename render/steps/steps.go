@@ -1,6 +1,7 @@
-// Package steps prints the step list: what to do, with which parts, when, how warm, how large.
+// Package steps prints the step list for the wall, in order, with the clock and blanks for what happened; the card for when the sugar goes hard; the card for
+// the first cut; and the step list as plain text.
 //
-// Guarantees: rows are never cut at the foot; numbers stand first; the cautions are on every page.
+// Guarantees: rows are never cut at the foot; numbers stand first.
 package steps
 
 import (
@@ -9,185 +10,222 @@ import (
 	"strings"
 
 	"sugarwright/planner/plan"
+	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
 )
 
-// line is one step in words.
-type line struct {
-	number, clock, text, detail string
+// Line is one step in words.
+type Line struct {
+	Step         plan.Step
+	Text, Detail string
+	Weighed      bool // its weight is to be written down
 }
 
-func lines(p *plan.Plan, s sheet.Style) []line {
+// Lines are the steps in words.
+func Lines(p *plan.Plan, s sheet.Style) []Line {
+	t := s.T()
 	byID := map[string]plan.Element{}
 	for _, e := range p.Elements {
 		byID[e.ID] = e
 	}
-	var out []line
+	var out []Line
 	for _, st := range p.Steps {
-		l := line{number: fmt.Sprint(st.Number), clock: clock(float64(st.StartMin)), text: st.Text}
+		l := Line{Step: st, Text: page.Clean(t.Say(st.Say)), Weighed: st.Do == "pour" || st.Do == "make" || st.Do == "cut"}
 		var d []string
 		if len(st.Parts) > 0 {
 			if e, ok := byID[st.Parts[0]]; ok && st.Do == "make" {
-				length := float64(e.Size["part_length_mm"])
-				if m, ok := e.Size["made_length_mm"]; ok {
-					length = float64(m)
-				}
 				grams := 0.0
 				for _, o := range p.Elements {
 					if o.Number == e.Number {
 						grams += float64(o.MassG)
 					}
 				}
-				d = append(d, s.Size(e), s.MM(math.Round(length/5)*5)+" long", s.Grams(grams))
+				d = append(d, s.Size(e), t.Text("size.long", s.Long(e)), s.Grams(grams))
 			}
 		}
 		if st.AtC != nil && (st.Do == "make" || st.Do == "keep") {
 			d = append(d, s.Heat(float64(*st.AtC), sheet.Guessed(p)))
 		}
 		if st.Hands > 0 {
-			d = append(d, who(st, p.Shop.Crew))
+			d = append(d, s.Who(st, p.Shop.Crew))
 		}
 		if st.SlackMin >= 1 && st.Minutes > 0 {
-			d = append(d, fmt.Sprintf("may wait %.0f min", math.Floor(float64(st.SlackMin))))
+			d = append(d, t.Text("who.wait", words.Number{Value: math.Floor(float64(st.SlackMin))}))
 		}
-		l.detail = strings.Join(d, "\u00a0· ")
+		l.Detail = strings.Join(d, "\u00a0· ")
 		out = append(out, l)
 	}
 	return out
 }
 
-// who works on a step: pairs of hands by letter.
-func who(st plan.Step, crew int) string {
-	if crew == 1 {
-		return "1 person"
-	}
-	if st.Hands >= crew {
-		return "all"
-	}
-	var out []string
-	for _, k := range st.Pairs {
-		out = append(out, string(rune('A'+k-1)))
-	}
-	return "person\u00a0" + strings.Join(out, " and ")
-}
-
 // hard is the card for when the sugar goes hard, line by line.
-func hard(p *plan.Plan) []string {
+func hard(p *plan.Plan, s sheet.Style) []string {
+	t := s.T()
 	var out []string
 	for _, x := range p.GoingHard {
-		out = append(out, fmt.Sprintf("Before step %d (minute %.0f): %s; saves %.1f minutes.", x.Step, math.Floor(float64(x.UntilMin)+1e-6), x.Text, float64(x.SavesMin)))
+		out = append(out, t.Text("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)}, x.Say, words.Number{Value: float64(x.SavesMin), Digits: 1}))
 	}
 	if len(out) == 0 {
-		out = append(out, "No part can be left out or merged without losing the picture.")
+		out = append(out, t.Text("hard.none"))
 	}
-	return append(out, "At any step: stop laying, close with the wraps, roll round, draw. A log that has set cannot be saved.")
+	return append(out, t.Text("hard.stop"))
 }
 
-// hardTitle heads the card.
-const hardTitle = "If it is going hard"
-
-func clock(m float64) string {
-	s := int(math.Round(m * 60))
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
-// feel says how far temperatures can be trusted.
-func feel(p *plan.Plan) string {
+// Intro says from when minutes count and how far temperatures can be trusted.
+func Intro(p *plan.Plan, s sheet.Style) string {
 	if sheet.Guessed(p) {
-		return "Heat is a guess (?): it bends, does not crack, holds a minute."
+		return s.T().Text("wall.intro", words.P("wall.guess"))
 	}
-	return "Heat is from your own lump test: it bends, does not crack, holds a minute."
+	return s.T().Text("wall.intro", words.P("wall.tested"))
 }
+
+// The columns of the list, from the left margin: number, clock, what to do; blanks at the right.
+const (
+	numberEnd = 15.0
+	clockEnd  = 33.0
+	doFrom    = 37.0
+	blank     = 22.0
+	leading   = 1.5 * sheet.TextSize
+)
 
 // Pages of the step list.
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	const row, wide = 6.4, 34.0
-	var out []*page.Page
-	var pg *page.Page
-	y, foot := 0.0, 0.0
-	fresh := func() {
-		pg = &page.Page{W: s.Paper.W, H: s.Paper.H, Title: "Steps: " + p.Artwork.File}
-		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 6}, Size: 5, Bold: true, Text: "Steps: " + p.Artwork.File})
-		pg.Write(page.Text{At: page.Point{pg.W - sheet.Margin, sheet.Margin + 6}, Size: sheet.TextSize, Anchor: "end", Text: fmt.Sprintf("page %d", len(out)+1)})
-		pg.Write(page.Text{At: page.Point{sheet.Margin, sheet.Margin + 13}, Size: sheet.SmallSize, Text: "Minutes from the pour. " + feel(p)})
-		foot = pg.H - sheet.Margin - sheet.Cautions(pg, p.Cautions, 2.6)
-		y = sheet.Margin + 18
-		out = append(out, pg)
-	}
-	fresh()
-	paragraph := func(size float64, bold bool, words string) {
-		for _, t := range page.Wrap(page.Text{Text: words, Size: size, Bold: bold}, pg.W-2*sheet.Margin) {
-			if y+1.5*size > foot {
-				fresh()
-			}
-			pg.Write(page.Text{At: page.Point{sheet.Margin, y + size}, Size: size, Bold: bold, Text: t})
-			y += 1.6 * size
-		}
-		y += 0.4 * size
-	}
+	t := s.T()
+	f := s.Start(p, t.Text("wall.title"))
+	f.Paragraph(Intro(p, s), sheet.TextSize, false)
 	if p.Clock != nil {
-		paragraph(sheet.TextSize, false, p.Clock.Spare())
+		f.Paragraph(t.Say(p.Clock.Spare()), sheet.TextSize, false)
 	}
-	for _, l := range lines(p, s) {
-		text := page.Wrap(page.Text{Text: l.text, Size: sheet.TextSize, Bold: true}, pg.W-2*sheet.Margin-wide)
-		detail := page.Wrap(page.Text{Text: l.detail, Size: sheet.SmallSize}, pg.W-2*sheet.Margin-wide)
-		h := row*float64(len(text)) + 5*float64(len(detail)) + 2
-		if y+h > foot {
-			fresh()
+	f.Y += 1
+	head := func() {
+		for i, k := range []string{"wall.began", "wall.weight"} {
+			f.Page.Write(page.Text{At: page.Point{f.Page.W - sheet.Margin - blank*float64(1-i) - blank/2, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "middle", Text: t.Text(k)})
 		}
-		pg.Line(page.Point{sheet.Margin, y}, page.Point{pg.W - sheet.Margin, y}, 0.18)
-		pg.Write(page.Text{At: page.Point{sheet.Margin + 13, y + 1.5 + sheet.NumberSize}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: l.number})
-		pg.Write(page.Text{At: page.Point{sheet.Margin + wide - 3, y + 1.5 + sheet.NumberSize}, Size: sheet.TextSize, Anchor: "end", Text: l.clock})
-		at := y + row
-		for _, t := range text {
-			pg.Write(page.Text{At: page.Point{sheet.Margin + wide, at}, Size: sheet.TextSize, Bold: true, Text: t})
-			at += row
+		f.Y += sheet.Leading * sheet.TextSize
+	}
+	head()
+	width := f.W() - doFrom - 2*blank - 3
+	for _, l := range Lines(p, s) {
+		text := page.Wrap(page.Text{Text: l.Text, Size: sheet.TextSize, Bold: true}, width)
+		detail := page.Wrap(page.Text{Text: page.Clean(l.Detail), Size: sheet.TextSize}, width)
+		if l.Detail == "" {
+			detail = nil
 		}
-		at -= row - 5
-		for _, t := range detail {
-			pg.Write(page.Text{At: page.Point{sheet.Margin + wide, at}, Size: sheet.SmallSize, Text: t})
-			at += 5
+		h := math.Max(1.7*sheet.NumberSize, leading*float64(len(text)+len(detail))+3.5)
+		if f.Room(h) {
+			head()
 		}
-		y += h
+		f.Rule(0.18)
+		base := f.Y + 1.5 + sheet.NumberSize
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin + numberEnd, base}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(l.Step.Number)})
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin + clockEnd, base}, Size: sheet.TextSize, Anchor: "end", Text: sheet.Clock(float64(l.Step.StartMin))})
+		at := base
+		for i, x := range append(text, detail...) {
+			f.Page.Write(page.Text{At: page.Point{sheet.Margin + doFrom, at}, Size: sheet.TextSize, Bold: i < len(text), Text: x})
+			at += leading
+		}
+		right := f.Page.W - sheet.Margin
+		f.Page.Line(page.Point{right - 2*blank + 1, base + 1}, page.Point{right - blank - 2, base + 1}, 0.25)
+		if l.Weighed {
+			f.Page.Line(page.Point{right - blank + 1, base + 1}, page.Point{right, base + 1}, 0.25)
+		}
+		f.Y += h
 	}
-	card := hard(p)
-	if y+12+8*float64(len(card)) > foot { // the card stays together where it can
-		fresh()
+	notes(f)
+	return f.Done()
+}
+
+// notes are blanks for what happened and for next time.
+func notes(f *sheet.Flow) {
+	t := f.S.T()
+	keys := []string{"n_poured", "n_pieces", "n_loss", "n_round", "n_drawn", "n_air"}
+	const row = 11.0
+	f.Room(row*float64(len(keys)/2+4) + 12)
+	f.Y += 3
+	f.Rule(0.5)
+	f.Y += 2
+	f.Paragraph(t.Text("wall.notes"), sheet.TextSize, true)
+	half := f.W() / 2
+	for i, k := range keys {
+		x := sheet.Margin + half*float64(i%2)
+		text := page.Text{At: page.Point{x, f.Y + row - 2}, Size: sheet.TextSize, Text: t.Text("wall." + k)}
+		f.Page.Write(text)
+		f.Page.Line(page.Point{x + page.Width(text) + 2, f.Y + row - 1}, page.Point{x + half - 4, f.Y + row - 1}, 0.25)
+		if i%2 == 1 {
+			f.Y += row
+		}
 	}
-	pg.Line(page.Point{sheet.Margin, y}, page.Point{pg.W - sheet.Margin, y}, 0.5)
-	y += 3
-	paragraph(5, true, hardTitle)
-	for _, c := range card {
-		paragraph(sheet.TextSize, false, c)
+	for f.Y+row < f.Foot {
+		f.Y += row
+		f.Rule(0.25)
 	}
-	return out
+}
+
+// Cards are the going-hard card and the first-cut card, each on pages of its own.
+func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
+	t := s.T()
+	f := s.Start(p, t.Text("hard.title"))
+	for _, l := range hard(p, s) {
+		f.Room(sheet.Height(l, f.W(), 5, true) + 4)
+		f.Y += 2
+		f.Paragraph(l, 5, true)
+		f.Y += 2
+		f.Rule(0.18)
+	}
+	out := f.Done()
+	f = s.Start(p, t.Text("cut.title"))
+	const columns = 3
+	width := (f.W() - 2*4) / columns
+	row := func(cells [columns]string, bold bool) {
+		most := 0.0
+		for i, c := range cells {
+			most = math.Max(most, leading*float64(len(page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width))))
+		}
+		f.Room(most + 4)
+		for i, c := range cells {
+			for k, l := range page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width) {
+				f.Page.Write(page.Text{At: page.Point{sheet.Margin + float64(i)*(width+4), f.Y + 1 + 1.3*sheet.TextSize + leading*float64(k)}, Size: sheet.TextSize, Bold: bold || i == 0, Text: l})
+			}
+		}
+		f.Y += most + 3
+		f.Rule(0.18)
+		f.Y += 1
+	}
+	row([columns]string{t.Text("cut.see"), t.Text("cut.why"), t.Text("cut.next")}, true)
+	for _, k := range []string{"cut.oval", "cut.squash", "cut.shift", "cut.hole", "cut.blur", "cut.crack", "cut.thin", "cut.twist"} {
+		row([columns]string{t.Text(k + "_see"), t.Text(k + "_why"), t.Text(k + "_next")}, false)
+	}
+	return append(out, f.Done()...)
 }
 
 // Text is the step list as plain text.
 func Text(p *plan.Plan, s sheet.Style) []byte {
+	t := s.T()
 	var b strings.Builder
-	fmt.Fprintf(&b, "Steps: %s\n", p.Artwork.File)
-	fmt.Fprintf(&b, "Log %s across, %s long, %s; %d pieces of %s x %s\n\n", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)),
-		s.Grams(float64(p.Log.MassG)), p.Piece.Count, s.MM(float64(p.Piece.DiameterMM)), s.MM(float64(p.Piece.LengthMM)))
-	b.WriteString("Colours\n")
+	fmt.Fprintf(&b, "%s%s%s\n", t.Text("wall.title"), t.Text("sheet.dash"), p.Artwork.Title)
+	fmt.Fprintf(&b, "%s; %s\n\n%s\n", t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))),
+		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG))), t.Text("proof.colours"))
 	for _, c := range p.Colours {
-		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, c.Name, c.Finish, s.Grams(float64(c.MassG)))
+		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
 	}
 	if p.Clock != nil {
-		fmt.Fprintf(&b, "\n%s\n", p.Clock.Spare())
+		fmt.Fprintf(&b, "\n%s\n", t.Say(p.Clock.Spare()))
 	}
-	b.WriteString("\n No  clock  step\n")
-	for _, l := range lines(p, s) {
-		fmt.Fprintf(&b, "%3s  %5s  %s\n            %s\n", l.number, l.clock, l.text, l.detail)
+	b.WriteString("\n")
+	for _, l := range Lines(p, s) {
+		fmt.Fprintf(&b, "%3d  %5s  %s\n", l.Step.Number, sheet.Clock(float64(l.Step.StartMin)), l.Text)
+		if l.Detail != "" {
+			fmt.Fprintf(&b, "            %s\n", l.Detail)
+		}
 	}
-	fmt.Fprintf(&b, "\n%s\n", hardTitle)
-	for _, c := range hard(p) {
+	fmt.Fprintf(&b, "\n%s\n", t.Text("hard.title"))
+	for _, c := range hard(p, s) {
 		b.WriteString("  " + c + "\n")
 	}
-	fmt.Fprintf(&b, "\n%s\n\n", feel(p))
-	for _, c := range p.Cautions {
-		b.WriteString(c + "\n")
+	fmt.Fprintf(&b, "\n%s\n\n", Intro(p, s))
+	for _, c := range plan.Cautions() {
+		b.WriteString(t.Say(c) + "\n")
 	}
 	return []byte(strings.ReplaceAll(b.String(), "\u00a0", " "))
 }

@@ -1,11 +1,14 @@
 // Package svg writes pages as an SVG file, one below the other, in millimetres.
 //
-// Guarantees: fixed decimals, same pages same bytes (P9).
+// Guarantees: texts are outlines of the embedded face, so that every reader shows the same picture; each line of text is named for those that read aloud;
+// fixed decimals, same pages same bytes (P9).
 package svg
 
 import (
 	"bytes"
 	"fmt"
+	"sort"
+	"strconv"
 	"strings"
 
 	svgo "github.com/ajstarks/svgo/float"
@@ -27,17 +30,11 @@ func Write(pages []*page.Page) []byte {
 		s.Title(pages[0].Title)
 	}
 	s.Rect(0, 0, w, h, `fill="#ffffff"`)
+	b.WriteString(Glyphs(pages))
 	y := 0.0
-	for i, p := range pages {
+	for _, p := range pages {
 		s.Gtransform(fmt.Sprintf("translate(0,%s)", num(y)))
-		hatches(s, p, i)
-		for _, it := range p.Items {
-			if it.Path != nil {
-				path(s, it.Path, i)
-			} else {
-				text(s, it.Text)
-			}
-		}
+		b.WriteString(Items(p))
 		s.Gend()
 		y += p.H
 	}
@@ -45,69 +42,139 @@ func Write(pages []*page.Page) []byte {
 	return b.Bytes()
 }
 
-func hatches(s *svgo.SVG, p *page.Page, n int) {
-	if len(p.Hatches) == 0 {
-		return
-	}
-	s.Def()
-	for _, h := range p.Hatches {
-		fmt.Fprintf(s.Writer, `<pattern id="p%d-%s" width="%s" height="%s" patternUnits="userSpaceOnUse" patternTransform="rotate(%s)"><path d="M0 0V%s" stroke="%s" stroke-width="0.3" fill="none"/>`,
-			n, h.ID, num(h.Spacing), num(h.Spacing), num(h.Angle), num(h.Spacing), h.Colour)
-		if h.Cross {
-			fmt.Fprintf(s.Writer, `<path d="M0 0H%s" stroke="%s" stroke-width="0.3" fill="none"/>`, num(h.Spacing), h.Colour)
+// Inline is one page as an SVG element to stand in a web page, without glyphs: those of all pages stand there once.
+func Inline(p *page.Page) string {
+	return fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="img" aria-label="%s">%s</svg>`, num(p.W), num(p.H), escape(p.Title), Items(p))
+}
+
+// Glyphs are the definitions of all glyphs that pages use.
+func Glyphs(pages []*page.Page) string {
+	used := map[string]string{}
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Text == nil {
+				continue
+			}
+			for _, g := range page.Set(*it.Text).Glyphs {
+				name := glyphName(g)
+				if _, ok := used[name]; !ok {
+					used[name] = outline(page.Outline(g.Face, g.ID))
+				}
+			}
 		}
-		fmt.Fprintln(s.Writer, `</pattern>`)
 	}
-	s.DefEnd()
+	names := make([]string, 0, len(used))
+	for n := range used {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	var b strings.Builder
+	b.WriteString("<defs>\n")
+	for _, n := range names {
+		fmt.Fprintf(&b, "<path id=\"%s\" d=\"%s\"/>\n", n, used[n])
+	}
+	b.WriteString("</defs>\n")
+	return b.String()
+}
+
+func glyphName(g page.Glyph) string { return fmt.Sprintf("g%d-%d", g.Face, g.ID) }
+
+// outline of a glyph in font units, y down.
+func outline(curves []page.Curve) string {
+	var b strings.Builder
+	unit := func(v float64) string { return strconv.Itoa(int(v)) }
+	for i, c := range curves {
+		switch {
+		case c.Move:
+			if i > 0 {
+				b.WriteString("Z")
+			}
+			b.WriteString("M")
+		case len(c.P) == 1:
+			b.WriteString("L")
+		default:
+			b.WriteString("Q")
+		}
+		for k, p := range c.P {
+			if k > 0 {
+				b.WriteString(" ")
+			}
+			b.WriteString(unit(p[0]) + " " + unit(-p[1]))
+		}
+	}
+	if len(curves) > 0 {
+		b.WriteString("Z")
+	}
+	return b.String()
+}
+
+// Items of a page.
+func Items(p *page.Page) string {
+	var b strings.Builder
+	for _, it := range p.Items {
+		if it.Path != nil {
+			path(&b, it.Path)
+		} else {
+			text(&b, it.Text)
+		}
+	}
+	return b.String()
 }
 
 // num has at most three decimals, no trailing zeros, no -0.
 func num(v float64) string {
-	t := strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
+	t := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
 	if t == "-0" || t == "" {
 		return "0"
 	}
 	return t
 }
 
-func path(s *svgo.SVG, p *page.Path, n int) {
-	var d strings.Builder
+func path(b *strings.Builder, p *page.Path) {
+	b.WriteString(`<path d="`)
 	for _, r := range p.Rings {
 		for i, q := range r {
 			if i == 0 {
-				d.WriteString("M")
+				b.WriteString("M")
 			} else {
-				d.WriteString("L")
+				b.WriteString("L")
 			}
-			d.WriteString(num(q[0]) + " " + num(q[1]))
+			b.WriteString(num(q[0]) + " " + num(q[1]))
 		}
 		if !p.Open {
-			d.WriteString("Z")
+			b.WriteString("Z")
 		}
 	}
 	fill := p.Fill
 	if fill == "" {
 		fill = "none"
 	}
-	if strings.HasPrefix(fill, "hatch:") {
-		fill = fmt.Sprintf("url(#p%d-%s)", n, strings.TrimPrefix(fill, "hatch:"))
-	}
-	attr := []string{`fill="` + fill + `"`, `fill-rule="evenodd"`}
+	b.WriteString(`" fill="` + fill + `"`)
 	if p.Stroke != "" {
-		attr = append(attr, fmt.Sprintf(`stroke="%s" stroke-width="%s" stroke-linejoin="round"`, p.Stroke, num(p.Width)))
+		fmt.Fprintf(b, ` stroke="%s" stroke-width="%s" stroke-linejoin="round"`, p.Stroke, num(p.Width))
 	}
 	if p.Dashed {
-		attr = append(attr, `stroke-dasharray="2 1.5"`)
+		fmt.Fprintf(b, ` stroke-dasharray="%s %s"`, num(page.Dash[0]), num(page.Dash[1]))
 	}
-	s.Path(d.String(), attr...)
+	b.WriteString("/>\n")
 }
 
-func text(s *svgo.SVG, t *page.Text) {
-	weight := ""
-	if t.Bold {
-		weight = ` font-weight="bold"`
+func text(b *strings.Builder, t *page.Text) {
+	k := strconv.FormatFloat(t.Scale(), 'g', 6, 64)
+	fmt.Fprintf(b, `<g role="img" aria-label="%s" fill="%s" transform="translate(%s %s) scale(%s)">`, escape(t.Text), t.Fill, num(t.Start()), num(t.At[1]), k)
+	for _, g := range page.Set(*t).Glyphs {
+		if len(page.Outline(g.Face, g.ID)) == 0 {
+			continue
+		}
+		b.WriteString(`<use xlink:href="#` + glyphName(g) + `" x="` + num(g.X) + `"`)
+		if g.Y != 0 {
+			b.WriteString(` y="` + num(-g.Y) + `"`)
+		}
+		b.WriteString("/>")
 	}
-	// The width is set from the embedded face's metrics, so that whatever face is at hand fills the same box.
-	s.Text(t.At[0], t.At[1], t.Text, fmt.Sprintf(`textLength="%s" lengthAdjust="spacingAndGlyphs" font-family="Go, Arial, Helvetica, sans-serif" font-size="%s" text-anchor="%s" fill="%s"%s`,
-		num(page.Natural(*t)), num(t.Size/page.CapHeight), t.Anchor, t.Fill, weight))
+	b.WriteString("</g>\n")
 }
+
+var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
+
+func escape(s string) string { return escaper.Replace(s) }

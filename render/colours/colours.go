@@ -1,0 +1,85 @@
+// Package colours prints how much of each colour to weigh off, and the boil that gives it all.
+//
+// Guarantees: the lumps, largest first, sum to the finished sugar of the boil; no dose is printed that the shop has not entered.
+package colours
+
+import (
+	"sort"
+
+	"sugarwright/planner/plan"
+	"sugarwright/planner/words"
+	"sugarwright/render/page"
+	"sugarwright/render/sheet"
+)
+
+// Pages of the colour and boil sheet.
+func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
+	t := s.T()
+	f := s.Start(p, t.Text("colours.title"))
+	if b := p.Boil; b != nil {
+		f.Paragraph(t.Text("colours.boil"), sheet.NumberSize, true)
+		acid := t.Text("colours.acid_blank")
+		if b.AcidG > 0 {
+			acid = t.Text("colours.acid", s.Exact(float64(b.AcidG)))
+		}
+		for _, l := range []string{
+			t.Text("colours.sugar", s.Grams(float64(b.SugarG))),
+			t.Text("colours.syrup", s.Grams(float64(b.SyrupG)), words.Number{Value: 100 * float64(b.SyrupSolids)}),
+			t.Text("colours.water", s.Grams(float64(b.WaterG))),
+			t.Text("colours.end", s.Degrees(float64(b.EndC)), words.Number{Value: s.Kelvins(float64(b.EndPlusMinus))}) + "; " +
+				t.Text("colours.moisture", words.Number{Value: float64(b.WaterPercent), Digits: 1}),
+			acid,
+			t.Text("colours.all", s.Grams(float64(b.FinishedG))),
+		} {
+			f.Paragraph(l, 5, false)
+		}
+		blank(f, t.Text("colours.actual"))
+		f.Y += 3
+	}
+	f.Rule(0.5)
+	f.Y += 2
+	f.Paragraph(t.Text("colours.intro", words.Number{Value: 100 * float64(p.Shop.Reserve)}, s.Length(float64(p.Shop.AllowanceMM))), sheet.TextSize, false)
+	f.Paragraph(t.Text("colours.lump", s.Grams(float64(p.Shop.LeastLumpG))), sheet.TextSize, false)
+	f.Y += 2
+	inks := s.Inks(p)
+	order := append([]plan.Colour(nil), p.Colours...)
+	sort.SliceStable(order, func(i, j int) bool { return order[i].NeedG > order[j].NeedG })
+	for _, c := range order {
+		row(f, inks, c, p.Shop.LeastLumpG)
+	}
+	return f.Done()
+}
+
+// row is one colour: swatch, letter, grams large, name, dose, and what to do when it is less than can be mixed.
+func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
+	s, t := f.S, f.S.T()
+	const gramsEnd, textFrom = 68.0, 74.0
+	width := f.W() - textFrom
+	dose := t.Text("colours.dose_blank")
+	if c.DoseG > 0 {
+		dose = t.Text("colours.dose", s.Exact(float64(c.DoseG)))
+	}
+	body := t.Text("colours.in_log", s.Grams(float64(c.MassG))) + "; " + dose
+	if c.NeedG < least {
+		body += ". " + t.Text("colours.small", s.Grams(float64(least)), s.Grams(float64(c.NeedG)))
+	}
+	name := s.Colour(c) + ", " + t.Text("colour."+c.Finish)
+	h := sheet.Height(name, width, sheet.TextSize, true) + sheet.Height(body, width, sheet.TextSize, false) + 4
+	f.Room(h)
+	f.Rule(0.18)
+	f.Y += 1.5
+	inks.Swatch(f.Page, c.ID, sheet.Margin, f.Y, 11)
+	f.Page.Write(page.Text{At: page.Point{sheet.Margin + gramsEnd, f.Y + 8}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: t.Text("colours.need", s.Grams(float64(c.NeedG)))})
+	y := f.Y
+	f.Column(sheet.Margin+textFrom, width, name, sheet.TextSize, true)
+	f.Column(sheet.Margin+textFrom, width, body, sheet.TextSize, false)
+	f.Y = max(f.Y, y+h-2)
+}
+
+// blank is a line to write on.
+func blank(f *sheet.Flow, text string) {
+	t := page.Text{At: page.Point{sheet.Margin, f.Y + 8}, Size: sheet.TextSize, Text: text}
+	f.Page.Write(t)
+	f.Page.Line(page.Point{sheet.Margin + page.Width(t) + 2, f.Y + 9}, page.Point{sheet.Margin + 90, f.Y + 9}, 0.25)
+	f.Y += 11
+}

@@ -1,0 +1,311 @@
+package page
+
+import (
+	"container/heap"
+	"math"
+	"sort"
+)
+
+// Tag is a part that wants its label: the rings to be labelled, and the text. Size is the height of its capitals.
+type Tag struct {
+	Rings [][]Point
+	Text  string
+}
+
+// Clear is the room left round a label.
+const Clear = 0.5
+
+// Labels writes a label on each part: inside it where its box fits clear of all leaders, else beside the frame, led there by a straight line. frame is the
+// box (left, top, right, bottom) that holds the drawing; labels stand just outside it, within the box room. Leaders have the least total length, so no two cross
+// (of two that cross, the sum shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place
+// beside the frame.
+func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken [][4]float64) (left []int) {
+	type inner struct {
+		tag  int
+		at   Point
+		w, h float64
+	}
+	var in []inner
+	var out []int
+	half := make([]Point, len(tags))
+	widest := 0.0
+	for i, t := range tags {
+		half[i] = Point{Width(Text{Text: t.Text, Size: size, Bold: true})/2 + Clear, size/2 + Clear}
+		widest = math.Max(widest, 2*(half[i][0]-Clear))
+		if at, ok := Deepest(t.Rings, half[i][0], half[i][1], nil); ok {
+			in = append(in, inner{i, at, half[i][0], half[i][1]})
+		} else {
+			out = append(out, i)
+		}
+	}
+	sort.Ints(out)
+	ports := portsRound(frame, room, size, widest, taken)
+	var leaders [][2]Point
+	for {
+		sites := make([]Point, len(out))
+		for k, i := range out {
+			sites[k] = Pole(tags[i].Rings)
+		}
+		for len(out) > len(ports) { // the last wait for the next drawing
+			left = append(left, out[len(out)-1])
+			out, sites = out[:len(out)-1], sites[:len(out)-1]
+		}
+		match := assign(sites, ports)
+		leaders = leaders[:0]
+		for k := range out {
+			leaders = append(leaders, [2]Point{sites[k], ports[match[k]].end})
+		}
+		// A number that a leader crosses moves within its part, or out.
+		var stay []inner
+		moved := false
+		for _, l := range in {
+			crossed := false
+			for _, s := range leaders {
+				crossed = crossed || Hits(s[0], s[1], [4]float64{l.at[0] - l.w, l.at[1] - l.h, l.at[0] + l.w, l.at[1] + l.h})
+			}
+			if crossed {
+				at, ok := Deepest(tags[l.tag].Rings, l.w, l.h, leaders)
+				if !ok {
+					out, moved = append(out, l.tag), true
+					continue
+				}
+				l.at = at
+			}
+			stay = append(stay, l)
+		}
+		in = stay
+		if moved {
+			continue
+		}
+		for k, i := range out {
+			port := ports[match[k]]
+			p.leader(sites[k], port.end)
+			p.Write(Text{At: Point{port.at[0], port.at[1] + size/2}, Size: size, Bold: true, Anchor: port.anchor, Text: tags[i].Text})
+		}
+		break
+	}
+	for _, l := range in {
+		t := Text{At: Point{l.at[0], l.at[1] + size/2}, Size: size, Bold: true, Anchor: "middle", Text: tags[l.tag].Text, Within: tags[l.tag].Rings}
+		p.Add(Path{Rings: [][]Point{Rect(l.at[0]-l.w, l.at[1]-l.h, 2*l.w, 2*l.h)}, Fill: "#ffffff"})
+		p.Write(t)
+	}
+	return left
+}
+
+// leader draws a line from a dot in a part to a label, black with a white core so that it shows on any colour.
+func (p *Page) leader(from, to Point) {
+	p.Add(Path{Rings: [][]Point{{from, to}}, Open: true, Stroke: "#ffffff", Width: 1})
+	p.Add(Path{Rings: [][]Point{{from, to}}, Open: true, Stroke: "#000000", Width: 0.35, Leader: true})
+	p.Add(Path{Rings: [][]Point{Circle(from, 1)}, Fill: "#ffffff"})
+	p.Add(Path{Rings: [][]Point{Circle(from, 0.7)}, Fill: "#000000"})
+}
+
+// port is a place for a label beside the frame: where its leader ends and its text stands.
+type port struct {
+	end, at Point
+	anchor  string
+}
+
+// portsRound are the places for labels round a frame, none in what is taken.
+func portsRound(frame, room [4]float64, size, w float64, taken [][4]float64) []port {
+	var out []port
+	const gap = 1.2
+	add := func(p port) {
+		box := [4]float64{p.at[0] - w/2, p.at[1] - size/2, p.at[0] + w/2, p.at[1] + size/2}
+		switch p.anchor {
+		case "start":
+			box[0], box[2] = p.at[0], p.at[0]+w
+		case "end":
+			box[0], box[2] = p.at[0]-w, p.at[0]
+		}
+		if box[0] < room[0] || box[1] < room[1] || box[2] > room[2] || box[3] > room[3] {
+			return
+		}
+		for _, t := range taken {
+			if box[0] < t[2]+gap && t[0] < box[2]+gap && box[1] < t[3]+gap && t[1] < box[3]+gap {
+				return
+			}
+		}
+		out = append(out, p)
+	}
+	step := size * 1.35
+	n := math.Floor((frame[3] - frame[1]) / step)
+	for k := 0.5; k < n; k++ {
+		y := (frame[1]+frame[3])/2 + (k-n/2)*step
+		add(port{Point{frame[0], y}, Point{frame[0] - gap, y}, "end"})
+		add(port{Point{frame[2], y}, Point{frame[2] + gap, y}, "start"})
+	}
+	step = w + 2.5
+	n = math.Floor((frame[2] - frame[0]) / step)
+	for k := 0.5; k < n; k++ {
+		x := (frame[0]+frame[2])/2 + (k-n/2)*step
+		add(port{Point{x, frame[1]}, Point{x, frame[1] - gap - size/2}, "middle"})
+		add(port{Point{x, frame[3]}, Point{x, frame[3] + gap + size/2}, "middle"})
+	}
+	return out
+}
+
+// assign gives each site a port of its own so that the total distance is least (Kuhn 1955, The Hungarian method; in the form with potentials, O(n^2 m)).
+// There are at least as many ports as sites.
+func assign(sites []Point, ports []port) []int {
+	n, m := len(sites), len(ports)
+	u, v := make([]float64, n+1), make([]float64, m+1)
+	owner, way := make([]int, m+1), make([]int, m+1)
+	for i := 1; i <= n; i++ {
+		owner[0] = i
+		j0 := 0
+		least := make([]float64, m+1)
+		for j := range least {
+			least[j] = math.Inf(1)
+		}
+		used := make([]bool, m+1)
+		for owner[j0] != 0 {
+			used[j0] = true
+			i0, delta, j1 := owner[j0], math.Inf(1), 0
+			for j := 1; j <= m; j++ {
+				if used[j] {
+					continue
+				}
+				d := math.Hypot(sites[i0-1][0]-ports[j-1].end[0], sites[i0-1][1]-ports[j-1].end[1]) - u[i0] - v[j]
+				if d < least[j] {
+					least[j], way[j] = d, j0
+				}
+				if least[j] < delta {
+					delta, j1 = least[j], j
+				}
+			}
+			for j := 0; j <= m; j++ {
+				if used[j] {
+					u[owner[j]] += delta
+					v[j] -= delta
+				} else {
+					least[j] -= delta
+				}
+			}
+			j0 = j1
+		}
+		for j0 != 0 {
+			owner[j0] = owner[way[j0]]
+			j0 = way[j0]
+		}
+	}
+	match := make([]int, n)
+	for j := 1; j <= m; j++ {
+		if owner[j] > 0 {
+			match[owner[j]-1] = j - 1
+		}
+	}
+	return match
+}
+
+// Pole is the point of a region that lies deepest inside it (pole of inaccessibility).
+func Pole(rings [][]Point) Point {
+	at, _ := deepest(rings, 1, 0, nil)
+	return at
+}
+
+// Deepest is where a box of half width hw and half height hh lies deepest inside a region and off the lines; ok is false when it fits nowhere.
+func Deepest(rings [][]Point, hw, hh float64, lines [][2]Point) (at Point, ok bool) {
+	at, d := deepest(rings, hh/hw, hh, lines)
+	return at, d >= hh
+}
+
+// cell of the search: a square in the plane whose x is scaled by the aspect.
+type cell struct {
+	at          Point
+	half, depth float64
+	bound       float64
+}
+
+type cells []cell
+
+func (c cells) Len() int           { return len(c) }
+func (c cells) Less(i, j int) bool { return c[i].bound > c[j].bound }
+func (c cells) Swap(i, j int)      { c[i], c[j] = c[j], c[i] }
+func (c *cells) Push(x any)        { *c = append(*c, x.(cell)) }
+func (c *cells) Pop() any {
+	old := *c
+	x := old[len(old)-1]
+	*c = old[:len(old)-1]
+	return x
+}
+
+// mostCells bounds the search for the deepest point; it is found to a tenth of a millimetre long before.
+const mostCells = 1500
+
+// deepest seeks the point whose distance to border and lines is greatest, in the larger of the two coordinates with x scaled by aspect, so that a box of that
+// aspect touches: squares of the plane, the most promising first, are cut in four until none can better the best by a tenth of a millimetre. Nothing less than
+// least is sought.
+func deepest(rings [][]Point, aspect, least float64, lines [][2]Point) (Point, float64) {
+	var edges [][2]Point
+	lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	scaled := make([][]Point, len(rings))
+	for i, r := range rings {
+		for _, q := range r {
+			q[0] *= aspect
+			scaled[i] = append(scaled[i], q)
+			lo = Point{math.Min(lo[0], q[0]), math.Min(lo[1], q[1])}
+			hi = Point{math.Max(hi[0], q[0]), math.Max(hi[1], q[1])}
+		}
+		for j, a := range scaled[i] {
+			edges = append(edges, [2]Point{a, scaled[i][(j+1)%len(scaled[i])]})
+		}
+	}
+	for _, l := range lines {
+		edges = append(edges, [2]Point{{l[0][0] * aspect, l[0][1]}, {l[1][0] * aspect, l[1][1]}})
+	}
+	measure := func(at Point, half float64) cell {
+		d := math.Inf(1)
+		for _, e := range edges {
+			d = math.Min(d, chebyshev(at, e[0], e[1]))
+		}
+		if !Inside(scaled, at) {
+			d = -d
+		}
+		return cell{at, half, d, d + half}
+	}
+	var queue cells
+	size := math.Min(hi[0]-lo[0], hi[1]-lo[1])
+	best := cell{depth: math.Inf(-1)}
+	if size > 0 && math.Max(hi[0]-lo[0], hi[1]-lo[1])/size < 200 {
+		for x := lo[0]; x < hi[0]; x += size {
+			for y := lo[1]; y < hi[1]; y += size {
+				heap.Push(&queue, measure(Point{x + size/2, y + size/2}, size/2))
+			}
+		}
+	}
+	precision := 0.1
+	if least == 0 { // any point inside will do for a dot, however thin the part
+		precision = 0.01
+	}
+	for n := 0; len(queue) > 0 && n < mostCells; n++ {
+		c := heap.Pop(&queue).(cell)
+		if c.depth > best.depth {
+			best = c
+		}
+		if c.bound <= best.depth+precision || c.bound < least {
+			break
+		}
+		h := c.half / 2
+		for k := range 4 {
+			heap.Push(&queue, measure(Point{c.at[0] + h*float64(k%2*2-1), c.at[1] + h*float64(k/2*2-1)}, h))
+		}
+	}
+	return Point{best.at[0] / aspect, best.at[1]}, best.depth
+}
+
+// chebyshev is the distance of a point from a segment in the larger of the two coordinates. That is convex along the segment, and least at an end or where the
+// two coordinates are as large.
+func chebyshev(p, a, b Point) float64 {
+	ax, ay := a[0]-p[0], a[1]-p[1]
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	d := math.Min(math.Max(math.Abs(ax), math.Abs(ay)), math.Max(math.Abs(ax+dx), math.Abs(ay+dy)))
+	for _, s := range [2]float64{1, -1} { // x = s y
+		if den := dx - s*dy; den != 0 {
+			if t := -(ax - s*ay) / den; t > 0 && t < 1 {
+				d = math.Min(d, math.Max(math.Abs(ax+t*dx), math.Abs(ay+t*dy)))
+			}
+		}
+	}
+	return d
+}

@@ -1,0 +1,124 @@
+// Package parts prints the list of distinct parts in the order of making: number, form drawn, colour, section, length, grams, copies, heat.
+//
+// Guarantees: each distinct part has one row; rows are never cut at the foot; copies that are mirrored are counted.
+package parts
+
+import (
+	"fmt"
+	"math"
+
+	"sugarwright/planner/plan"
+	"sugarwright/render/page"
+	"sugarwright/render/section"
+	"sugarwright/render/sheet"
+)
+
+// The columns of a row, from the left margin, and the drawing's box.
+const (
+	numberEnd = 15.0
+	formFrom  = 19.0
+	formW     = 36.0
+	formH     = 22.0
+	textFrom  = 60.0
+	leading   = 1.5 * sheet.TextSize
+)
+
+// Pages of the parts list.
+func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
+	t := s.T()
+	f := s.Start(p, t.Text("parts.title"))
+	f.Paragraph(t.Text("parts.intro"), sheet.TextSize, false)
+	inks := s.Inks(p)
+	colour := map[string]plan.Colour{}
+	for _, c := range p.Colours {
+		colour[c.ID] = c
+	}
+	for _, e := range Made(p) {
+		n, mirrored, grams := Copies(p, e)
+		var lines []string
+		lines = append(lines, s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams))
+		if n > 1 {
+			copies := t.Text("parts.copies", n) + ": " + t.Text("parts.made_once", s.Long(e), n)
+			if mirrored > 0 {
+				copies += "; " + t.Text("parts.turned", mirrored)
+			}
+			lines = append(lines, copies)
+		}
+		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Degrees(float64(e.WindowC[1]))))
+		if e.Turned {
+			heat += "; " + t.Text("parts.turn")
+		}
+		lines = append(lines, heat)
+		width := f.W() - textFrom
+		head := page.Wrap(page.Text{Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(colour[e.Colour])), Size: sheet.TextSize, Bold: true}, width-15)
+		var body []string
+		for _, l := range lines {
+			body = append(body, page.Wrap(page.Text{Text: page.Clean(l), Size: sheet.TextSize}, width)...)
+		}
+		h := math.Max(formH+2, leading*float64(len(head)+len(body))+5)
+		f.Room(h)
+		f.Rule(0.18)
+		y := f.Y + 1.5
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin + numberEnd, y + sheet.NumberSize}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(e.Number)})
+		drawForm(f.Page, inks, e, [4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
+		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
+		base := y + 1.25*sheet.TextSize
+		for i, l := range append(head, body...) {
+			x := sheet.Margin + textFrom
+			if i < len(head) {
+				x = math.Max(at, x+15)
+			}
+			f.Page.Write(page.Text{At: page.Point{x, base}, Size: sheet.TextSize, Bold: i < len(head), Text: l})
+			base += leading
+		}
+		f.Y += h
+	}
+	return f.Done()
+}
+
+// Made are the distinct parts in the order of making.
+func Made(p *plan.Plan) []plan.Element {
+	byID := map[string]plan.Element{}
+	for _, e := range p.Elements {
+		byID[e.ID] = e
+	}
+	var out []plan.Element
+	for _, st := range p.Steps {
+		if e, ok := byID[st.Parts0()]; ok && st.Do == "make" {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Copies of a part: how many in all, how many of them mirrored, and the grams of all.
+func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
+	for _, o := range p.Elements {
+		if o.Number == e.Number {
+			n++
+			grams += float64(o.MassG)
+			if o.Mirrored != e.Mirrored {
+				mirrored++
+			}
+		}
+	}
+	return n, mirrored, grams
+}
+
+// drawForm draws a part's laid section as large as its box allows, not larger than life.
+func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box [4]float64) {
+	poly := Section(e)
+	b := section.Bounds(0, poly)
+	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))
+	v := section.View{Scale: k, Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2}}
+	rings := v.Place(poly)
+	inks.Draw(pg, e.Colour, rings, page.Pole(rings), 0.5)
+}
+
+// Section of a part as hands make it: laid, in its block where that is rolled round by itself.
+func Section(e plan.Element) plan.Polygon {
+	if len(e.InBlock) > 0 {
+		return e.InBlock
+	}
+	return e.Laid
+}

@@ -1,0 +1,202 @@
+package pictures
+
+import (
+	"math"
+	"sort"
+
+	"sugarwright/planner/plan"
+)
+
+// frame is one major step: what lies there in a block, what is added, how.
+type frame struct {
+	block  string
+	there  []shape
+	added  []shape
+	parts  []plan.Part
+	steps  []plan.Step // that lay the parts
+	turn   *plan.Step  // that turns the block before
+	turned float64     // degrees, all turns of the block so far
+	now    float64     // degrees, the turn of this frame
+	whole  []shape     // the block when it is complete
+}
+
+// shape of an element in a block's frame.
+type shape struct {
+	e    *plan.Element
+	poly plan.Polygon
+}
+
+// framer knows the plan by id.
+type framer struct {
+	p        *plan.Plan
+	elements map[string]*plan.Element
+	blocks   map[string]*plan.Block
+}
+
+func newFramer(p *plan.Plan) *framer {
+	f := &framer{p: p, elements: map[string]*plan.Element{}, blocks: map[string]*plan.Block{}}
+	for i := range p.Elements {
+		f.elements[p.Elements[i].ID] = &p.Elements[i]
+	}
+	for i := range p.Layup {
+		f.blocks[p.Layup[i].Block] = &p.Layup[i]
+	}
+	return f
+}
+
+// shapes of a part, an element or a block with all in it, as put into a block.
+func (f *framer) shapes(part, block string) []shape {
+	if e, ok := f.elements[part]; ok {
+		if len(e.InBlock) > 0 && e.Block == block {
+			return []shape{{e, e.InBlock}}
+		}
+		return []shape{{e, e.Laid}}
+	}
+	var out []shape
+	if b, ok := f.blocks[part]; ok {
+		for _, x := range b.Parts {
+			out = append(out, f.shapes(x.Part, block)...)
+		}
+	}
+	return out
+}
+
+// frames of the plan in the order of the work. Copies laid one after the other are one frame; a block that is made together with another has none.
+func (f *framer) frames() []frame {
+	laid := map[string]plan.Step{}
+	turns := map[string][]plan.Step{}
+	for _, s := range f.p.Steps {
+		switch s.Do {
+		case "lay", "bend", "wrap", "roll":
+			laid[s.Parts[0]] = s
+		case "turn":
+			turns[s.Parts[0]] = append(turns[s.Parts[0]], s)
+		}
+	}
+	var out []frame
+	for _, b := range f.p.Layup {
+		var whole, there []shape
+		for _, x := range b.Parts {
+			whole = append(whole, f.shapes(x.Part, b.Block)...)
+		}
+		turned := 0.0
+		var last *frame
+		for _, x := range b.Parts {
+			step := laid[x.Part]
+			add := f.shapes(x.Part, b.Block)
+			if step.Say.Has("step.done_with") {
+				break
+			}
+			if last != nil && x.TurnDeg == 0 && x.How == "lay" && last.parts[len(last.parts)-1].How == "lay" && f.alike(x.Part, last.parts[0].Part) {
+				last.parts, last.steps, last.added = append(last.parts, x), append(last.steps, step), append(last.added, add...)
+				there = append(there, add...)
+				continue
+			}
+			n := frame{block: b.Block, there: there[:len(there):len(there)], added: add, parts: []plan.Part{x}, steps: []plan.Step{step}, whole: whole}
+			if x.TurnDeg != 0 {
+				turned += float64(x.TurnDeg)
+				n.now = float64(x.TurnDeg)
+				if t := turns[b.Block]; len(t) > 0 {
+					n.turn = &t[0]
+					turns[b.Block] = t[1:]
+				}
+			}
+			n.turned = turned
+			out = append(out, n)
+			last = &out[len(out)-1]
+			there = append(there, add...)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].steps[0].Number < out[j].steps[0].Number })
+	return out
+}
+
+// alike tells whether two parts carry one number.
+func (f *framer) alike(a, b string) bool {
+	x, y := f.elements[a], f.elements[b]
+	return x != nil && y != nil && x.Number == y.Number
+}
+
+// exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps go beside.
+func (f *framer) exploded() []shape {
+	const gap = 5
+	log := f.p.Layup[len(f.p.Layup)-1]
+	var out []shape
+	var placed [][4]float64
+	var all [4]float64
+	for n, x := range log.Parts {
+		parts := f.shapes(x.Part, log.Block)
+		if len(parts) == 0 {
+			continue
+		}
+		box := bounds(parts)
+		dx, dy := 0.0, 0.0
+		switch {
+		case n == 0:
+		case x.How == "wrap":
+			dx, dy = all[2]+gap-box[0], (all[1]+all[3])/2-(box[1]+box[3])/2
+		default:
+			ux, uy := f.away(x, box, all)
+			for t := 0.0; t < 5000; t += 1 {
+				dx, dy = ux*t, uy*t
+				if clear([4]float64{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}, placed, gap) {
+					break
+				}
+			}
+		}
+		box = [4]float64{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}
+		if placed = append(placed, box); n == 0 {
+			all = box
+		}
+		all = [4]float64{math.Min(all[0], box[0]), math.Min(all[1], box[1]), math.Max(all[2], box[2]), math.Max(all[3], box[3])}
+		for _, s := range parts {
+			out = append(out, shape{s.e, shifted(s.poly, dx, dy)})
+		}
+	}
+	return out
+}
+
+// away is the direction in which a part goes back: against its move, else outwards.
+func (f *framer) away(x plan.Part, box, all [4]float64) (float64, float64) {
+	dx, dy := (box[0]+box[2]-all[0]-all[2])/2, (box[1]+box[3]-all[1]-all[3])/2
+	if x.Direction != nil {
+		dx, dy = -float64(x.Direction[0]), -float64(x.Direction[1])
+	}
+	n := math.Hypot(dx, dy)
+	if n < 1e-6 {
+		return 0, 1
+	}
+	return dx / n, dy / n
+}
+
+func clear(box [4]float64, placed [][4]float64, gap float64) bool {
+	for _, o := range placed {
+		if box[0] < o[2]+gap && o[0] < box[2]+gap && box[1] < o[3]+gap && o[1] < box[3]+gap {
+			return false
+		}
+	}
+	return true
+}
+
+// bounds of shapes: left, low, right, high.
+func bounds(parts []shape) [4]float64 {
+	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, s := range parts {
+		for _, r := range s.poly {
+			for _, q := range r {
+				b = [4]float64{math.Min(b[0], float64(q[0])), math.Min(b[1], float64(q[1])), math.Max(b[2], float64(q[0])), math.Max(b[3], float64(q[1]))}
+			}
+		}
+	}
+	return b
+}
+
+func shifted(p plan.Polygon, dx, dy float64) plan.Polygon {
+	out := make(plan.Polygon, len(p))
+	for i, r := range p {
+		for _, q := range r {
+			out[i] = append(out[i], plan.Point{q[0] + plan.Num(dx), q[1] + plan.Num(dy)})
+		}
+	}
+	return out
+}

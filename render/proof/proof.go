@@ -1,0 +1,179 @@
+// Package proof draws the sheet that the client checks and signs: the piece at true size and enlarged, how pieces may look, what was changed and why, colours, count,
+// weight, tolerance.
+//
+// Guarantees: no words of the trade; the piece's true size is exact; all that was changed is listed.
+package proof
+
+import (
+	"math"
+
+	"sugarwright/planner/plan"
+	"sugarwright/planner/words"
+	"sugarwright/render/forecast"
+	"sugarwright/render/page"
+	"sugarwright/render/section"
+	"sugarwright/render/sheet"
+)
+
+// Type sizes of the sheet.
+const (
+	size  = 3.0
+	title = 4.0
+)
+
+// Pages of the proof. drawing is the client's own, where it was changed; else nil.
+func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
+	t := s.T()
+	f := s.StartClient(t.Text("proof.title") + t.Text("sheet.dash") + page.Clean(p.Artwork.Title))
+	faces(f, p, drawing)
+	dozen(f, p)
+	heading(f, t.Text("proof.changed"))
+	changes := Changes(p, s)
+	if len(changes) == 0 {
+		changes = []string{t.Text("proof.nothing")}
+	}
+	for _, c := range changes {
+		f.Paragraph(c, size, false)
+	}
+	heading(f, t.Text("proof.colours"))
+	for _, c := range p.Colours {
+		f.Room(7)
+		inks := s.Inks(p)
+		sq := [][]page.Point{page.Rect(sheet.Margin, f.Y+0.6, 5, 5)}
+		inks.Draw(f.Page, c.ID, sq, page.Point{sheet.Margin + 2.5, f.Y + 3}, 0.18)
+		f.Y += 0.6
+		f.Column(sheet.Margin+8, f.W()-8, t.Text("proof."+c.Finish, s.Colour(c)), size, false)
+		f.Y += 0.8
+	}
+	heading(f, t.Text("proof.order"))
+	f.Paragraph(t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG)))+"; "+
+		t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(p.Piece.Count))), size, false)
+	// An edge may lie off by the forecast's own band and by twice the spread of placing.
+	off := 2 * float64(p.Shop.PlacingMM)
+	if p.Forecast != nil {
+		off += float64(p.Forecast.BandPercent) / 100 * float64(p.Log.DiameterMM)
+	}
+	off *= float64(p.Piece.DiameterMM) / float64(p.Log.DiameterMM)
+	f.Paragraph(t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)), size, false)
+	f.Paragraph(t.Text("proof.choking"), size, false)
+	sign(f)
+	return f.Done()
+}
+
+func heading(f *sheet.Flow, text string) {
+	f.Room(sheet.Leading*(title+size) + 3)
+	f.Y += 2
+	f.Paragraph(text, title, true)
+}
+
+// faces draws the piece as planned at true size and enlarged; the client's drawing beside it where it was changed.
+func faces(f *sheet.Flow, p *plan.Plan, drawing []section.Area) {
+	s, t, pg := f.S, f.S.T(), f.Page
+	d, piece := float64(p.Log.DiameterMM), float64(p.Piece.DiameterMM)
+	planned := forecast.Drawn(p)
+	if p.Forecast != nil && len(p.Forecast.Faces) > 0 {
+		planned = p.Forecast.Faces[0].Shapes
+	}
+	large := math.Max(piece, math.Min(72, (f.W()-piece-16)/2))
+	x, y := sheet.Margin+piece/2, f.Y+1+large/2
+	put := func(x, width float64, shapes []plan.FaceShape, caption string) {
+		v := section.View{Centre: page.Point{x, y}, Scale: width / d}
+		if shapes == nil {
+			for _, a := range drawing {
+				pg.Add(page.Path{Rings: v.Place(a.Shape), Fill: a.Fill, Stroke: a.Fill, Width: 0.1})
+			}
+		}
+		forecast.Face(pg, p, s, v, shapes)
+		text := page.Text{At: page.Point{x, y + large/2 + 1.6*size}, Size: size, Anchor: "middle", Text: caption}
+		if w := page.Width(text); x-w/2 < sheet.Margin {
+			text.At[0], text.Anchor = sheet.Margin, "start"
+		}
+		pg.Write(text)
+	}
+	put(x, piece, planned, t.Text("proof.true_size"))
+	x = sheet.Margin + math.Max(piece, 22) + 6 + large/2
+	put(x, large, planned, t.Text("proof.enlarged"))
+	if drawing != nil {
+		put(x+large+6, large, nil, t.Text("proof.drawn"))
+	}
+	f.Y = y + large/2 + 2.4*size
+}
+
+// dozen draws the forecast's faces along the rope, at true size while they fit.
+func dozen(f *sheet.Flow, p *plan.Plan) {
+	if p.Forecast == nil || len(p.Forecast.Faces) < 2 {
+		return
+	}
+	heading(f, f.S.T().Text("proof.forecast"))
+	faces := p.Forecast.Faces[1:]
+	const columns = 6
+	w := f.W() / columns
+	wide := math.Min(float64(p.Piece.DiameterMM)*1.6, w-3)
+	for i, x := range faces {
+		if i%columns == 0 {
+			if i > 0 {
+				f.Y += wide + 2.5
+			}
+			f.Room(wide + 3)
+		}
+		c := page.Point{sheet.Margin + w*(float64(i%columns)+0.5), f.Y + 1 + wide/2}
+		forecast.Face(f.Page, p, f.S, section.View{Centre: c, Scale: wide / float64(p.Log.DiameterMM)}, x.Shapes)
+	}
+	f.Y += wide + 3
+	f.Paragraph(f.S.T().Text("proof.forecast_note"), size, false)
+}
+
+// Changes are what was changed and why, in the client's words, sizes as on the piece.
+func Changes(p *plan.Plan, s sheet.Style) []string {
+	t := s.T()
+	k := float64(p.Piece.DiameterMM) / float64(p.Log.DiameterMM)
+	var out []string
+	for _, c := range p.Changes {
+		name := words.Name(c.Colour)
+		before, after := s.Fine(float64(c.BeforeMM)*k), s.Fine(float64(c.AfterMM)*k)
+		var say words.Phrase
+		switch c.Kind {
+		case "bolder":
+			if say = words.P("proof.bolder", name, before, after); c.Gap {
+				say = words.P("proof.gap_opened", before, after)
+			}
+		case "larger":
+			say = words.P("proof.larger", name, before, after)
+		case "left-out":
+			if say = words.P("proof.dropped", name, before); c.Gap {
+				say = words.P("proof.gap_closed", before)
+			}
+		case "merged":
+			if say = words.P("proof.merged", name, words.Name(c.To)); c.To == c.Colour {
+				say = words.P("proof.shade", name)
+			}
+		case "plainer":
+			if say = words.P("proof.plainer", name); c.Gap {
+				say = words.P("proof.gap_plainer")
+			}
+		default:
+			say = words.P("proof.even")
+		}
+		if n := len(c.Places); n > 1 {
+			say = say.And(words.P("change.places", n))
+		}
+		out = append(out, t.Say(say))
+	}
+	return out
+}
+
+// sign is the line to sign, with the date.
+func sign(f *sheet.Flow) {
+	t := f.S.T()
+	f.Room(30)
+	f.Y += 3
+	f.Paragraph(t.Text("proof.sign"), size, true)
+	y := f.Y + 12
+	half := f.W()/2 - 4
+	for i, k := range []string{"proof.date", "proof.name"} {
+		x := sheet.Margin + float64(i)*(half+8)
+		f.Page.Line(page.Point{x, y}, page.Point{x + half, y}, 0.25)
+		f.Page.Write(page.Text{At: page.Point{x, y + 1.5*size}, Size: size, Text: t.Text(k)})
+	}
+	f.Y = y + 2.5*size
+}

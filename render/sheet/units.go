@@ -1,0 +1,175 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"sugarwright/planner/plan"
+	"sugarwright/planner/words"
+	"sugarwright/render/page"
+)
+
+// MM prints a thickness for hands: to half a millimetre, or sixteenths of an inch.
+func (s Style) MM(v float64) string { return s.length(v, 0.5) }
+
+// Section prints a section's width or height: to a millimetre, or sixteenths of an inch.
+func (s Style) Section(v float64) string { return s.length(v, 1) }
+
+// Length prints a part's length: to 5 mm, or sixteenths of an inch.
+func (s Style) Length(v float64) string { return s.length(v, 5) }
+
+func (s Style) length(v, step float64) string {
+	if !s.US {
+		digits := 0
+		if r := math.Round(v / step); step < 1 && r != math.Trunc(r*step)/step {
+			digits = 1
+		}
+		return s.T().Number(math.Round(v/step)*step, digits) + "\u00a0mm"
+	}
+	n := int(math.Round(v / 25.4 * 16))
+	whole, rest := n/16, n%16
+	den := 16
+	for rest > 0 && rest%2 == 0 {
+		rest, den = rest/2, den/2
+	}
+	switch {
+	case rest == 0:
+		return fmt.Sprintf("%d\u00a0in", whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d\u00a0in", rest, den)
+	}
+	return fmt.Sprintf("%d\u00a0%d/%d\u00a0in", whole, rest, den)
+}
+
+// Fine prints a small length of a piece: to a tenth of a millimetre, or hundredths of an inch, thousandths below a tenth.
+func (s Style) Fine(v float64) string {
+	if s.US {
+		digits := 2
+		if v < 2.5 {
+			digits = 3
+		}
+		return s.T().Number(v/25.4, digits) + "\u00a0in"
+	}
+	return s.T().Number(v, 1) + "\u00a0mm"
+}
+
+// ounce in grams.
+const ounce = 28.349523125
+
+// Grams prints a mass: to 5 g, below 20 g to the gram, from 10 kg on in kilograms; or pounds and ounces, below a pound to a tenth.
+func (s Style) Grams(v float64) string {
+	if s.US {
+		oz := math.Round(v / ounce * 10)
+		if oz < 160 {
+			return s.T().Number(oz/10, 1) + "\u00a0oz"
+		}
+		whole := int(math.Round(v / ounce))
+		return fmt.Sprintf("%d\u00a0lb\u00a0%d\u00a0oz", whole/16, whole%16)
+	}
+	switch {
+	case v < 20:
+		return s.T().Number(v, 0) + "\u00a0g"
+	case v >= 10_000:
+		return s.T().Number(v/1000, 2) + "\u00a0kg"
+	}
+	return s.T().Number(math.Round(v/5)*5, 0) + "\u00a0g"
+}
+
+// Exact prints a small mass: to a tenth of a gram, or hundredths of an ounce.
+func (s Style) Exact(v float64) string {
+	if s.US {
+		return s.T().Number(v/ounce, 2) + "\u00a0oz"
+	}
+	return s.T().Number(v, 1) + "\u00a0g"
+}
+
+// Heat prints a temperature as a band of 5 degrees Celsius, or what that is in Fahrenheit, marked as a guess; where the shop has measured its sugar, as two
+// degrees either way.
+func (s Style) Heat(c float64, guess bool) string {
+	lo, hi, mark := math.Floor(c/5)*5, math.Floor(c/5)*5+5, "?"
+	if !guess {
+		lo, hi, mark = math.Round(c)-2, math.Round(c)+2, ""
+	}
+	if s.US {
+		return fmt.Sprintf("%.0f-%.0f\u00a0F%s", math.Round(lo*1.8+32), math.Round(hi*1.8+32), mark)
+	}
+	return fmt.Sprintf("%.0f-%.0f\u00a0C%s", lo, hi, mark)
+}
+
+// Degrees prints one temperature.
+func (s Style) Degrees(c float64) string {
+	if s.US {
+		return strconv.Itoa(int(math.Round(c*1.8+32))) + "\u00a0F"
+	}
+	return strconv.Itoa(int(math.Round(c))) + "\u00a0C"
+}
+
+// Clock prints minutes as minutes and seconds.
+func Clock(m float64) string {
+	t := int(math.Round(m * 60))
+	return fmt.Sprintf("%d:%02d", t/60, t%60)
+}
+
+// Size prints a part's section in kitchen words.
+func (s Style) Size(e plan.Element) string {
+	t := s.T()
+	v := func(k string) string { return s.Section(float64(e.Size[k])) }
+	thin := s.MM(float64(e.Size["thickness_mm"]))
+	switch e.Form {
+	case "rod":
+		return t.Text("size.rod", v("diameter_mm"))
+	case "strip", "wrap":
+		return t.Text("size.strip", thin, v("width_mm"))
+	case "block":
+		return t.Text("size.block", v("width_mm"), v("height_mm"))
+	case "wedge":
+		if e.Size["top_mm"] > 1 {
+			return t.Text("size.wedge_cut", v("base_mm"), v("top_mm"), v("height_mm"))
+		}
+		return t.Text("size.wedge", v("base_mm"), v("height_mm"))
+	case "segment":
+		return t.Text("size.segment", v("chord_mm"), v("height_mm"))
+	}
+	return t.Text("size.teardrop", v("diameter_mm"), v("length_mm"))
+}
+
+// Long is how long a part is made: with its copies when it has some.
+func (s Style) Long(e plan.Element) string {
+	l := e.Size["part_length_mm"]
+	if m, ok := e.Size["made_length_mm"]; ok {
+		l = m
+	}
+	return s.Length(float64(l))
+}
+
+func distance(a, b page.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+
+// turned is the point at a distance from another, at a share of the full turn.
+func turned(at page.Point, r, share float64) page.Point {
+	sin, cos := math.Sincos(2 * math.Pi * share)
+	return page.Point{at[0] + r*cos, at[1] + r*sin}
+}
+
+// Who works on a step: pairs of hands by letter.
+func (s Style) Who(st plan.Step, crew int) string {
+	if crew == 1 {
+		return s.T().Text("who.alone")
+	}
+	if st.Hands >= crew {
+		return s.T().Text("who.all")
+	}
+	var out words.All
+	for _, k := range st.Pairs {
+		out = append(out, string(rune('A'+k-1)))
+	}
+	return s.T().Text("who.person", out)
+}
+
+// Kelvins prints a difference of temperatures in the style's degrees.
+func (s Style) Kelvins(k float64) float64 {
+	if s.US {
+		return k * 1.8
+	}
+	return k
+}
