@@ -19,6 +19,11 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	if b := p.Boil; b != nil {
 		f.Paragraph(t.Text("colours.boil"), sheet.NumberSize, true)
 		acid := t.Text("colours.acid_blank")
+		for _, c := range p.Colours {
+			if c.DoseG > 0 {
+				acid = t.Text("colours.acid_only_blank")
+			}
+		}
 		if b.AcidG > 0 {
 			acid = t.Text("colours.acid", s.Exact(float64(b.AcidG)))
 		}
@@ -55,11 +60,10 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	s, t := f.S, f.S.T()
 	const gramsEnd, textFrom = 68.0, 74.0
 	width := f.W() - textFrom
-	dose := t.Text("colours.dose_blank")
+	body := t.Text("colours.in_log", s.Grams(float64(c.MassG)))
 	if c.DoseG > 0 {
-		dose = t.Text("colours.dose", s.Exact(float64(c.DoseG)))
+		body += "; " + t.Text("colours.dose", s.Exact(float64(c.DoseG)))
 	}
-	body := t.Text("colours.in_log", s.Grams(float64(c.MassG))) + "; " + dose
 	if c.NeedG < least {
 		body += ". " + t.Text("colours.small", s.Grams(float64(least)), s.Grams(float64(c.NeedG)))
 	}

@@ -17,11 +17,8 @@ import (
 	"sugarwright/render/sheet"
 )
 
-// outside is the room for labels beside the drawing: left and right, above and below.
-const (
-	outsideX = 17.0
-	outsideY = 9.0
-)
+// outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a gap.
+const outsideY = 9.0
 
 // differs is by how much the laid frame must differ from the true one to have a page of its own, millimetres.
 const differs = 2
@@ -67,7 +64,11 @@ type drawing struct {
 // draw the section of w by h at the largest standard scale that fits, with numbers on the parts in label; it returns those for which there was no place.
 func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (left []*plan.Element) {
 	pg, f, t := d.f.Page, d.f, d.s.T()
-	k, name := section.Fitting(w, h, f.W()-2*outsideX, f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
+	widest := 0.0
+	for _, e := range d.p.Elements {
+		widest = math.Max(widest, page.Width(page.Text{Text: fmt.Sprint(e.Number), Size: sheet.NumberSize, Bold: true}))
+	}
+	k, name := section.Fitting(w, h, f.W()-2*(widest+1.5), f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
 	scale := page.Text{At: page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "end", Text: t.Text("sheet.scale", name)}
 	f.Column(sheet.Margin, f.W()-page.Width(scale)-5, caption, sheet.TextSize, false)
 	pg.Write(scale)
@@ -109,19 +110,19 @@ func (d *drawing) top(frame [4]float64) [4]float64 {
 	return [4]float64{x - width/2 - 1, y - 7, x + width/2 + 1, y}
 }
 
-// other end of the stick, where the picture is mirrored, beside the key.
-const otherScale = 0.2
+// otherScale of the stick's other end, where the picture is mirrored, beside the key: 1:10.
+const otherScale = 0.1
 
 // key draws the colours and the other end below the section, or on a page of their own.
 func (d *drawing) key() {
 	f, p := d.f, d.p
 	radius := float64(p.Log.DiameterMM) / 2 * otherScale
-	need := math.Max(sheet.KeyHeight(p), 2*radius+1.7*sheet.TextSize+2)
-	if f.Y+math.Min(need, 60) > f.Foot { // not even a good part of it has room
-		f.Fresh()
-	}
 	caption := page.Text{Size: sheet.TextSize, Anchor: "middle", Text: d.s.T().Text("assembly.other")}
 	half := math.Max(radius, page.Width(caption)/2)
+	width := f.W() - 2*half - 6
+	if need := math.Max(d.s.KeyHeight(p, width), 2*radius+1.7*sheet.TextSize) + 1; f.Y+need > f.Foot {
+		f.Fresh()
+	}
 	c := page.Point{f.Page.W - sheet.Margin - half, f.Y + 1 + radius}
 	v := section.View{Centre: c, Scale: otherScale, Side: -1}
 	for _, e := range p.Elements {
@@ -131,7 +132,6 @@ func (d *drawing) key() {
 	}
 	caption.At = page.Point{c[0], c[1] + radius + 1.4*sheet.TextSize}
 	f.Page.Write(caption)
-	width := f.W() - 2*half - 6
 	for from := 0; ; {
 		from += d.s.Key(f.Page, p, from, sheet.Margin, f.Y+1, width, f.Foot)
 		if from >= len(p.Colours) {
@@ -146,6 +146,8 @@ func (d *drawing) key() {
 type move struct {
 	e      *plan.Element
 	dx, dy float64
+	wider  float64
+	higher float64
 	far    float64 // the farthest of its border
 }
 
@@ -158,7 +160,8 @@ func moved(p *plan.Plan) []move {
 			continue
 		}
 		a, b := middle(e.True), middle(e.Laid)
-		m := move{e: e, dx: b[0] - a[0], dy: b[1] - a[1]}
+		was, is := section.Bounds(0, e.True), section.Bounds(0, e.Laid)
+		m := move{e: e, dx: b[0] - a[0], dy: b[1] - a[1], wider: is[2] - is[0] - was[2] + was[0], higher: is[3] - is[1] - was[3] + was[1]}
 		for _, q := range e.Laid[0] {
 			m.far = math.Max(m.far, toRing(q, e.True[0]))
 		}
@@ -166,7 +169,7 @@ func moved(p *plan.Plan) []move {
 			out = append(out, m)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return math.Hypot(out[i].dx, out[i].dy) > math.Hypot(out[j].dx, out[j].dy)+0.05 })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].far > out[j].far+0.05 })
 	return out
 }
 
@@ -216,7 +219,7 @@ func (d *drawing) laid(moves []move) {
 			moved = append(moved, t.Text("assembly.moved", m.e.Number, words))
 		}
 	}
-	const most = 4
+	const most = 5
 	if len(moved) > most {
 		moved = append(moved[:most], t.Text("assembly.more_moved", len(moved)-most))
 	}
@@ -228,7 +231,8 @@ func (d *drawing) laid(moves []move) {
 		if !first {
 			f.Fresh()
 		}
-		label = d.draw(t.Text("assembly.face"), label, w, h)
+		across := float64(p.Log.DiameterMM) // what is dashed is as large as the round log
+		label = d.draw(t.Text("assembly.face"), label, math.Max(w, across), math.Max(h, across))
 	}
 }
 
@@ -248,6 +252,18 @@ func (d *drawing) words(m move) string {
 		out = append(out, t.Text("assembly.moved_up", d.s.Section(m.dy)))
 	case m.dy <= -seen:
 		out = append(out, t.Text("assembly.moved_down", d.s.Section(-m.dy)))
+	}
+	switch {
+	case m.wider >= seen:
+		out = append(out, t.Text("assembly.wider", d.s.Section(m.wider)))
+	case m.wider <= -seen:
+		out = append(out, t.Text("assembly.narrower", d.s.Section(-m.wider)))
+	}
+	switch {
+	case m.higher >= seen:
+		out = append(out, t.Text("assembly.taller", d.s.Section(m.higher)))
+	case m.higher <= -seen:
+		out = append(out, t.Text("assembly.flatter", d.s.Section(-m.higher)))
 	}
 	return strings.Join(out, ", ")
 }

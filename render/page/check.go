@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// Check tells the first thing that would keep a sheet from being read: a text or a line in the margin, a text too small, two texts that overlap,
+// Check tells the first thing that would keep a sheet from being read: a text or the middle of a line in the margin, a text too small, two texts that overlap,
 // a leader that crosses a leader or a text, a label off its part. Texts are measured by their glyphs.
 func (p *Page) Check() error {
 	type placed struct {
@@ -18,7 +18,7 @@ func (p *Page) Check() error {
 		if it.Path != nil {
 			for _, r := range it.Path.Rings {
 				for _, q := range r {
-					if !p.inside(q[0], q[1], it.Path.Width/2) {
+					if !p.inside(q[0], q[1], 0) {
 						return fmt.Errorf("a line at %.1f, %.1f mm is in the margin", q[0], q[1])
 					}
 				}

@@ -17,9 +17,9 @@ import (
 const (
 	numberEnd = 15.0
 	formFrom  = 19.0
-	formW     = 36.0
+	formW     = 32.0
 	formH     = 22.0
-	textFrom  = 60.0
+	textFrom  = 55.0
 	leading   = 1.5 * sheet.TextSize
 )
 
@@ -44,7 +44,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			}
 			lines = append(lines, copies)
 		}
-		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Degrees(float64(e.WindowC[1]))))
+		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Limit(float64(e.WindowC[1]), sheet.Guessed(p))))
 		if e.Turned {
 			heat += "; " + t.Text("parts.turn")
 		}

@@ -137,10 +137,7 @@ func (d drawing) text(t *page.Text) {
 	if t.Bold {
 		face = faces[1]
 	}
-	var r, g, b int
-	if _, err := fmt.Sscanf(t.Fill, "#%02x%02x%02x", &r, &g, &b); err == nil {
-		d.f.SetTextColor(r, g, b)
-	}
+	d.f.RawWriteStr(colour(t.Fill) + " rg")
 	d.f.SetFont(face, "", t.Size/page.CapHeight*pt)
 	d.f.Text(t.Start(), t.At[1], t.Text)
 }

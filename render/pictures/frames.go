@@ -117,12 +117,12 @@ func (f *framer) alike(a, b string) bool {
 	return x != nil && y != nil && x.Number == y.Number
 }
 
-// exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps go beside.
+// exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps go in a row below.
 func (f *framer) exploded() []shape {
 	const gap = 5
 	log := f.p.Layup[len(f.p.Layup)-1]
 	var out []shape
-	var placed [][4]float64
+	var placed, wraps [][4]float64
 	var all [4]float64
 	for n, x := range log.Parts {
 		parts := f.shapes(x.Part, log.Block)
@@ -134,7 +134,12 @@ func (f *framer) exploded() []shape {
 		switch {
 		case n == 0:
 		case x.How == "wrap":
-			dx, dy = all[2]+gap-box[0], (all[1]+all[3])/2-(box[1]+box[3])/2
+			if len(wraps) == 0 {
+				wraps = [][4]float64{{all[0], 0, all[0] - gap, all[1] - gap}}
+			}
+			row := wraps[len(wraps)-1]
+			dx, dy = row[2]+gap-box[0], row[3]-box[3]
+			wraps = append(wraps, [4]float64{0, 0, box[2] + dx, row[3]})
 		default:
 			ux, uy := f.away(x, box, all)
 			for t := 0.0; t < 5000; t += 1 {

@@ -24,9 +24,9 @@ import (
 const (
 	columns = 3
 	gutter  = 4.0
-	arrow   = 10.0
+	arrow   = 9.0
 	below   = 8.5
-	height  = 37.0
+	height  = 34.0
 	beside  = 8.0
 	leading = 1.5 * sheet.TextSize
 )
@@ -57,7 +57,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			}
 			most = max(most, len(lines[i]))
 		}
-		h := arrow + height + below + leading*float64(most) + 4
+		h := arrow + height + below + leading*float64(most) + 2.5
 		f.Room(h)
 		for i, n := range row {
 			x := sheet.Margin + float64(i)*(width+gutter)
@@ -165,20 +165,33 @@ func (d *drawing) words(n frame) []line {
 	if e, ok := d.fr.elements[n.parts[0].Part]; ok {
 		what := d.s.Form(*e) + ", " + d.s.Colour(d.colour(e.Colour))
 		if len(n.parts) > 1 {
-			what += ", " + t.Text("pictures.times", len(n.parts))
-		}
-		if e.Mirrored {
-			what += ", " + t.Text("pictures.end_for_end")
+			what = t.Text("pictures.times", len(n.parts)) + " " + what
 		}
 		grams := 0.0
 		for _, x := range n.parts {
 			grams += float64(d.fr.elements[x.Part].MassG)
 		}
-		out = append(out, line{what, false}, line{d.s.Size(*e), false}, line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)) + ", " + d.s.Who(st, d.p.Shop.Crew), false})
+		out = append(out, line{what, false}, line{d.s.Size(*e), false}, line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
+		switch m := d.mirrored(n); {
+		case m == len(n.parts):
+			out = append(out, line{t.Text("pictures.end_for_end"), false})
+		case m > 0:
+			out = append(out, line{t.Text("parts.turned", m), false})
+		}
 	} else {
-		out = append(out, line{t.Say(d.block(n.parts[0].Part)) + ", " + d.s.Who(st, d.p.Shop.Crew), false})
+		out = append(out, line{t.Say(d.block(n.parts[0].Part)), false})
 	}
-	return append(out, line{t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes)), false})
+	return append(out, line{t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes), d.s.Who(st, d.p.Shop.Crew)), false})
+}
+
+// mirrored counts a frame's parts that go in end for end.
+func (d *drawing) mirrored(n frame) (m int) {
+	for _, x := range n.parts {
+		if e := d.fr.elements[x.Part]; e != nil && e.Mirrored {
+			m++
+		}
+	}
+	return m
 }
 
 func (d *drawing) colour(id string) plan.Colour {
@@ -192,11 +205,7 @@ func (d *drawing) colour(id string) plan.Colour {
 
 // picture draws one frame in a cell.
 func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
-	var polys []plan.Polygon
-	for _, s := range n.whole {
-		polys = append(polys, s.poly)
-	}
-	b := section.Bounds(n.turned, polys...)
+	b := d.bounds(n)
 	room := [4]float64{cell[0] + beside, cell[1] + arrow, cell[2] - beside, cell[3] - below}
 	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
 	centre := page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, (room[1]+room[3])/2 + k*(b[1]+b[3])/2}
@@ -236,7 +245,31 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 	if _, isBlock := d.fr.blocks[n.parts[0].Part]; isBlock { // a block's number, not those of its parts
 		tags = tags[:0]
 	}
-	pg.Labels(tags, frame, cell, sheet.NumberSize, taken)
+	// Arrows come from above: numbers stand beside and below.
+	pg.Labels(tags, frame, [4]float64{cell[0], frame[1], cell[2], cell[3]}, sheet.NumberSize, taken)
+}
+
+// least a picture's drawing is of the complete block's, so that pictures of one block are alike to the eye.
+const least = 0.4
+
+// bounds of what a picture shows, turned as the block lies: what is there and what is added, no less than a share of the complete block.
+func (d *drawing) bounds(n frame) [4]float64 {
+	of := func(lists ...[]shape) [4]float64 {
+		var polys []plan.Polygon
+		for _, l := range lists {
+			for _, s := range l {
+				polys = append(polys, s.poly)
+			}
+		}
+		return section.Bounds(n.turned, polys...)
+	}
+	b, whole := of(n.there, n.added), of(n.whole)
+	for k := range 2 {
+		if more := (least*(whole[k+2]-whole[k]) - b[k+2] + b[k]) / 2; more > 0 {
+			b[k], b[k+2] = b[k]-more, b[k+2]+more
+		}
+	}
+	return b
 }
 
 // arrow shows how a part goes in, and returns what it takes.

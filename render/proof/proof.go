@@ -40,7 +40,11 @@ func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 		f.Room(7)
 		inks := s.Inks(p)
 		sq := [][]page.Point{page.Rect(sheet.Margin, f.Y+0.6, 5, 5)}
-		inks.Draw(f.Page, c.ID, sq, page.Point{sheet.Margin + 2.5, f.Y + 3}, 0.18)
+		if s.Black {
+			inks.Draw(f.Page, c.ID, sq, page.Point{sheet.Margin + 2.5, f.Y + 3}, 0.18)
+		} else {
+			f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
+		}
 		f.Y += 0.6
 		f.Column(sheet.Margin+8, f.W()-8, t.Text("proof."+c.Finish, s.Colour(c)), size, false)
 		f.Y += 0.8

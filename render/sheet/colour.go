@@ -151,33 +151,59 @@ func (k Inks) Swatch(pg *page.Page, id string, x, y, box float64) float64 {
 // keyRow is the height of a row of the key.
 const keyRow = 8.4
 
-// KeyHeight is the height of the key in one column.
-func KeyHeight(p *plan.Plan) float64 { return keyRow * float64(len(p.Colours)) }
+// keyText is a colour's line in the key.
+func (s Style) keyText(c plan.Colour) string {
+	return fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
+}
 
-// Key draws the colours with letter, hatch, name and grams in one column so wide, from y down, until the foot; it returns how many found room.
+// keyIndent is where the words of the key start: after swatch and letter.
+const keyIndent = 17.0
+
+// keyColumns is two when all lines fit into half of the width.
+func (s Style) keyColumns(p *plan.Plan, width float64) int {
+	for _, c := range p.Colours {
+		if keyIndent+page.Width(page.Text{Text: s.keyText(c), Size: TextSize}) > width/2-2 {
+			return 1
+		}
+	}
+	return 2
+}
+
+// KeyHeight is the height of the key so wide.
+func (s Style) KeyHeight(p *plan.Plan, width float64) float64 {
+	n := s.keyColumns(p, width)
+	h := 0.0
+	for i := 0; i < len(p.Colours); i += n {
+		h += s.keyRowHeight(p.Colours[i], width/float64(n))
+	}
+	return h
+}
+
+func (s Style) keyRowHeight(c plan.Colour, width float64) float64 {
+	n := len(page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, width-keyIndent))
+	return keyRow + Leading*TextSize*float64(n-1)
+}
+
+// Key draws the colours with letter, hatch, name and grams from y down, in one or two columns, until the foot; it returns how many found room.
 func (s Style) Key(pg *page.Page, p *plan.Plan, from int, x, y, width, foot float64) int {
 	inks := s.Inks(p)
+	columns := s.keyColumns(p, width)
+	column := width / float64(columns)
 	n := 0
-	for _, c := range p.Colours[from:] {
-		if y+keyRow > foot+0.01 {
+	for i := from; i < len(p.Colours); i += columns {
+		h := s.keyRowHeight(p.Colours[i], column)
+		if y+h > foot+0.01 && n > 0 {
 			break
 		}
-		at := inks.Swatch(pg, c.ID, x, y, 7)
-		text := page.Text{At: page.Point{at, y + 5.5}, Size: TextSize, Text: fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+c.Finish), s.Grams(float64(c.MassG)))}
-		lines := page.Wrap(text, x+width-at)
-		if len(lines) > 1 { // a very long name goes below
-			text.Text = lines[0]
-			pg.Write(text)
-			for _, l := range lines[1:] {
-				y += keyRow * 0.8
-				text.At[1], text.Text = y+5.5, l
-				pg.Write(text)
+		for k, c := range p.Colours[i:min(i+columns, len(p.Colours))] {
+			left := x + column*float64(k)
+			inks.Swatch(pg, c.ID, left, y, 7)
+			for l, text := range page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, column-keyIndent) {
+				pg.Write(page.Text{At: page.Point{left + keyIndent, y + 5.5 + Leading*TextSize*float64(l)}, Size: TextSize, Text: text})
 			}
-		} else {
-			pg.Write(text)
+			n++
 		}
-		y += keyRow
-		n++
+		y += h
 	}
 	return n
 }

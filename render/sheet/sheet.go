@@ -77,18 +77,21 @@ func (s Style) sheet(title string, least float64) *Flow {
 // W is the width between the margins.
 func (f *Flow) W() float64 { return f.Page.W - 2*Margin }
 
+// overhang is how far a letter may reach out of its line's box.
+const overhang = 1.0
+
 // pageMark keeps the room for "88 of 88".
-const pageMark = 30
+const pageMark = 26
 
 // Fresh starts a page.
 func (f *Flow) Fresh() {
-	f.Page = &page.Page{W: f.S.Paper.W, H: f.S.Paper.H, Margin: Margin, Least: f.least, Title: f.title}
+	f.Page = &page.Page{W: f.S.Paper.W, H: f.S.Paper.H, Margin: Margin - overhang, Least: f.least, Title: f.title}
 	f.Pages = append(f.Pages, f.Page)
 	f.Page.Items = append(f.Page.Items, f.cautions...)
 	f.Foot = f.foot
 	size := 5.0
-	if lines := page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark); len(lines) > 2 {
-		size = f.least // a very long title, all of it
+	if len(page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark)) > 1 {
+		size = f.least // a long title, all of it
 	}
 	f.Y = Margin
 	for _, l := range page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark) {
@@ -155,7 +158,7 @@ func (s Style) cautions() ([]page.Item, float64) {
 	}
 	pg := &page.Page{W: s.Paper.W, H: s.Paper.H}
 	lines := page.Wrap(page.Text{Text: page.Clean(text), Size: TextSize}, pg.W-2*Margin)
-	const step = 1.36 * TextSize
+	const step = 1.46 * TextSize
 	top := pg.H - Margin - 0.35*TextSize - step*float64(len(lines)-1)
 	for i, l := range lines {
 		pg.Write(page.Text{At: page.Point{Margin, top + step*float64(i)}, Size: TextSize, Text: l})

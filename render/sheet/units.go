@@ -97,6 +97,14 @@ func (s Style) Heat(c float64, guess bool) string {
 	return fmt.Sprintf("%.0f-%.0f\u00a0C%s", lo, hi, mark)
 }
 
+// Limit prints an end of a window: to 5 degrees and marked while it is a guess.
+func (s Style) Limit(c float64, guess bool) string {
+	if !guess {
+		return s.Degrees(c)
+	}
+	return s.Degrees(math.Round(c/5)*5) + "?"
+}
+
 // Degrees prints one temperature.
 func (s Style) Degrees(c float64) string {
 	if s.US {

@@ -87,6 +87,7 @@ const (
 	doFrom    = 37.0
 	blank     = 22.0
 	leading   = 1.5 * sheet.TextSize
+	doSize    = 5.0 // what to do is read from further away
 )
 
 // Pages of the step list.
@@ -107,12 +108,12 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	head()
 	width := f.W() - doFrom - 2*blank - 3
 	for _, l := range Lines(p, s) {
-		text := page.Wrap(page.Text{Text: l.Text, Size: sheet.TextSize, Bold: true}, width)
+		text := page.Wrap(page.Text{Text: l.Text, Size: doSize, Bold: true}, width)
 		detail := page.Wrap(page.Text{Text: page.Clean(l.Detail), Size: sheet.TextSize}, width)
 		if l.Detail == "" {
 			detail = nil
 		}
-		h := math.Max(1.7*sheet.NumberSize, leading*float64(len(text)+len(detail))+3.5)
+		h := math.Max(1.7*sheet.NumberSize, 1.5*doSize*float64(len(text))+leading*float64(len(detail))+3.5)
 		if f.Room(h) {
 			head()
 		}
@@ -121,8 +122,13 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Page.Write(page.Text{At: page.Point{sheet.Margin + numberEnd, base}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(l.Step.Number)})
 		f.Page.Write(page.Text{At: page.Point{sheet.Margin + clockEnd, base}, Size: sheet.TextSize, Anchor: "end", Text: sheet.Clock(float64(l.Step.StartMin))})
 		at := base
-		for i, x := range append(text, detail...) {
-			f.Page.Write(page.Text{At: page.Point{sheet.Margin + doFrom, at}, Size: sheet.TextSize, Bold: i < len(text), Text: x})
+		for _, x := range text {
+			f.Page.Write(page.Text{At: page.Point{sheet.Margin + doFrom, at}, Size: doSize, Bold: true, Text: x})
+			at += 1.5 * doSize
+		}
+		at -= 1.5*doSize - leading
+		for _, x := range detail {
+			f.Page.Write(page.Text{At: page.Point{sheet.Margin + doFrom, at}, Size: sheet.TextSize, Text: x})
 			at += leading
 		}
 		right := f.Page.W - sheet.Margin
