@@ -36,7 +36,7 @@ func Cost(r *Result, s Words) string {
 	if d, g, ok := r.SmallestOrder(); ok {
 		fmt.Fprintf(&b, "smallest order that carries this drawing: a log of %s, %s\n", s.MM(d), s.Grams(g))
 	}
-	return b.String()
+	return strings.ReplaceAll(b.String(), "\u00a0", " ")
 }
 
 // SmallestOrder is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must be and every colour is a lump that

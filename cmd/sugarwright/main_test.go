@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"os"
 	"path/filepath"
@@ -63,7 +64,15 @@ func TestExamplesAreCurrent(t *testing.T) {
 		}
 		var out, errs bytes.Buffer
 		require.Equal(t, exitPlan, run([]string{"plan", name, "--out", dir}, &out, &errs), errs.String())
-		for _, f := range []string{"plan.json", "assembly.svg", "steps.svg", "steps.txt", "forecast.svg"} {
+		var p struct{ Files []string }
+		data, err := os.ReadFile(filepath.Join(dir, "plan.json"))
+		require.NoError(t, err)
+		require.NoError(t, json.Unmarshal(data, &p))
+		require.Greater(t, len(p.Files), 12)
+		for _, f := range p.Files {
+			if strings.HasSuffix(f, ".pdf") || strings.HasSuffix(f, ".png") { // packed by the standard library, whose bytes differ from release to release
+				continue
+			}
 			got, err := os.ReadFile(filepath.Join(dir, f))
 			require.NoError(t, err)
 			want, err := os.ReadFile(filepath.Join(filepath.Dir(name), f))

@@ -219,20 +219,21 @@ func (d *drawing) laid(moves []move) {
 			moved = append(moved, t.Text("assembly.moved", m.e.Number, words))
 		}
 	}
-	const most = 5
-	if len(moved) > most {
-		moved = append(moved[:most], t.Text("assembly.more_moved", len(moved)-most))
-	}
-	if len(moved) > 0 {
-		f.Paragraph(strings.Join(moved, "; "), sheet.TextSize, false)
-	}
-	label := elements(p)
-	for first := true; len(label) > 0; first = false {
-		if !first {
-			f.Fresh()
+	across := float64(p.Log.DiameterMM) // what is dashed is as large as the round log
+	label := d.draw(t.Text("assembly.face"), elements(p), math.Max(w, across), math.Max(h, across))
+	for n := len(moved); n > 0; n-- { // as many as there is room for
+		text := t.Text("assembly.most") + " " + strings.Join(moved[:n], "; ")
+		if n < len(moved) {
+			text += "; " + t.Text("assembly.more_moved", len(moved)-n)
 		}
-		across := float64(p.Log.DiameterMM) // what is dashed is as large as the round log
-		label = d.draw(t.Text("assembly.face"), label, math.Max(w, across), math.Max(h, across))
+		if f.Y+sheet.Height(text, f.W(), sheet.TextSize, false) <= f.Foot || n == 1 {
+			f.Paragraph(text, sheet.TextSize, false)
+			break
+		}
+	}
+	for len(label) > 0 {
+		f.Fresh()
+		label = d.draw(t.Text("assembly.more"), label, math.Max(w, across), math.Max(h, across))
 	}
 }
 
