@@ -40,7 +40,7 @@ func Pages(p *plan.Plan, before, after []section.Area, s sheet.Style) []*page.Pa
 	c := page.Point{first.W / 2, y + small + 12 + big}
 	faded := make([]section.Area, len(after))
 	for i, g := range after {
-		faded[i] = section.Area{g.Shape, pale(g.Fill)}
+		faded[i] = section.Area{Shape: g.Shape, Fill: pale(g.Fill)}
 	}
 	picture(first, faded, c, big, r, pale(ground))
 	for _, ch := range p.Changes {

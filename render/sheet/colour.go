@@ -156,13 +156,19 @@ func (s Style) keyText(c plan.Colour) string {
 	return fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
 }
 
-// keyIndent is where the words of the key start: after swatch and letter.
-const keyIndent = 17.0
+// keyIndent is where the words of the key start: after swatch and the widest letter.
+func keyIndent(p *plan.Plan) float64 {
+	widest := 0.0
+	for _, c := range p.Colours {
+		widest = math.Max(widest, page.Width(page.Text{Text: c.Letter, Size: TextSize, Bold: true}))
+	}
+	return 7 + 1.5 + widest + 2.5
+}
 
 // keyColumns is two when all lines fit into half of the width.
 func (s Style) keyColumns(p *plan.Plan, width float64) int {
 	for _, c := range p.Colours {
-		if keyIndent+page.Width(page.Text{Text: s.keyText(c), Size: TextSize}) > width/2-2 {
+		if keyIndent(p)+page.Width(page.Text{Text: s.keyText(c), Size: TextSize}) > width/2-2 {
 			return 1
 		}
 	}
@@ -174,13 +180,13 @@ func (s Style) KeyHeight(p *plan.Plan, width float64) float64 {
 	n := s.keyColumns(p, width)
 	h := 0.0
 	for i := 0; i < len(p.Colours); i += n {
-		h += s.keyRowHeight(p.Colours[i], width/float64(n))
+		h += s.keyRowHeight(p.Colours[i], width/float64(n)-keyIndent(p))
 	}
 	return h
 }
 
 func (s Style) keyRowHeight(c plan.Colour, width float64) float64 {
-	n := len(page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, width-keyIndent))
+	n := len(page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, width))
 	return keyRow + Leading*TextSize*float64(n-1)
 }
 
@@ -188,18 +194,18 @@ func (s Style) keyRowHeight(c plan.Colour, width float64) float64 {
 func (s Style) Key(pg *page.Page, p *plan.Plan, from int, x, y, width, foot float64) int {
 	inks := s.Inks(p)
 	columns := s.keyColumns(p, width)
-	column := width / float64(columns)
+	column, indent := width/float64(columns), keyIndent(p)
 	n := 0
 	for i := from; i < len(p.Colours); i += columns {
-		h := s.keyRowHeight(p.Colours[i], column)
+		h := s.keyRowHeight(p.Colours[i], column-indent)
 		if y+h > foot+0.01 && n > 0 {
 			break
 		}
 		for k, c := range p.Colours[i:min(i+columns, len(p.Colours))] {
 			left := x + column*float64(k)
 			inks.Swatch(pg, c.ID, left, y, 7)
-			for l, text := range page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, column-keyIndent) {
-				pg.Write(page.Text{At: page.Point{left + keyIndent, y + 5.5 + Leading*TextSize*float64(l)}, Size: TextSize, Text: text})
+			for l, text := range page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, column-indent) {
+				pg.Write(page.Text{At: page.Point{left + indent, y + 5.5 + Leading*TextSize*float64(l)}, Size: TextSize, Text: text})
 			}
 			n++
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 
@@ -122,4 +123,104 @@ func TestEveryPartIsNumbered(t *testing.T) {
 	}
 }
 
-var _ = page.Point{}
+// manySquares is a drawing of many parts: rows of coloured squares with ground between.
+func manySquares() []byte {
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`)
+	for i := range 4 {
+		for j := range 8 {
+			fmt.Fprintf(&b, `<rect x="%d" y="%d" width="14" height="14" fill="%s"/>`, 23+20*j, 63+20*i, []string{"#d0202a", "#2060c0", "#207040"}[(i+j)%3])
+		}
+	}
+	b.WriteString("</svg>")
+	return []byte(b.String())
+}
+
+// compiledFrom is the plan of a drawing at one style of order.
+func compiledFrom(t testing.TB, data []byte) *plan.Plan {
+	white := artwork.RGB{255, 255, 255}
+	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: shop.Default(), Ground: white, Jacket: white, Faces: 12})
+	require.NoError(t, err)
+	require.Equal(t, planner.AsDrawn, res.Plan.Verdict, res.Findings)
+	return res.Plan
+}
+
+// Bad input is still legible, and nothing is cut off: forty colours, a title of 300 letters without a gap, one that runs from right to left, one of a script that no face
+// here has, names of colours as long as the shop file allows, parts too small for their numbers, a log larger than the page.
+func TestBadInputIsLegible(t *testing.T) {
+	base := plans()["tower-window/artwork.svg"]
+	change := map[string]func(p *plan.Plan){
+		"long title":    func(p *plan.Plan) { p.Artwork.Title = strings.Repeat("W", 300) },
+		"long words":    func(p *plan.Plan) { p.Artwork.Title = strings.Repeat("sugar and water ", 18) },
+		"hebrew":        func(p *plan.Plan) { p.Artwork.Title = "סוכריות 12 עם תפוח" },
+		"arabic":        func(p *plan.Plan) { p.Artwork.Title = "حلوى ١٢ بالتفاح" },
+		"no such face":  func(p *plan.Plan) { p.Artwork.Title = "糖果" },
+		"control":       func(p *plan.Plan) { p.Artwork.Title = "a\x00b\nc\u202ed" },
+		"long colours":  func(p *plan.Plan) { p.Colours[1].Name = strings.Repeat("strawberry", 4) },
+		"forty colours": fortyColours,
+		"small parts":   func(p *plan.Plan) { scale(p, 0.2) },
+		"large log":     func(p *plan.Plan) { scale(p, 2.6) },
+	}
+	for name, f := range change {
+		t.Run(name, func(t *testing.T) {
+			for _, s := range styles(t)[:2] {
+				p := *base
+				p.Colours = append([]plan.Colour(nil), base.Colours...)
+				p.Elements = append([]plan.Element(nil), base.Elements...)
+				f(&p)
+				letters := 0
+				for _, x := range append(sheets.Working(&p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(&p, s, nil)}) {
+					for k, pg := range x.Pages {
+						assert.NoError(t, pg.Check(), "%s, page %d", x.Name, k+1)
+						for _, it := range pg.Items {
+							if it.Text != nil && k == 0 && strings.Trim(it.Text.Text, "W") == "" {
+								letters += len(it.Text.Text)
+							}
+						}
+					}
+				}
+				if name == "long title" {
+					assert.Greater(t, letters, 8*200, "the title stands whole on each sheet's first page")
+				}
+				_, err := sheets.Files(&p, s, nil)
+				assert.NoError(t, err)
+			}
+		})
+	}
+	hebrew := page.Set(page.Text{Text: "אב"})
+	require.Len(t, hebrew.Glyphs, 2)
+	one := page.Set(page.Text{Text: "א"})
+	assert.Equal(t, one.Glyphs[0].ID, hebrew.Glyphs[1].ID, "the first letter stands rightmost")
+	assert.Equal(t, "[7CD6][679C]", page.Clean("糖果"), "what the face lacks is named, not dropped")
+}
+
+// fortyColours gives each part of a plan, and more beside, a colour of its own.
+func fortyColours(p *plan.Plan) {
+	for i := len(p.Colours); i < 40; i++ {
+		c := p.Colours[1]
+		c.ID, c.Letter, c.SRGB = fmt.Sprintf("c%d", i), fmt.Sprintf("A%c", 'A'+i%26), fmt.Sprintf("#%02x%02x%02x", 40+i*5, 250-i*5, i*6)
+		p.Colours = append(p.Colours, c)
+	}
+	for i := range p.Elements {
+		p.Elements[i].Colour = p.Colours[i%40].ID
+	}
+}
+
+// scale makes a plan's log so many times as large.
+func scale(p *plan.Plan, k plan.Num) {
+	p.Log.DiameterMM, p.Log.PictureDiameterMM, p.Log.LayWidthMM, p.Log.LayHeightMM = k*p.Log.DiameterMM, k*p.Log.PictureDiameterMM, k*p.Log.LayWidthMM, k*p.Log.LayHeightMM
+	poly := func(in plan.Polygon) plan.Polygon {
+		out := make(plan.Polygon, len(in))
+		for i, r := range in {
+			for _, q := range r {
+				out[i] = append(out[i], plan.Point{k * q[0], k * q[1]})
+			}
+		}
+		return out
+	}
+	for i := range p.Elements {
+		e := &p.Elements[i]
+		e.True, e.Laid, e.InBlock, e.Label = poly(e.True), poly(e.Laid), poly(e.InBlock), plan.Point{k * e.Label[0], k * e.Label[1]}
+	}
+	p.Forecast = nil
+}
