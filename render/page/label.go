@@ -275,13 +275,13 @@ func deepest(rings [][]Point, aspect, least float64, lines [][2]Point) (Point, f
 		}
 	}
 	precision := 0.1
-	if least == 0 { // any point inside will do for a dot, however thin the part
-		precision = 0.01
-	}
 	for n := 0; len(queue) > 0 && n < mostCells; n++ {
 		c := heap.Pop(&queue).(cell)
 		if c.depth > best.depth {
 			best = c
+		}
+		if least == 0 { // for a dot a tenth of the depth will do, however thin the part
+			precision = math.Max(0.01, 0.1*best.depth)
 		}
 		if c.bound <= best.depth+precision || c.bound < least {
 			break

@@ -95,6 +95,22 @@ func TestSheetsCanBeRead(t *testing.T) {
 	}
 }
 
+// The boil gives every colour: lumps sum to the finished sugar, and solids close (P5).
+func TestBoilGivesEveryColour(t *testing.T) {
+	for name, p := range plans() {
+		sum := 0.0
+		for _, c := range p.Colours {
+			sum += float64(c.NeedG)
+			assert.GreaterOrEqual(t, c.NeedG, c.MassG, name)
+		}
+		b := p.Boil
+		require.NotNil(t, b, name)
+		assert.InDelta(t, sum, float64(b.FinishedG), 0.1, name)
+		solids := float64(b.SugarG) + float64(b.SyrupG)*float64(b.SyrupSolids)
+		assert.InDelta(t, float64(b.FinishedG)*(1-float64(b.WaterPercent)/100), solids, 0.5, name)
+	}
+}
+
 // Every part has its number on the assembly diagram once for each place where it lies, and on the parts list once.
 func TestEveryPartIsNumbered(t *testing.T) {
 	for name, p := range plans() {
@@ -136,10 +152,12 @@ func manySquares() []byte {
 	return []byte(b.String())
 }
 
-// compiledFrom is the plan of a drawing at one style of order.
+// compiledFrom is the plan of a drawing, by a crew with time enough.
 func compiledFrom(t testing.TB, data []byte) *plan.Plan {
 	white := artwork.RGB{255, 255, 255}
-	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: shop.Default(), Ground: white, Jacket: white, Faces: 12})
+	patient := shop.Default()
+	patient.ClockMin = 240
+	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: patient, Ground: white, Jacket: white, Faces: 12})
 	require.NoError(t, err)
 	require.Equal(t, planner.AsDrawn, res.Plan.Verdict, res.Findings)
 	return res.Plan
