@@ -18,7 +18,7 @@ import (
 )
 
 // outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a gap.
-const outsideY = 9.0
+const outsideY = 8.0
 
 // differs is by how much the laid frame must differ from the true one to have a page of its own, millimetres.
 const differs = 2
