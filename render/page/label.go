@@ -3,6 +3,7 @@ package page
 import (
 	"container/heap"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -55,23 +56,36 @@ func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken []
 		for k := range out {
 			leaders = append(leaders, [2]Point{sites[k], ports[match[k]].end})
 		}
-		// A number that a leader crosses moves within its part, or out.
+		// A number that a leader crosses moves within its part; where it cannot, it goes out too while numbers outside are few, else the leader's number waits.
 		var stay []inner
 		moved := false
+		waits := map[int]bool{}
 		for _, l := range in {
-			crossed := false
-			for _, s := range leaders {
-				crossed = crossed || Hits(s[0], s[1], [4]float64{l.at[0] - l.w, l.at[1] - l.h, l.at[0] + l.w, l.at[1] + l.h})
-			}
-			if crossed {
-				at, ok := Deepest(tags[l.tag].Rings, l.w, l.h, leaders)
-				if !ok {
-					out, moved = append(out, l.tag), true
-					continue
+			var crossing []int
+			for k, s := range leaders {
+				if Hits(s[0], s[1], [4]float64{l.at[0] - l.w, l.at[1] - l.h, l.at[0] + l.w, l.at[1] + l.h}) {
+					crossing = append(crossing, out[k])
 				}
-				l.at = at
+			}
+			if len(crossing) > 0 {
+				if at, ok := Deepest(tags[l.tag].Rings, l.w, l.h, leaders); ok {
+					l.at = at
+				} else if moved = true; len(leaders) < fewLeaders {
+					out = append(out, l.tag)
+					continue
+				} else {
+					for _, i := range crossing {
+						waits[i] = true
+					}
+				}
 			}
 			stay = append(stay, l)
+		}
+		out = slices.DeleteFunc(out, func(i int) bool { return waits[i] })
+		for i := range tags {
+			if waits[i] {
+				left = append(left, i)
+			}
 		}
 		in = stay
 		if moved {
@@ -91,6 +105,9 @@ func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken []
 	}
 	return left
 }
+
+// fewLeaders is up to how many numbers stand outside before those inside keep their places; tuned: with more, a drawing is all lines.
+const fewLeaders = 14
 
 // leader draws a line from a dot in a part to a label, black with a white core so that it shows on any colour.
 func (p *Page) leader(from, to Point) {

@@ -279,8 +279,9 @@ func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v sect
 	case x.How == "first" || len(rings) == 0:
 		return nil
 	case x.How == "wrap" || x.How == "roll":
-		c := page.Point{(frame[0] + frame[2]) / 2, (frame[1] + frame[3]) / 2}
-		r := math.Max(frame[2]-frame[0], frame[3]-frame[1])/2 + 2.5
+		b := section.Box(rings)
+		c := page.Point{(b[0] + b[2]) / 2, (b[1] + b[3]) / 2}
+		r := math.Max(b[2]-b[0], b[3]-b[1])/2 + 2.5
 		return round(pg, c, r, 150, 30)
 	}
 	// From above, or the way the part comes: the tip is where the way back leaves the part.
