@@ -107,7 +107,8 @@ func (d *drawing) top(frame [4]float64) [4]float64 {
 	tip := x - width/2 + 3
 	pg.Add(page.Path{Rings: [][]page.Point{{{tip, y}, {tip - 2.6, y - 5}, {tip + 2.6, y - 5}}}, Fill: "#000000"})
 	pg.Write(word)
-	return [4]float64{x - width/2 - 1, y - 7, x + width/2 + 1, y}
+	const apart = 7 // so that no number is read with the word
+	return [4]float64{x - width/2 - apart, y - 7, x + width/2 + apart, y}
 }
 
 // otherScale of the stick's other end, where the picture is mirrored, beside the key: 1:10.
