@@ -64,7 +64,7 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		screens = append(screens, screen{l.Step.Number, l.Text, page.Clean(l.Detail), sheet.Clock(float64(l.Step.StartMin)), float64(l.Step.StartMin), float64(l.Step.Minutes), k})
 	}
 	say := map[string]string{}
-	for _, k := range []string{"next", "back", "undo", "start", "clock", "this_step", "planned", "late", "early", "step", "ready", "done", "keys", "restart", "sure"} {
+	for _, k := range []string{"next", "back", "undo", "clock", "this_step", "planned", "late", "early", "step", "ready", "done", "keys", "restart", "sure"} {
 		say[k] = t.Raw("bench." + k)
 	}
 	var cautions []string

@@ -4,10 +4,9 @@ import (
 	"container/heap"
 	"math"
 	"slices"
-	"sort"
 )
 
-// Tag is a part that wants its label: the rings to be labelled, and the text. Size is the height of its capitals.
+// Tag is a part that wants its label: its rings, and the text.
 type Tag struct {
 	Rings [][]Point
 	Text  string
@@ -21,89 +20,104 @@ const Clear = 0.5
 // (of two that cross, the sum shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place
 // beside the frame.
 func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken [][4]float64) (left []int) {
-	type inner struct {
-		tag  int
-		at   Point
-		w, h float64
-	}
-	var in []inner
-	var out []int
-	half := make([]Point, len(tags))
+	l := labelling{tags: tags}
 	widest := 0.0
 	for i, t := range tags {
-		half[i] = Point{Width(Text{Text: t.Text, Size: size, Bold: true})/2 + Clear, size/2 + Clear}
-		widest = math.Max(widest, 2*(half[i][0]-Clear))
-		if at, ok := Deepest(t.Rings, half[i][0], half[i][1], nil); ok {
-			in = append(in, inner{i, at, half[i][0], half[i][1]})
+		w := Width(Text{Text: t.Text, Size: size, Bold: true})
+		widest = math.Max(widest, w)
+		n := inner{tag: i, w: w/2 + Clear, h: size/2 + Clear}
+		var ok bool
+		if n.at, ok = Deepest(t.Rings, n.w, n.h, nil); ok {
+			l.in = append(l.in, n)
 		} else {
-			out = append(out, i)
+			l.out = append(l.out, i)
 		}
 	}
-	sort.Ints(out)
 	ports := portsRound(frame, room, size, widest, taken)
-	var leaders [][2]Point
-	for {
-		sites := make([]Point, len(out))
-		for k, i := range out {
-			sites[k] = Pole(tags[i].Rings)
+	for done := false; !done; {
+		for len(l.out) > len(ports) { // the last wait for the next drawing
+			l.left = append(l.left, l.out[len(l.out)-1])
+			l.out = l.out[:len(l.out)-1]
 		}
-		for len(out) > len(ports) { // the last wait for the next drawing
-			left = append(left, out[len(out)-1])
-			out, sites = out[:len(out)-1], sites[:len(out)-1]
+		l.lead(ports)
+		done = l.keepClear()
+	}
+	for k, s := range l.leaders {
+		port := ports[l.match[k]]
+		p.leader(s[0], s[1])
+		p.Write(Text{At: Point{port.at[0], port.at[1] + size/2}, Size: size, Bold: true, Anchor: port.anchor, Text: tags[l.out[k]].Text})
+	}
+	for _, n := range l.in {
+		p.Add(Path{Rings: [][]Point{Rect(n.at[0]-n.w, n.at[1]-n.h, 2*n.w, 2*n.h)}, Fill: "#ffffff"})
+		p.Write(Text{At: Point{n.at[0], n.at[1] + size/2}, Size: size, Bold: true, Anchor: "middle", Text: tags[n.tag].Text, Within: tags[n.tag].Rings})
+	}
+	return l.left
+}
+
+// labelling is how far labels have been placed: those inside their parts, those led out with leaders and the ports that they got, those left for another drawing.
+type labelling struct {
+	tags      []Tag
+	in        []inner
+	out, left []int
+	leaders   [][2]Point
+	match     []int
+}
+
+// inner is a label inside its part: its middle, half width and half height.
+type inner struct {
+	tag  int
+	at   Point
+	w, h float64
+}
+
+// lead gives those outside their ports.
+func (l *labelling) lead(ports []port) {
+	sites := make([]Point, len(l.out))
+	for k, i := range l.out {
+		sites[k] = Pole(l.tags[i].Rings)
+	}
+	l.match = assign(sites, ports)
+	l.leaders = l.leaders[:0]
+	for k := range l.out {
+		l.leaders = append(l.leaders, [2]Point{sites[k], ports[l.match[k]].end})
+	}
+}
+
+// keepClear moves a number that a leader crosses within its part. Where it cannot, it goes out too while numbers outside are few, else the leader's number waits for
+// the next drawing. It tells whether the leaders may stay as they are.
+func (l *labelling) keepClear() bool {
+	var stay []inner
+	waits := map[int]bool{}
+	clear := true
+	for _, n := range l.in {
+		var crossing []int
+		for k, s := range l.leaders {
+			if Hits(s[0], s[1], [4]float64{n.at[0] - n.w, n.at[1] - n.h, n.at[0] + n.w, n.at[1] + n.h}) {
+				crossing = append(crossing, l.out[k])
+			}
 		}
-		match := assign(sites, ports)
-		leaders = leaders[:0]
-		for k := range out {
-			leaders = append(leaders, [2]Point{sites[k], ports[match[k]].end})
-		}
-		// A number that a leader crosses moves within its part; where it cannot, it goes out too while numbers outside are few, else the leader's number waits.
-		var stay []inner
-		moved := false
-		waits := map[int]bool{}
-		for _, l := range in {
-			var crossing []int
-			for k, s := range leaders {
-				if Hits(s[0], s[1], [4]float64{l.at[0] - l.w, l.at[1] - l.h, l.at[0] + l.w, l.at[1] + l.h}) {
-					crossing = append(crossing, out[k])
+		if len(crossing) > 0 {
+			if at, ok := Deepest(l.tags[n.tag].Rings, n.w, n.h, l.leaders); ok {
+				n.at = at
+			} else if clear = false; len(l.leaders) < fewLeaders {
+				l.out = append(l.out, n.tag)
+				continue
+			} else {
+				for _, i := range crossing {
+					waits[i] = true
 				}
 			}
-			if len(crossing) > 0 {
-				if at, ok := Deepest(tags[l.tag].Rings, l.w, l.h, leaders); ok {
-					l.at = at
-				} else if moved = true; len(leaders) < fewLeaders {
-					out = append(out, l.tag)
-					continue
-				} else {
-					for _, i := range crossing {
-						waits[i] = true
-					}
-				}
-			}
-			stay = append(stay, l)
 		}
-		out = slices.DeleteFunc(out, func(i int) bool { return waits[i] })
-		for i := range tags {
-			if waits[i] {
-				left = append(left, i)
-			}
-		}
-		in = stay
-		if moved {
-			continue
-		}
-		for k, i := range out {
-			port := ports[match[k]]
-			p.leader(sites[k], port.end)
-			p.Write(Text{At: Point{port.at[0], port.at[1] + size/2}, Size: size, Bold: true, Anchor: port.anchor, Text: tags[i].Text})
-		}
-		break
+		stay = append(stay, n)
 	}
-	for _, l := range in {
-		t := Text{At: Point{l.at[0], l.at[1] + size/2}, Size: size, Bold: true, Anchor: "middle", Text: tags[l.tag].Text, Within: tags[l.tag].Rings}
-		p.Add(Path{Rings: [][]Point{Rect(l.at[0]-l.w, l.at[1]-l.h, 2*l.w, 2*l.h)}, Fill: "#ffffff"})
-		p.Write(t)
+	l.in = stay
+	for i := range l.tags {
+		if waits[i] {
+			l.left = append(l.left, i)
+		}
 	}
-	return left
+	l.out = slices.DeleteFunc(l.out, func(i int) bool { return waits[i] })
+	return clear
 }
 
 // fewLeaders is up to how many numbers stand outside before those inside keep their places; tuned: with more, a drawing is all lines.
