@@ -17,6 +17,7 @@ import (
 	"sugarwright/planner/shop"
 	"sugarwright/planner/words"
 	"sugarwright/render/page"
+	"sugarwright/render/pictures"
 	"sugarwright/render/proof"
 	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
@@ -108,6 +109,23 @@ func TestBoilGivesEveryColour(t *testing.T) {
 		assert.InDelta(t, sum, float64(b.FinishedG), 0.1, name)
 		solids := float64(b.SugarG) + float64(b.SyrupG)*float64(b.SyrupSolids)
 		assert.InDelta(t, float64(b.FinishedG)*(1-float64(b.WaterPercent)/100), solids, 0.5, name)
+	}
+}
+
+// Each step picture that adds a part, not a whole block, carries its number.
+func TestStepPicturesAreNumbered(t *testing.T) {
+	for name, p := range plans() {
+		number := sheet.Numbers(p)
+		for _, f := range pictures.Frames(p, styles(t)[0], 59.3, 51.5) {
+			require.NotEmpty(t, f.Steps)
+			n, isPart := number[p.Steps[f.Steps[len(f.Steps)-1]-1].Parts0()]
+			found := !isPart
+			for _, it := range f.Page.Items {
+				found = found || it.Text != nil && it.Text.Text == fmt.Sprint(n)
+			}
+			assert.True(t, found, "%s, steps %v: part %d has no number", name, f.Steps, n)
+			assert.NoError(t, f.Page.Check(), "%s, steps %v", name, f.Steps)
+		}
 	}
 }
 
