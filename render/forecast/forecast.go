@@ -77,10 +77,7 @@ func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v section.View, shapes []p
 
 // lost names the parts that are lost on some face, by number, copies once.
 func lost(p *plan.Plan) words.Phrase {
-	number := map[string]int{}
-	for _, e := range p.Elements {
-		number[e.ID] = e.Number
-	}
+	number := sheet.Numbers(p)
 	var out words.All
 	seen := map[int]bool{}
 	for _, id := range p.Forecast.Lost {

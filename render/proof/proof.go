@@ -36,19 +36,7 @@ func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 		f.Paragraph(c, size, false)
 	}
 	heading(f, t.Text("proof.colours"))
-	for _, c := range p.Colours {
-		f.Room(7)
-		inks := s.Inks(p)
-		sq := [][]page.Point{page.Rect(sheet.Margin, f.Y+0.6, 5, 5)}
-		if s.Black {
-			inks.Draw(f.Page, c.ID, sq, page.Point{sheet.Margin + 2.5, f.Y + 3}, 0.18)
-		} else {
-			f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
-		}
-		f.Y += 0.6
-		f.Column(sheet.Margin+8, f.W()-8, t.Text("proof."+c.Finish, s.Colour(c)), size, false)
-		f.Y += 0.8
-	}
+	swatches(f, p)
 	heading(f, t.Text("proof.order"))
 	f.Paragraph(t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG)))+"; "+
 		t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(p.Piece.Count))), size, false)
@@ -101,6 +89,35 @@ func faces(f *sheet.Flow, p *plan.Plan, drawing []section.Area) {
 		put(x+large+6, large, nil, t.Text("proof.drawn"))
 	}
 	f.Y = y + large/2 + 2.4*size
+}
+
+// swatches lists the colours in two columns, so that the sheet stays on one page while it can.
+func swatches(f *sheet.Flow, p *plan.Plan) {
+	const columns, box = 2, 5.0
+	inks, column := f.S.Inks(p), f.W()/2
+	for i := 0; i < len(p.Colours); i += columns {
+		row := p.Colours[i:min(i+columns, len(p.Colours))]
+		h := box + 1.4
+		words := make([]string, len(row))
+		for k, c := range row {
+			words[k] = f.S.T().Text("proof."+c.Finish, f.S.Colour(c))
+			h = math.Max(h, sheet.Height(words[k], column-box-5, size, false))
+		}
+		f.Room(h)
+		y := f.Y
+		for k, c := range row {
+			x := sheet.Margin + column*float64(k)
+			sq := [][]page.Point{page.Rect(x, y+0.6, box, box)}
+			if f.S.Black {
+				inks.Draw(f.Page, c.ID, sq, page.Point{x + box/2, y + 0.6 + box/2}, 0.18)
+			} else {
+				f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
+			}
+			f.Y = y + 0.6
+			f.Column(x+box+3, column-box-5, words[k], size, false)
+		}
+		f.Y = y + h
+	}
 }
 
 // dozen draws the forecast's faces along the rope, at true size while they fit.
