@@ -206,8 +206,8 @@ func lowerFirst(s string) string {
 }
 
 // number sorts the steps by their start and numbers them.
-func (w *work) number(tasks []schedule.Task, jobs []job, r *schedule.Result) {
-	add := func(j job, start, minutes, slack float64, pairs []int) {
+func (w *work) number(tasks []schedule.Task, jobs []chore, r *schedule.Result) {
+	add := func(j chore, start, minutes, slack float64, pairs []int) {
 		if j.parts == nil {
 			j.parts = []string{}
 		}

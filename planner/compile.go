@@ -15,6 +15,7 @@ import (
 	"sugarwright/planner/build"
 	"sugarwright/planner/check"
 	"sugarwright/planner/element"
+	"sugarwright/planner/job"
 	"sugarwright/planner/layup"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
@@ -37,6 +38,7 @@ const (
 type Options struct {
 	Shop           *shop.Shop
 	Order          size.Order
+	Job            *job.Job // nil: none
 	Place          Place
 	Ground, Jacket artwork.RGB
 	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
@@ -81,6 +83,10 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	if err := w.partition(); err != nil || w.refused() {
 		return w.result(), err
 	}
+	// Match: each colour of the drawing to the shop's.
+	if err := w.match(); err != nil {
+		return nil, err
+	}
 	// Check the drawing against the shop's limits.
 	if err := w.check(); err != nil || w.refused() {
 		return w.result(), err
@@ -116,6 +122,7 @@ type work struct {
 	art     *artwork.Artwork
 	log     size.Log
 	m       *partition.Map
+	shades  []shade // by colour of the map
 	checked *check.Result
 	set     *element.Set
 	build   *build.Build

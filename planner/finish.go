@@ -9,7 +9,6 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
-	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
 	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
@@ -31,18 +30,15 @@ type partInfo struct {
 	inBlock geom.Region[geom.LaidPoint] // as laid in its block, where that is rolled round by itself
 }
 
-// finish of a colour: the shop's mapping first, then the ground and near-white are pulled, all else clear.
-func (w *work) finish(c int) shop.Colour {
-	rgb := w.m.Colours[c].RGB
-	if own, ok := w.o.Shop.Colours[rgb]; ok {
-		return own
+// finish of a colour: its name, clear or pulled.
+func (w *work) finish(c int) shop.Colour { return w.shade(c).Colour }
+
+// shade of a colour as it was matched; the drawing's own where the work ended before that.
+func (w *work) shade(c int) shade {
+	if c < len(w.shades) {
+		return w.shades[c]
 	}
-	l, a, b := partition.Lab(rgb)
-	f := shop.Clear
-	if c == 0 || l > 90 && math.Hypot(a, b) < 8 {
-		f = shop.Pulled
-	}
-	return shop.Colour{Name: partition.Name(rgb), Finish: f}
+	return byRule(c, w.m.Colours[c].RGB, "")
 }
 
 func (w *work) density(c int) float64 {

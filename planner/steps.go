@@ -14,21 +14,21 @@ import (
 	"sugarwright/planner/words"
 )
 
-// job is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no time.
-type job struct {
+// chore is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no time.
+type chore struct {
 	do    string
 	parts []string
 	at    *plan.Num
 	say   words.Phrase
-	also  *job
-	then  []job
+	also  *chore
+	then  []chore
 }
 
 // stepper collects the steps of the work: what is prepared, made, laid, finished.
 type stepper struct {
 	w       *work
 	problem schedule.Problem
-	jobs    []job
+	jobs    []chore
 	hands   []int // by step: the hands that it would have if the crew were large enough
 	makes   []int // by element that is no copy: the step that makes it
 	made    []int // by element: the step after which it, or its original, is at hand
@@ -41,7 +41,7 @@ type stepper struct {
 	draw    int
 }
 
-func (s *stepper) add(minutes float64, hands int, needs []int, j job) int {
+func (s *stepper) add(minutes float64, hands int, needs []int, j chore) int {
 	s.problem.Tasks = append(s.problem.Tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.w.o.Shop.Crew), Key: math.Inf(1)})
 	s.jobs, s.hands = append(s.jobs, j), append(s.hands, hands)
 	k := len(s.jobs) - 1
@@ -93,7 +93,7 @@ func (w *work) busiest() (at [2]float64, parts int, minutes float64) {
 // prepare is the work on the slab before parts are made; it returns the last step of it.
 func (s *stepper) prepare() int {
 	w, m := s.w, s.w.o.Shop.Minutes
-	pour := s.add(m.Pour, 2, nil, job{do: "pour", say: words.P("step.pour")})
+	pour := s.add(m.Pour, 2, nil, chore{do: "pour", say: words.P("step.pour")})
 	colours, pulled := 0, false
 	for i, c := range w.m.Colours {
 		if c.Area > 0 {
@@ -102,16 +102,16 @@ func (s *stepper) prepare() int {
 		}
 	}
 	start := s.add(m.Colour*math.Ceil(float64(colours)/float64(min(2, w.o.Shop.Crew))), 2, []int{pour},
-		job{do: "divide", say: words.P("step.divide", colours)})
+		chore{do: "divide", say: words.P("step.divide", colours)})
 	if pulled {
-		start = s.add(m.Pull, 1, []int{start}, job{do: "pull", say: words.P("step.pull")})
+		start = s.add(m.Pull, 1, []int{start}, chore{do: "pull", say: words.P("step.pull")})
 	}
 	if w.keepC > 0 {
 		at := plan.Num(w.keepC)
-		then := []job{{do: "keep", at: &at, say: words.P("step.keep")}}
+		then := []chore{{do: "keep", at: &at, say: words.P("step.keep")}}
 		if hot, ids := s.warmer(); len(ids) > 0 {
 			at := plan.Num(hot)
-			then = append(then, job{do: "keep", parts: ids, at: &at, say: words.P("step.warmer", partNumbers(ids))})
+			then = append(then, chore{do: "keep", parts: ids, at: &at, say: words.P("step.warmer", partNumbers(ids))})
 		}
 		s.jobs[start].then = then
 	}
@@ -179,13 +179,13 @@ func (s *stepper) make(start int) {
 		if limit := s.mayWait(i); limit < watchMin {
 			say = say.And(words.P("step.within", words.Number{Value: math.Max(1, math.Floor(limit))}))
 		}
-		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, job{do: "make", parts: []string{w.id(i)}, at: &at, say: say})
+		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, chore{do: "make", parts: []string{w.id(i)}, at: &at, say: say})
 		if e.Fit.Form != element.Wrap {
 			s.problem.Tasks[k].Key = w.parts[i].window.High
 		}
 		s.makes[i], s.made[i] = k, k
 		if n := copies[i]; n > 0 && apart[i] {
-			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, job{do: "chop", parts: w.copyIDs(i), say: words.P("step.chop", e.Number, n+1)})
+			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, chore{do: "chop", parts: w.copyIDs(i), say: words.P("step.chop", e.Number, n+1)})
 		}
 	}
 	for i, e := range w.set.Elements {
@@ -217,7 +217,7 @@ func (s *stepper) lay(b, start int) {
 	}
 	for _, e := range w.build.Blocks[b] {
 		if e.Turn != 0 {
-			last = s.add(share*m.Turn, 1, []int{last}, job{do: "turn", parts: []string{w.set.Name(b)},
+			last = s.add(share*m.Turn, 1, []int{last}, chore{do: "turn", parts: []string{w.set.Name(b)},
 				say: words.Phrase{Key: "step.turn", Args: []any{w.blockWords(b), turnWords(e.Turn)}, Then: with}})
 		}
 		needs := []int{last}
@@ -245,7 +245,7 @@ func (s *stepper) lay(b, start int) {
 		}
 	}
 	if n := len(ids); n > 1 {
-		last = s.add(m.Chop*float64(n), 1, []int{last}, job{do: "chop", parts: ids, say: words.P("step.draw_out", w.blockWords(b), n)})
+		last = s.add(m.Chop*float64(n), 1, []int{last}, chore{do: "chop", parts: ids, say: words.P("step.draw_out", w.blockWords(b), n)})
 	}
 	s.ended[b] = last
 }
@@ -254,14 +254,14 @@ func (s *stepper) lay(b, start int) {
 func (s *stepper) finish() {
 	m, o := s.w.o.Shop.Minutes, s.w.o.Order
 	log := []string{"log"}
-	keep := &job{do: "keep", parts: log, say: words.P("step.keep_log")}
+	keep := &chore{do: "keep", parts: log, say: words.P("step.keep_log")}
 	round := words.P("step.round")
 	if s.w.o.Shop.Crew == 1 {
 		keep.say, round = words.P("step.keep_log_alone"), words.P("step.round_alone")
 	}
-	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, job{do: "round", parts: log, say: round})
-	s.draw = s.add(m.Draw, 2, []int{s.round}, job{do: "draw", say: words.P("step.draw", words.Number{Value: o.PieceMM}), also: keep})
-	s.add(m.Cut, 1, []int{s.draw}, job{do: "cut", say: words.P("step.cut", words.Number{Value: o.CutMM})})
+	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, chore{do: "round", parts: log, say: round})
+	s.draw = s.add(m.Draw, 2, []int{s.round}, chore{do: "draw", say: words.P("step.draw", words.Number{Value: o.PieceMM}), also: keep})
+	s.add(m.Cut, 1, []int{s.draw}, chore{do: "cut", say: words.P("step.cut", words.Number{Value: o.CutMM})})
 }
 
 // formWords of the kitchen.
@@ -327,9 +327,9 @@ func (w *work) makeMinutes(f element.Form) float64 {
 }
 
 // move is the minutes, the hands and the words of one lay-up entry.
-func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j job) {
+func (w *work) move(b int, e build.Entry) (minutes float64, hands int, j chore) {
 	m := w.o.Shop.Minutes
-	j = job{do: "lay", parts: []string{w.partID(e.Part)}}
+	j = chore{do: "lay", parts: []string{w.partID(e.Part)}}
 	minutes, hands = m.Lay, 1
 	what := w.say(e.Part)
 	switch e.Move {

@@ -15,7 +15,9 @@ import (
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
 	"sugarwright/planner"
+	"sugarwright/planner/job"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/settings"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/render/changes"
@@ -30,7 +32,7 @@ const ourFault = "This is our fault, not the drawing's: please report it with th
 
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
-	o, st, err := f.options()
+	o, st, err := f.options(name)
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return nil, st, exitUsage
@@ -52,6 +54,11 @@ func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Styl
 
 // sayError prints why there is no result, and whose fault it is.
 func sayError(name string, err error, errs io.Writer) int {
+	var faults settings.Faults
+	if errors.As(err, &faults) {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitUsage
+	}
 	var bad *artwork.SyntaxError
 	if errors.As(err, &bad) || errors.Is(err, size.ErrOrder) || errors.Is(err, planner.ErrSize) || errors.Is(err, planner.ErrKeep) {
 		fmt.Fprintf(errs, "sugarwright: %s: %v\n", name, err)
@@ -307,6 +314,33 @@ func shopCommand(args []string, out, errs io.Writer) int {
 		return exitUsage
 	}
 	fmt.Fprintf(out, "%s: in order\n%s", *name, planner.ShopReport(s))
+	return exitPlan
+}
+
+// jobCommand prints the template of an order, or says whether one is in order.
+func jobCommand(args []string, out, errs io.Writer) int {
+	fs := pflag.NewFlagSet("sugarwright job", pflag.ContinueOnError)
+	name := fs.String("check", "", "file of an order: is it in order")
+	shopFile := fs.String("shop", "", "file of the shop's settings that it is for")
+	if code, done := parse(fs, args, 0, out, errs); done {
+		return code
+	}
+	if *name == "" {
+		out.Write(job.Template())
+		return exitPlan
+	}
+	sh, err := shop.Default(), error(nil)
+	if *shopFile != "" {
+		sh, err = readShop(*shopFile)
+	}
+	if err == nil {
+		_, err = readJob(*name, sh, "")
+	}
+	if err != nil {
+		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		return exitUsage
+	}
+	fmt.Fprintf(out, "%s: in order\n", *name)
 	return exitPlan
 }
 

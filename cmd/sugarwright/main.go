@@ -24,6 +24,8 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
   sugarwright check ARTWORK.svg [--out F.svg]  can it be made, and what is in the way
   sugarwright simplify ARTWORK.svg --out F.svg the drawing that can be made, changed as little as is seen
   sugarwright regions ARTWORK.svg --out F.svg  what was understood: the flat areas
+  sugarwright letters "A & B" --out F.svg      initials or a short word as a drawing that is made to be built
+  sugarwright job                              an order's details, to edit and pass with --job
   sugarwright shop                             the shop's settings, to edit and pass with --shop
   sugarwright shop --check FILE                are these in order, and what do the shop's own tests say
 
@@ -55,6 +57,10 @@ func run(args []string, out, errs io.Writer) (code int) {
 		return simplifyCommand(args[1:], out, errs)
 	case "regions":
 		return regionsCommand(args[1:], out, errs)
+	case "letters":
+		return lettersCommand(args[1:], out, errs)
+	case "job":
+		return jobCommand(args[1:], out, errs)
 	case "shop":
 		return shopCommand(args[1:], out, errs)
 	case "help", "--help", "-h":
@@ -78,7 +84,7 @@ func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (cod
 		return exitUsage, true
 	}
 	if fs.NArg() != want {
-		fmt.Fprintf(errs, "sugarwright: %d file expected, %d given; see sugarwright --help\n", want, fs.NArg())
+		fmt.Fprintf(errs, "sugarwright: %d argument expected, %d given; see sugarwright --help\n", want, fs.NArg())
 		return exitUsage, true
 	}
 	return 0, false

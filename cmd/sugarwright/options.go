@@ -8,11 +8,14 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
 	"sugarwright/planner"
+	"sugarwright/planner/job"
+	"sugarwright/planner/settings"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/planner/words"
@@ -21,16 +24,16 @@ import (
 
 // flags of plan and check.
 type flags struct {
-	piece, cut, length, weight, log, place, ground, jacket, shopFile, units, paper, language, ink string
-	pieces, crew                                                                                  int
-	faces                                                                                         int // foreseen along the rope
-	json                                                                                          bool
-	stages                                                                                        string
+	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, language, ink string
+	pieces, crew                                                                                           int
+	faces                                                                                                  int // foreseen along the rope
+	json                                                                                                   bool
+	stages                                                                                                 string
 }
 
 func (f *flags) add(fs *pflag.FlagSet) {
-	fs.StringVar(&f.piece, "piece", "15mm", "diameter of a piece")
-	fs.StringVar(&f.cut, "cut", "10mm", "length of a piece")
+	fs.StringVar(&f.piece, "piece", "", "diameter of a piece (default: the order's, else 15mm)")
+	fs.StringVar(&f.cut, "cut", "", "length of a piece (default: the order's, else 10mm)")
 	fs.StringVar(&f.length, "length", "", "length of the log (or give --weight or --pieces)")
 	fs.StringVar(&f.weight, "weight", "", "weight of the log, like 2.8kg or 100oz")
 	fs.IntVar(&f.pieces, "pieces", 0, "how many pieces are wanted")
@@ -40,6 +43,7 @@ func (f *flags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.jacket, "jacket", "", "colour of the outermost wrap (default: the ground's)")
 	fs.IntVar(&f.crew, "crew", 0, "pairs of hands (default: the shop's)")
 	fs.StringVar(&f.shopFile, "shop", "", "file of shop settings, see sugarwright shop")
+	fs.StringVar(&f.jobFile, "job", "", "file of the order's details, see sugarwright job")
 	fs.StringVar(&f.units, "units", "si", "units on the sheets: si or us")
 	fs.StringVar(&f.paper, "paper", "a4", "paper of the sheets: a4 or letter")
 	fs.StringVar(&f.language, "language", "en", "language of the sheets: "+strings.Join(words.Codes(), " or "))
@@ -70,8 +74,8 @@ func measure(name, s string, units map[string]float64, lo, hi float64) (float64,
 var lengths = map[string]float64{"": 1, "mm": 1, "cm": 10, "m": 1000, "in": 25.4}
 var weights = map[string]float64{"": 1, "g": 1, "kg": 1000, "oz": 28.349523125, "lb": 453.59237}
 
-// options turns the flags into the planner's options and the sheets' style.
-func (f *flags) options() (planner.Options, sheet.Style, error) {
+// options for a drawing turns the flags into the planner's options and the sheets' style.
+func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 	var o planner.Options
 	var st sheet.Style
 	var err error
@@ -93,7 +97,6 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 		return o, st, fmt.Errorf("--pieces %d is out of range: 1 to 1000000", f.pieces)
 	}
 	ord.Pieces = f.pieces
-	o.Order = ord
 	o.Faces = f.faces
 	o.Shop = shop.Default()
 	if f.shopFile != "" {
@@ -101,6 +104,15 @@ func (f *flags) options() (planner.Options, sheet.Style, error) {
 			return o, st, err
 		}
 	}
+	if f.jobFile != "" {
+		if o.Job, err = readJob(f.jobFile, o.Shop, drawing); err != nil {
+			return o, st, err
+		}
+		if o.Job.Asked() && (ord.LengthMM > 0 || ord.WeightG > 0 || ord.Pieces > 0) {
+			return o, st, fmt.Errorf("how much is wanted is said in %s and on the command line; allowed is one of the two", f.jobFile)
+		}
+	}
+	o.Order = ord.Completed(o.Job)
 	if f.crew != 0 {
 		if f.crew < 1 || f.crew > 4 {
 			return o, st, fmt.Errorf("--crew %d is out of range: 1 to 4", f.crew)
@@ -145,13 +157,36 @@ func readShop(name string) (*shop.Shop, error) {
 		return nil, err
 	}
 	s, err := shop.Read(data)
-	var faults shop.Faults
-	if errors.As(err, &faults) {
-		for i := range faults {
-			faults[i].Text = fmt.Sprintf("%s:%d: %s", name, faults[i].Line, faults[i].Text)
-			faults[i].Line = 0
-		}
-		return nil, faults
+	if err != nil {
+		return nil, inFile(name, err)
 	}
-	return s, err
+	s.File = name
+	return s, nil
+}
+
+// readJob reads the order for a drawing; the error lists every fault, one a line. A date is held against today's.
+func readJob(name string, sh *shop.Shop, drawing string) (*job.Job, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	now := time.Now()
+	j, err := job.Read(data, sh, job.Day{now.Year(), int(now.Month()), now.Day()})
+	if err != nil {
+		return nil, inFile(name, err)
+	}
+	j.File = name
+	if drawing == "" {
+		return j, nil
+	}
+	return j.For(drawing)
+}
+
+// inFile says in which file the faults of settings are.
+func inFile(name string, err error) error {
+	var faults settings.Faults
+	if errors.As(err, &faults) {
+		return faults.In(name)
+	}
+	return err
 }

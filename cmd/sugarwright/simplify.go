@@ -88,7 +88,7 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 
 // makeSimpler reads the artwork and seeks the least change; code is set when it failed.
 func makeSimpler(name string, f *flags, keep string, errs io.Writer) (*planner.Simplified, sheet.Style, int) {
-	o, st, err := f.options()
+	o, st, err := f.options(name)
 	var numbers []int
 	if err == nil {
 		numbers, err = numbersOf(keep)

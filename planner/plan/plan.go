@@ -262,7 +262,21 @@ type Colour struct {
 	MassG   Num    `json:"mass_g"`
 	Letter  string `json:"letter"`
 	NeedG   Num    `json:"need_g"`           // to be weighed off: with the parts' extra length, and the reserve
+	SpareG  Num    `json:"spare_g"`          // of that, more than the parts need: the least lump that can be mixed is larger
+	TrimG   Num    `json:"trim_g"`           // of that, what is trimmed off the parts' ends
 	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
+
+	From   string    `json:"from"`       // rule, mapped, wanted, nearest or mixed
+	Mix    []MixPart `json:"mix"`        // of the shop's own colours; empty where it has entered none
+	Made   string    `json:"made_srgb"`  // how it comes out, as far as is known
+	DE2000 Num       `json:"off_de2000"` // from what was wanted
+}
+
+// MixPart is one colour of a mix.
+type MixPart struct {
+	Name  string `json:"name"`
+	Share Num    `json:"share"`
+	Grams Num    `json:"grams"`
 }
 
 // Element is one part.

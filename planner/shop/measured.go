@@ -1,9 +1,9 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
+	"sugarwright/planner/settings"
 	"sugarwright/planner/sugar"
 )
 
@@ -60,12 +60,8 @@ const (
 )
 
 // settle puts the shop's own measurements in place of settings, and finds what contradicts itself. Lines are those of the shop's file.
-func (s *Shop) settle(lines map[string]int) Faults {
-	var faults Faults
-	fault := func(path, format string, a ...any) {
-		faults = append(faults, Fault{lineOf(lines, path), fmt.Sprintf(format, a...)})
-	}
-	given := func(path string) bool { _, ok := lines[path]; return ok }
+func (s *Shop) settle(f *settings.File) {
+	fault, given := f.Fault, f.Given
 	s.measured(fault, given)
 	switch {
 	case s.TgFrom == FromTest:
@@ -116,7 +112,12 @@ func (s *Shop) settle(lines map[string]int) Faults {
 	if s.WarmC > 0 && s.WarmC < s.AirC {
 		fault("heat.warm_c", "heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100", s.WarmC, s.AirC, s.AirC)
 	}
-	return faults
+	if s.LeastG > s.MostG {
+		fault("log.least_g", "log.least_g is %g, above log.largest_g %g; allowed is at most %g", s.LeastG, s.MostG, s.MostG)
+	}
+	if s.LeastLumpG > s.LeastG {
+		fault("shop.least_lump_g", "shop.least_lump_g is %g, more than the smallest batch, log.least_g %g; allowed is at most %g", s.LeastLumpG, s.LeastG, s.LeastG)
+	}
 }
 
 // measured takes what the tests tell.

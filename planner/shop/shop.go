@@ -44,18 +44,25 @@ type Minutes struct {
 type Shop struct {
 	Crew, MostDistinct, MostColours                                   int
 	ClockMin, LeastLumpG                                              float64
+	LeastG, MostG                                                     float64 // of a log
 	LargestMM, LengthMM, PictureShare, JacketMM, EndLoss, AllowanceMM float64
 	Oval                                                              float64
 	Slip                                                              bool // the outline slips along what rolls it
 	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM   float64
-	LeastFit, LikeDE2000, AlikeDE2000, NearRimShare                   float64
+	LeastFit, LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000     float64
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                  float64
-	MoisturePercent, SyrupShare, PulledStiffness                      float64
+	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite         float64
 	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC        float64
 	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent   float64
+	FlavourPercent, SlabMM                                            float64
 	Spread                                                            Spread
 	Minutes                                                           Minutes
 	Colours                                                           map[artwork.RGB]Colour
+	Stock                                                             []Stock // by name
+	File                                                              string  // that it was read from, for faults; "" for the defaults
+	StockLine                                                         int     // of its section in the shop's file; 0 when there is none
+	Price                                                             Price
+	Label                                                             Label
 	Tests                                                             Tests
 	TgFrom                                                            string  // where TgC comes from: one of the From words
 	TgPlusMinus                                                       float64 // K
@@ -90,7 +97,7 @@ type setting struct {
 }
 
 func (s *Shop) settings() []setting {
-	m := &s.Minutes
+	m, r := &s.Minutes, &s.Price
 	number := func(path string, lo, hi float64, f *float64) setting { return setting{path, lo, hi, f, nil} }
 	minutes := func(name string, f *float64) setting { return setting{"minutes." + name, 0.05, 120, f, nil} }
 	return []setting{
@@ -99,6 +106,8 @@ func (s *Shop) settings() []setting {
 		{"shop.most_distinct", 1, 400, nil, &s.MostDistinct},
 		{"shop.most_colours", 1, 40, nil, &s.MostColours},
 		number("shop.least_lump_g", 0, 5000, &s.LeastLumpG),
+		number("log.least_g", 50, 50_000, &s.LeastG),
+		number("log.largest_g", 50, 100_000, &s.MostG),
 		number("log.largest_mm", 30, 400, &s.LargestMM),
 		number("log.length_mm", 50, 3000, &s.LengthMM),
 		number("log.picture_share", 0.3, 0.95, &s.PictureShare),
@@ -115,18 +124,22 @@ func (s *Shop) settings() []setting {
 		number("limits.like_de2000", 0, 30, &s.LikeDE2000),
 		number("limits.alike_de2000", 0, 50, &s.AlikeDE2000),
 		number("limits.near_rim_share", 0.3, 1, &s.NearRimShare),
+		number("limits.colour_de2000", 0.5, 50, &s.ColourDE2000),
 		number("sugar.pulled_g_cm3", 0.5, 1.58, &s.PulledDensity),
 		number("sugar.clear_g_cm3", 1.4, 1.58, &s.ClearDensity),
 		number("sugar.tg_c", 20, 60, &s.TgC),
 		number("sugar.moisture_percent", 0.5, 6, &s.MoisturePercent),
 		number("sugar.syrup_share", 0, 0.8, &s.SyrupShare),
 		number("sugar.pulled_stiffness", 0.5, 2, &s.PulledStiffness),
+		number("sugar.pulled_white", 0, 0.9, &s.PulledWhite),
 		number("sugar.hold_min", 0.5, 60, &s.HoldMin),
 		number("sugar.join_c", 1, 40, &s.JoinC),
 		number("boil.reserve", 0, 0.5, &s.Reserve),
 		number("boil.syrup_solids", 0.5, 1, &s.SyrupSolids),
 		number("boil.water_share", 0, 1, &s.WaterShare),
 		number("boil.acid_percent", 0, 5, &s.AcidPercent),
+		number("boil.flavour_percent", 0, 5, &s.FlavourPercent),
+		number("boil.slab_mm", 4, 40, &s.SlabMM),
 		number("shop.tolerance_percent", 0, 50, &s.TolerancePercent),
 		number("heat.air_c", 5, 50, &s.AirC),
 		number("heat.air_w", 2, 60, &s.AirW),
@@ -151,5 +164,9 @@ func (s *Shop) settings() []setting {
 		minutes("make_wrap", &m.MakeWrap), minutes("lay", &m.Lay), minutes("bend", &m.Bend), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn", &m.Turn), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
 		minutes("round", &m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut),
+		number("price.hour", 0, 10_000, &r.Hour), number("price.set_up_min", 0, 1000, &r.SetUpMin), number("price.pack_min", 0, 60, &r.PackMin),
+		number("price.sugar_kg", 0, 10_000, &r.SugarKg), number("price.syrup_kg", 0, 10_000, &r.SyrupKg), number("price.extras_kg", 0, 10_000, &r.ExtrasKg),
+		number("price.pack", 0, 10_000, &r.Pack), number("price.order", 0, 1_000_000, &r.Order),
+		number("price.margin_percent", 0, 1000, &r.MarginPercent), number("price.spread_percent", 0, 100, &r.SpreadPercent),
 	}
 }

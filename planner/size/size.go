@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"sugarwright/planner/element"
+	"sugarwright/planner/job"
 )
 
 // Order is what the client wants; zero means not given. Millimetres and grams.
@@ -18,6 +19,30 @@ type Order struct {
 	PieceMM, CutMM, LengthMM, LogMM float64
 	WeightG                         float64
 	Pieces                          int
+}
+
+// Sizes of a piece that nobody asked otherwise for, millimetres; common practice, no source (15 to 20 across, 10 long).
+const (
+	pieceMM = 15
+	cutMM   = 10
+)
+
+// Completed takes from the order's file what was not given: the piece, and how it is cut.
+func (o Order) Completed(j *job.Job) Order {
+	first := func(to *float64, more ...float64) {
+		for _, v := range more {
+			if *to == 0 {
+				*to = v
+			}
+		}
+	}
+	if j != nil {
+		first(&o.PieceMM, j.PieceMM)
+		first(&o.CutMM, j.CutMM)
+	}
+	first(&o.PieceMM, pieceMM)
+	first(&o.CutMM, cutMM)
+	return o
 }
 
 // Log is the solved size.

@@ -1,0 +1,206 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/planner/mixing"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/settings"
+	"sugarwright/planner/shop"
+)
+
+// shade is how a colour of the drawing is made.
+type shade struct {
+	shop.Colour
+	from  string          // rule, mapped, wanted, nearest or mixed
+	parts []plan.MixPart  // of the shop's stock, where it has any; grams are not known yet
+	made  artwork.RGB     // how it comes out, as far as is known
+	off   float64         // CIEDE2000, from what was wanted
+	doses []additiveShare // what the mix brings
+}
+
+// additiveShare is grams of an additive in a kilogram of a colour's sugar.
+type additiveShare struct {
+	additive string
+	gPerKg   float64
+	line     int // of the shop's file
+}
+
+// plainWhite is what the mixes call pulled sugar without colour.
+const plainWhite = "white"
+
+// match settles how each colour of the drawing is made: the client's wish first, then the maker's own mapping, else the nearest of the shop's colours or of their
+// mixes, else (the shop has entered none) the drawing's colour itself. It refuses what no colour comes near to.
+func (w *work) match() error {
+	w.shades = make([]shade, len(w.m.Colours))
+	if err := w.wishesKnown(); err != nil {
+		return err
+	}
+	var faults settings.Faults
+	for i := range w.shades {
+		s, fault := w.shadeOf(i)
+		if fault != nil {
+			faults = append(faults, *fault)
+		}
+		w.shades[i] = s
+		if s.off > w.o.Shop.AlikeDE2000 && fault == nil {
+			w.found.Add(finding.Finding{Code: finding.ColourOff, Severity: finding.Warning,
+				Message:    fmt.Sprintf("%s of the drawing comes out as %s, %s: CIEDE2000 %.0f off, as anyone sees", w.m.Colours[i].RGB.Hex(), s.made.Hex(), s.Name, s.off),
+				Suggestion: "show the client the colours of the proof, or map the colour in the shop's file"})
+		}
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
+}
+
+// wishesKnown refuses a wish for a colour that the drawing does not have; with several designs another may have it.
+func (w *work) wishesKnown() error {
+	j := w.o.Job
+	if j == nil || len(j.Designs) > 1 {
+		return nil
+	}
+	has := map[artwork.RGB]bool{}
+	list := ""
+	for i, c := range w.m.Colours {
+		has[c.RGB] = true
+		if i > 0 {
+			list += ", "
+		}
+		list += c.RGB.Hex()
+	}
+	var faults settings.Faults
+	for rgb, wish := range j.Colours {
+		if !has[rgb] {
+			faults = append(faults, settings.Fault{File: j.File, Line: wish.Line, Text: fmt.Sprintf("colours: the drawing has no %s; allowed are %s", rgb.Hex(), list)})
+		}
+	}
+	if len(faults) > 0 {
+		faults.Sort()
+		return faults
+	}
+	return nil
+}
+
+// shadeOf is how one colour is made.
+func (w *work) shadeOf(i int) (shade, *settings.Fault) {
+	sh := w.o.Shop
+	rgb := w.m.Colours[i].RGB
+	want, finish, line := rgb, shop.Finish(""), 0
+	if w.o.Job != nil {
+		if wish, ok := w.o.Job.Colours[rgb]; ok {
+			finish, line = wish.Finish, wish.Line
+			if x, named := sh.Named(wish.Named); named {
+				return w.ofStock(x, w.finishFor(i, x, finish), rgb, "wanted"), nil
+			}
+			want = wish.Shade
+		}
+	}
+	if own, ok := sh.Colours[rgb]; ok && line == 0 {
+		s := shade{Colour: own, from: "mapped", made: rgb}
+		if x, named := sh.Named(own.Name); named {
+			s = w.ofStock(x, own.Finish, rgb, "mapped")
+		}
+		if own.DoseGPerK > 0 {
+			s.DoseGPerK = own.DoseGPerK
+		}
+		s.off = 0 // the maker's word
+		return s, nil
+	}
+	if len(sh.Stock) == 0 {
+		return byRule(i, want, finish), nil
+	}
+	s := w.nearest(want, i == 0, finish)
+	if s.off <= sh.ColourDE2000 {
+		return s, nil
+	}
+	text := fmt.Sprintf("no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file, ask the client for another, or add a colour to [stock]",
+		want.Hex(), s.Name, s.made.Hex(), s.off, sh.ColourDE2000)
+	if line > 0 {
+		return s, &settings.Fault{File: w.o.Job.File, Line: line, Text: text}
+	}
+	return s, &settings.Fault{File: sh.File, Line: sh.StockLine, Text: text}
+}
+
+// byRule is a colour that nobody mapped: the ground, and near-white, are pulled, all else is clear, unless it is said.
+func byRule(i int, rgb artwork.RGB, said shop.Finish) shade {
+	f := shop.Clear
+	if l, a, b := partition.Lab(rgb); i == 0 || l > 90 && math.Hypot(a, b) < 8 {
+		f = shop.Pulled
+	}
+	if said != "" {
+		f = said
+	}
+	return shade{Colour: shop.Colour{Name: partition.Name(rgb), Finish: f}, from: "rule", made: rgb}
+}
+
+// finishFor is the finish in which a colour of the stock comes nearer, unless it is said.
+func (w *work) finishFor(i int, x shop.Stock, said shop.Finish) shop.Finish {
+	rgb := w.m.Colours[i].RGB
+	switch {
+	case said != "":
+		return said
+	case i == 0 || partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Pulled)) < partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Clear)):
+		return shop.Pulled
+	}
+	return shop.Clear
+}
+
+// ofStock is one colour of the shop as it is.
+func (w *work) ofStock(x shop.Stock, f shop.Finish, want artwork.RGB, from string) shade {
+	made := w.o.Shop.Shade(x, f)
+	return shade{Colour: shop.Colour{Name: x.Name, Finish: f, DoseGPerK: x.DoseGPerK}, from: from, parts: []plan.MixPart{{Name: x.Name, Share: 1}}, made: made,
+		off: partition.DE2000(want, made), doses: dosesOf(x, 1)}
+}
+
+func dosesOf(x shop.Stock, share float64) []additiveShare {
+	if x.DoseGPerK == 0 || x.Additive == "" {
+		return nil
+	}
+	return []additiveShare{{x.Additive, share * x.DoseGPerK * x.Strength, x.Line}}
+}
+
+// nearest is the shop's colour, or the mix, that comes nearest to a shade: clear ones among themselves, pulled ones among themselves and with plain white.
+func (w *work) nearest(want artwork.RGB, ground bool, said shop.Finish) shade {
+	sh := w.o.Shop
+	best := shade{off: math.Inf(1)}
+	for _, f := range []shop.Finish{shop.Clear, shop.Pulled} {
+		if said != "" && f != said || said == "" && ground && f == shop.Clear {
+			continue
+		}
+		stock := []shop.Stock{}
+		var of []mixing.Light
+		if f == shop.Pulled {
+			stock, of = append(stock, shop.Stock{Name: plainWhite}), append(of, mixing.Light{1, 1, 1})
+		}
+		for _, x := range sh.Stock {
+			if _, measured := x.Swatch[shop.Clear]; f == shop.Clear && !measured {
+				continue
+			}
+			stock, of = append(stock, x), append(of, mixing.Of(sh.Shade(x, f)))
+		}
+		r, ok := mixing.Best(want, of, sh.LikeDE2000)
+		if !ok || r.DE2000 >= best.off {
+			continue
+		}
+		best = shade{Colour: shop.Colour{Finish: f}, from: "nearest", made: r.Made, off: r.DE2000}
+		for k, p := range r.Parts {
+			x := stock[p]
+			best.parts = append(best.parts, plan.MixPart{Name: x.Name, Share: plan.Num(r.Shares[k])})
+			best.DoseGPerK += r.Shares[k] * x.DoseGPerK
+			best.doses = append(best.doses, dosesOf(x, r.Shares[k])...)
+			if best.Name += x.Name; k+1 < len(r.Parts) {
+				best.Name += " + "
+			}
+		}
+		if len(r.Parts) > 1 {
+			best.from = "mixed"
+		}
+	}
+	return best
+}

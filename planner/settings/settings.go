@@ -1,0 +1,386 @@
+// Package settings reads TOML files that people write by hand: the shop's settings and the order.
+//
+// Guarantees: every fault of a file is listed, each with its line and what is allowed; what is asked for is known, all else is a fault; nothing is read beyond a bound.
+package settings
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	toml "github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// Faults are all that is wrong with a file, by line.
+type Faults []Fault
+
+// Fault is one thing that is wrong. Line is 0 where no line is at fault; File is "" until it is known.
+type Fault struct {
+	File string
+	Line int
+	Text string
+}
+
+func (f Faults) Error() string {
+	var out []string
+	for _, x := range f {
+		switch {
+		case x.File != "":
+			x.Text = fmt.Sprintf("%s:%d: %s", x.File, x.Line, x.Text)
+		case x.Line > 0:
+			x.Text = fmt.Sprintf("line %d: %s", x.Line, x.Text)
+		}
+		out = append(out, x.Text)
+	}
+	return strings.Join(out, "\n")
+}
+
+// In says in which file the faults are.
+func (f Faults) In(file string) Faults {
+	out := slices.Clone(f)
+	for i := range out {
+		if out[i].File == "" {
+			out[i].File = file
+		}
+	}
+	return out
+}
+
+// maxFile bounds a file, bytes.
+const maxFile = 1 << 20
+
+// File is a TOML file that has been parsed.
+type File struct {
+	doc    map[string]any
+	lines  map[string]int
+	faults Faults
+}
+
+// Parse a file. The error is of type Faults: where it is no TOML.
+func Parse(data []byte) (*File, error) {
+	if len(data) > maxFile {
+		return nil, Faults{{"", 0, fmt.Sprintf("a file of more than %d bytes", maxFile)}}
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors begin a file so
+	f := &File{doc: map[string]any{}}
+	if err := toml.Unmarshal(data, &f.doc); err != nil {
+		var de *toml.DecodeError
+		if errors.As(err, &de) {
+			row, col := de.Position()
+			return nil, Faults{{"", row, fmt.Sprintf("column %d: %s", col, strings.TrimPrefix(de.Error(), "toml: "))}}
+		}
+		return nil, Faults{{"", 0, err.Error()}}
+	}
+	f.lines = linesOf(data)
+	return f, nil
+}
+
+// Fault notes what is wrong at a path.
+func (f *File) Fault(path, format string, a ...any) {
+	f.faults = append(f.faults, Fault{"", f.Line(path), fmt.Sprintf(format, a...)})
+}
+
+// Sort by line.
+func (f Faults) Sort() {
+	sort.SliceStable(f, func(i, j int) bool { return f[i].Line < f[j].Line || f[i].Line == f[j].Line && f[i].Text < f[j].Text })
+}
+
+// Faults noted so far, by line; nil when there is none.
+func (f *File) Faults() error {
+	if len(f.faults) == 0 {
+		return nil
+	}
+	out := slices.Clone(f.faults)
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Line < out[j].Line }) // those of a line in the order of reading
+	return out
+}
+
+// Given tells whether a path is in the file.
+func (f *File) Given(path string) bool {
+	at := any(f.doc)
+	for _, k := range strings.Split(path, ".") {
+		t, ok := at.(map[string]any)
+		if !ok {
+			return false
+		}
+		if at, ok = t[k]; !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// Line of a path, else the first line of what lies below it, else that of the nearest table that holds it; 0 when there is none.
+func (f *File) Line(path string) int {
+	for path != "" {
+		if l, ok := f.lines[path]; ok && l > 0 {
+			return l
+		}
+		first := 0
+		for k, l := range f.lines {
+			if strings.HasPrefix(k, path+".") && (first == 0 || l < first) {
+				first = l
+			}
+		}
+		if first > 0 {
+			return first
+		}
+		path = path[:max(0, strings.LastIndex(path, "."))]
+	}
+	return 0
+}
+
+// linesOf is the line of every key and table of a file that has been decoded without fault; entries of an array of tables are numbered from 0.
+func linesOf(data []byte) map[string]int {
+	out := map[string]int{}
+	count := map[string]int{}
+	var p unstable.Parser
+	p.Reset(data)
+	var table []string
+	for p.NextExpression() {
+		e := p.Expression()
+		var path []string
+		line := 0
+		for it := e.Key(); it.Next(); {
+			n := it.Node()
+			path = append(path, string(n.Data))
+			line = p.Shape(n.Raw).Start.Line
+		}
+		switch e.Kind {
+		case unstable.ArrayTable:
+			k := strings.Join(path, ".")
+			path = append(path, strconv.Itoa(count[k]))
+			count[k]++
+			table = path
+		case unstable.Table:
+			table = path
+		case unstable.KeyValue:
+			path = append(append([]string(nil), table...), path...)
+		}
+		out[strings.Join(path, ".")] = line
+	}
+	return out
+}
+
+// Table is a part of a file, of which each known key is asked for once.
+type Table struct {
+	f      *File
+	path   string
+	values map[string]any
+	known  map[string]bool
+}
+
+// Root is the whole file.
+func (f *File) Root() *Table { return &Table{f, "", f.doc, map[string]bool{}} }
+
+// Path of a key of the table.
+func (t *Table) Path(key string) string { return strings.TrimPrefix(t.path+"."+key, ".") }
+
+// Fault notes what is wrong with a key.
+func (t *Table) Fault(key, format string, a ...any) { t.f.Fault(t.Path(key), format, a...) }
+
+// Line of a key.
+func (t *Table) Line(key string) int { return t.f.Line(t.Path(key)) }
+
+// Value of a key, which is known from now on.
+func (t *Table) Value(key string) (any, bool) {
+	t.known[key] = true
+	v, ok := t.values[key]
+	return v, ok
+}
+
+// Keys that the table holds, in order.
+func (t *Table) Keys() []string {
+	out := make([]string, 0, len(t.values))
+	for k := range t.values {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// Table below a key; nil when there is none.
+func (t *Table) Table(key string) *Table {
+	v, ok := t.Value(key)
+	if !ok {
+		return nil
+	}
+	m, ok := v.(map[string]any)
+	if !ok {
+		t.Fault(key, "%s is a section: write [%s] and its settings below it", t.Path(key), t.Path(key))
+		return nil
+	}
+	return &Table{t.f, t.Path(key), m, map[string]bool{}}
+}
+
+// Tables of an array of tables.
+func (t *Table) Tables(key string, most int) []*Table {
+	v, ok := t.Value(key)
+	if !ok {
+		return nil
+	}
+	list, ok := v.([]any)
+	if !ok || len(list) > most {
+		t.Fault(key, "%s is a list of at most %d: write [[%s]] above each", t.Path(key), most, t.Path(key))
+		return nil
+	}
+	var out []*Table
+	for i, x := range list {
+		m, ok := x.(map[string]any)
+		if !ok {
+			t.Fault(key, "%s is a list of tables: write [[%s]] above each", t.Path(key), t.Path(key))
+			return nil
+		}
+		out = append(out, &Table{t.f, t.Path(key) + "." + strconv.Itoa(i), m, map[string]bool{}})
+	}
+	return out
+}
+
+// Number in a range.
+func (t *Table) Number(key string, lo, hi float64, to *float64) {
+	v, ok := t.Value(key)
+	if !ok {
+		return
+	}
+	var n float64
+	switch v := v.(type) {
+	case int64:
+		n = float64(v)
+	case float64:
+		n = v
+	default:
+		t.Fault(key, "%s is not a number; allowed is %g to %g", t.name(key), lo, hi)
+		return
+	}
+	if !(n >= lo && n <= hi) {
+		t.Fault(key, "%s is %g; allowed is %g to %g", t.name(key), n, lo, hi)
+		return
+	}
+	*to = n
+}
+
+// Whole number in a range.
+func (t *Table) Whole(key string, lo, hi int, to *int) {
+	v := math.NaN()
+	t.Number(key, float64(lo), float64(hi), &v)
+	if math.IsNaN(v) {
+		return
+	}
+	if v != math.Trunc(v) {
+		t.Fault(key, "%s is %g; allowed is a whole number from %d to %d", t.name(key), v, lo, hi)
+		return
+	}
+	*to = int(v)
+}
+
+// Text of at most so many characters, without control characters.
+func (t *Table) Text(key string, most int, to *string) {
+	v, ok := t.Value(key)
+	if !ok {
+		return
+	}
+	s, isText := v.(string)
+	if !isText || !Plain(s, most) {
+		t.Fault(key, "%s is not a text; allowed are 1 to %d characters in quotes, no control characters", t.name(key), most)
+		return
+	}
+	*to = s
+}
+
+// Plain tells whether a text says something in so many characters, none of them a control character.
+func Plain(s string, most int) bool {
+	return strings.TrimSpace(s) != "" && utf8.RuneCountInString(s) <= most && !strings.ContainsFunc(s, unicode.IsControl) && utf8.ValidString(s)
+}
+
+// Texts is a list of texts.
+func (t *Table) Texts(key string, count, most int, to *[]string) {
+	v, ok := t.Value(key)
+	if !ok {
+		return
+	}
+	list, isList := v.([]any)
+	out := []string{}
+	for _, x := range list {
+		s, isText := x.(string)
+		isList = isList && isText && Plain(s, most)
+		out = append(out, s)
+	}
+	if !isList || len(list) > count {
+		t.Fault(key, "%s is a list of at most %d texts like [\"milk\", \"nuts\"], each of 1 to %d characters", t.name(key), count, most)
+		return
+	}
+	*to = out
+}
+
+// OneOf some words.
+func (t *Table) OneOf(key string, words []string, to *string) {
+	v, ok := t.Value(key)
+	if !ok {
+		return
+	}
+	s, isText := v.(string)
+	if !isText || !slices.Contains(words, s) {
+		t.Fault(key, "%s is %v; allowed are %s", t.name(key), v, quoted(words))
+		return
+	}
+	*to = s
+}
+
+// Date of a day, written 2026-12-05; the zero value is none.
+func (t *Table) Date(key string, to *toml.LocalDate) {
+	v, ok := t.Value(key)
+	if !ok {
+		return
+	}
+	d, isDate := v.(toml.LocalDate)
+	if !isDate {
+		t.Fault(key, "%s is not a day; write it like 2026-12-05, without quotes", t.name(key))
+		return
+	}
+	*to = d
+}
+
+// name of a key as the person sees it: entries of lists without their number.
+func (t *Table) name(key string) string {
+	var out []string
+	for _, s := range strings.Split(t.Path(key), ".") {
+		if _, err := strconv.Atoi(s); err != nil || len(out) == 0 {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, ".")
+}
+
+// Done notes every key that was not asked for.
+func (t *Table) Done() {
+	var known []string
+	for k := range t.known {
+		known = append(known, k)
+	}
+	sort.Strings(known)
+	for _, k := range t.Keys() {
+		if !t.known[k] {
+			name := t.name(k)
+			if strings.Contains(k, ".") { // quoted: no setting's name, though it may read like one
+				name = strconv.Quote(k)
+			}
+			t.Fault(k, "unknown setting %s; allowed here are %s", name, strings.Join(known, ", "))
+		}
+	}
+}
+
+func quoted(words []string) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = strconv.Quote(w)
+	}
+	return strings.Join(out, ", ")
+}
