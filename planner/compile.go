@@ -87,6 +87,11 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	if err := w.match(); err != nil {
 		return nil, err
 	}
+	// Doses: what the shop's recipe brings to the sweets, beside the market's limits.
+	var err error
+	if w.dosed, err = w.doses(); err != nil {
+		return nil, err
+	}
 	// Check the drawing against the shop's limits.
 	if err := w.check(); err != nil || w.refused() {
 		return w.result(), err
@@ -109,7 +114,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	}
 	// Forecast: the faces that come out, with the shop's spread; and what may be left out when the sugar goes hard.
 	w.hurry(w.stepper)
-	err := w.foresee(w.o.Faces)
+	err = w.foresee(w.o.Faces)
 	return w.result(), err
 }
 
@@ -123,6 +128,8 @@ type work struct {
 	log     size.Log
 	m       *partition.Map
 	shades  []shade // by colour of the map
+	dosed   []plan.Dose
+	want    wanted
 	checked *check.Result
 	set     *element.Set
 	build   *build.Build
@@ -163,7 +170,12 @@ func (w *work) read() error {
 
 func (w *work) sizeLog() error {
 	s := w.o.Shop
-	d, err := w.o.Order.Diameter(s.LargestMM, guessDensity, s.EndLoss)
+	full := math.Pi / 4 * s.LargestMM * s.LargestMM * guessDensity / 1000
+	o, err := w.perLog(s.LargestMM, full)
+	if err != nil {
+		return err
+	}
+	d, err := o.Diameter(s.LargestMM, guessDensity, s.EndLoss)
 	w.log.DiameterMM = d
 	if d > s.LargestMM+1e-9 {
 		w.found.Add(finding.Finding{Code: finding.OverLargest, Severity: finding.Warning, Message: fmt.Sprintf("a log of %.0f mm is larger than the shop's largest, %.0f mm", d, s.LargestMM),

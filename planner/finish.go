@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	toml "github.com/pelletier/go-toml/v2"
+
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/planner/build"
@@ -50,7 +52,9 @@ func (w *work) density(c int) float64 {
 
 // schedule settles length, windows and the clock.
 func (w *work) schedule() error {
-	w.length()
+	if err := w.length(); err != nil {
+		return err
+	}
 	w.lumps()
 	w.windows()
 	if w.refused() { // without a window nothing can be put on the clock
@@ -63,17 +67,22 @@ func (w *work) schedule() error {
 }
 
 // length of the log follows from the order and from what a millimetre of it weighs.
-func (w *work) length() {
+func (w *work) length() error {
 	s := w.o.Shop
 	perMM := 0.0
 	for _, r := range w.m.Regions {
 		perMM += r.Area * w.density(r.Colour) / 1000
 	}
-	w.log.LengthMM = w.o.Order.Length(w.log.DiameterMM, perMM, s.EndLoss, s.LengthMM)
+	o, err := w.perLog(w.log.DiameterMM, perMM)
+	if err != nil {
+		return err
+	}
+	w.log.LengthMM = o.Length(w.log.DiameterMM, perMM, s.EndLoss, s.LengthMM)
 	if w.log.LengthMM < 2*w.log.DiameterMM-0.5 {
 		w.found.Add(finding.Finding{Code: finding.LongFace, Severity: finding.Warning,
 			Message: fmt.Sprintf("the log is %.0f mm long and %.0f mm thick: shorter than twice its thickness, it is hard to draw out", w.log.LengthMM, w.log.DiameterMM)})
 	}
+	return nil
 }
 
 // lumps warns of colours of which less is needed than can be mixed.
@@ -133,6 +142,12 @@ func (w *work) plan() *plan.Plan {
 	if w.m != nil {
 		p.Artwork.ToTrue = w.m.Frame.ToTrue
 	}
+	if j := w.o.Job; j != nil {
+		p.Job = &plan.Job{Client: j.Client, Flavour: j.Flavour, Acid: j.Acid, Market: j.Market}
+		if j.Date != (toml.LocalDate{}) {
+			p.Job.Date = j.Date.String()
+		}
+	}
 	if w.log.LengthMM == 0 {
 		w.log.LengthMM = w.o.Order.Length(w.log.DiameterMM, math.Pi/4*w.log.DiameterMM*w.log.DiameterMM*guessDensity/1000, s.EndLoss, s.LengthMM)
 	}
@@ -148,6 +163,7 @@ func (w *work) plan() *plan.Plan {
 		w.boil(p)
 		p.Steps = w.steps
 		p.Rolling, p.Clock, p.Forecast, p.GoingHard = w.rolling, w.summary, w.forecast, w.shortcuts
+		w.orderOf(p)
 	}
 	for _, c := range plan.Cautions() {
 		p.Cautions = append(p.Cautions, words.English().Say(c))
@@ -191,12 +207,16 @@ func (w *work) masses(p *plan.Plan, ratio float64) {
 		f := w.finish(i)
 		mass := area[i] * w.density(i) * w.log.LengthMM / 1000
 		total += mass
-		p.Colours = append(p.Colours, plan.Colour{ID: fmt.Sprintf("c%d", i), Name: f.Name, SRGB: c.RGB.Hex(), Finish: string(f.Finish),
-			Density: plan.Num(w.density(i)), MassG: plan.Num(mass), Letter: letter(i)})
+		sh := w.shade(i)
+		p.Colours = append(p.Colours, plan.Colour{ID: colourID(i), Name: f.Name, SRGB: c.RGB.Hex(), Finish: string(f.Finish),
+			Density: plan.Num(w.density(i)), MassG: plan.Num(mass), Letter: letter(i), From: sh.from, Mix: append([]plan.MixPart{}, sh.parts...), Made: sh.made.Hex(), DE2000: plan.Num(sh.off)})
 	}
 	p.Log.MassG = plan.Num(total)
 	p.Piece.MassG = plan.Num(total / w.log.LengthMM / ratio / ratio * w.o.Order.CutMM)
 }
+
+// colourID is the id of a colour in the plan.
+func colourID(i int) string { return fmt.Sprintf("c%d", i) }
 
 // letter of a colour on the sheets.
 func letter(i int) string {

@@ -30,6 +30,9 @@ type additiveShare struct {
 	line     int // of the shop's file
 }
 
+// leastShare is the least share of a colour in a mix: a twentieth, below which hands do not weigh; set, no source.
+const leastShare = 0.05
+
 // plainWhite is what the mixes call pulled sugar without colour.
 const plainWhite = "white"
 
@@ -184,7 +187,7 @@ func (w *work) nearest(want artwork.RGB, ground bool, said shop.Finish) shade {
 			}
 			stock, of = append(stock, x), append(of, mixing.Of(sh.Shade(x, f)))
 		}
-		r, ok := mixing.Best(want, of, sh.LikeDE2000)
+		r, ok := mixing.Best(want, of, sh.LikeDE2000, leastShare)
 		if !ok || r.DE2000 >= best.off {
 			continue
 		}

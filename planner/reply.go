@@ -39,10 +39,11 @@ func Cost(r *Result, s Words) string {
 	return strings.ReplaceAll(b.String(), "\u00a0", " ")
 }
 
-// SmallestOrder is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must be and every colour is a lump that
-// can be mixed: its diameter in millimetres and its mass in grams. ok is false when the drawing was not understood.
-func (r *Result) SmallestOrder() (diameter, grams float64, ok bool) {
-	w := r.w
+// SmallestOrder is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must be every colour is a lump that
+// can be mixed, and the shop draws so little: its diameter in millimetres and its mass in grams. ok is false when the drawing was not understood.
+func (r *Result) SmallestOrder() (diameter, grams float64, ok bool) { return r.w.smallestOrder() }
+
+func (w *work) smallestOrder() (diameter, grams float64, ok bool) {
 	if w.m == nil || w.checked == nil {
 		return 0, 0, false
 	}
@@ -68,6 +69,9 @@ func (r *Result) SmallestOrder() (diameter, grams float64, ok bool) {
 	grams = perMM * k * k * 2 * diameter
 	if need := w.o.Shop.LeastLumpG * perMM / least; need > grams { // every colour at least a lump: a longer log
 		grams = need
+	}
+	if least := w.o.Shop.LeastG; grams < least { // the shop draws no smaller one
+		diameter, grams = math.Min(math.Max(diameter, w.o.Shop.LargestMM), math.Ceil(diameter*math.Cbrt(least/grams))), least
 	}
 	return diameter, grams, true
 }

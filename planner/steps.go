@@ -101,6 +101,9 @@ func (s *stepper) prepare() int {
 			pulled = pulled || w.finish(i).Finish == shop.Pulled
 		}
 	}
+	if j := w.o.Job; j != nil && (j.Acid != "" || j.Flavour != "") || w.o.Shop.AcidPercent > 0 || w.o.Shop.FlavourPercent > 0 {
+		s.jobs[pour].then = []chore{{do: "flavour", say: words.P("step.flavour")}}
+	}
 	start := s.add(m.Colour*math.Ceil(float64(colours)/float64(min(2, w.o.Shop.Crew))), 2, []int{pour},
 		chore{do: "divide", say: words.P("step.divide", colours)})
 	if pulled {
@@ -261,7 +264,10 @@ func (s *stepper) finish() {
 	}
 	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, chore{do: "round", parts: log, say: round})
 	s.draw = s.add(m.Draw, 2, []int{s.round}, chore{do: "draw", say: words.P("step.draw", words.Number{Value: o.PieceMM}), also: keep})
-	s.add(m.Cut, 1, []int{s.draw}, chore{do: "cut", say: words.P("step.cut", words.Number{Value: o.CutMM})})
+	cut := s.add(m.Cut, 1, []int{s.draw}, chore{do: "cut", say: words.P("step.cut", words.Number{Value: o.CutMM})})
+	if n := len(s.w.want.packs); n > 0 {
+		s.jobs[cut].then = []chore{{do: "pack", say: words.P("step.pack")}}
+	}
 }
 
 // formWords of the kitchen.

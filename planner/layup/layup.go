@@ -1,7 +1,8 @@
 // Package layup finds the order in which parts are laid, by taking the finished block apart.
 //
-// Guarantees: taking one part away never blocks another, so for single straight moves, bends and wraps the search is complete: when it
-// is stuck there is no such order. Turns are chosen greedily: few, not proved least.
+// Guarantees: taking one part away never blocks another that leaves straight or is a wrap, so for these the search is complete: when it is stuck there is no such
+// order. A bent strip leaves only while more than half of what it lies on is there: where the search is stuck, it begins again and keeps what such strips lie on.
+// Turns are chosen greedily: few, not proved least.
 //
 // References: Wilson & Latombe 1994 (assembly by disassembly, blocking graphs).
 package layup
@@ -9,6 +10,7 @@ package layup
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
@@ -149,30 +151,58 @@ func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int
 		shapes[i] = p.shape
 	}
 	table := blocking.Along(shapes, set.Blocks[id].Dirs)
+	seq, stuck := apart(ps, table, refused, false)
+	if len(stuck) > 0 {
+		if again, more := apart(ps, table, refused, true); len(more) == 0 {
+			seq, stuck = again, nil
+		}
+	}
+	if len(stuck) > 0 {
+		if elements := elementsOf(ps, stuck); len(elements) > 0 {
+			return nil, elements
+		}
+		return nil, set.Blocks[id].Elements
+	}
+	return turnedRound(ps, seq), nil
+}
+
+// elementsOf the pieces that are elements.
+func elementsOf(ps []*piece, of []int) []int {
+	var out []int
+	for _, i := range of {
+		if ps[i].Element >= 0 {
+			out = append(out, ps[i].Element)
+		}
+	}
+	return out
+}
+
+// apart takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can go. It returns the takings, the one that stays
+// last among them, or the pieces that are stuck.
+func apart(ps []*piece, table *blocking.Table, refused Refused, keep bool) (seq []taking, stuck []int) {
 	left := make([]bool, len(ps))
 	for i := range left {
 		left[i] = true
 	}
 	theta := 0.0
-	var seq []taking
 	for n := len(ps); n > 1; n-- {
 		best := taking{piece: -1, score: math.Inf(-1)}
 		for i := range ps {
 			if left[i] {
-				if t, ok := take(ps, i, left, table, theta, refused); ok && t.score > best.score+1e-9 {
+				t, ok := take(ps, i, left, table, theta, refused)
+				if ok && keep && t.move != build.Bend && underBent(ps, i, left) {
+					t.score -= keepScore
+				}
+				if ok && t.score > best.score+1e-9 {
 					best = t
 				}
 			}
 		}
 		if best.piece < 0 {
-			var stuck []int
-			for i, p := range ps {
-				if left[i] && p.Element >= 0 {
-					stuck = append(stuck, p.Element)
+			for i := range ps {
+				if left[i] {
+					stuck = append(stuck, i)
 				}
-			}
-			if len(stuck) == 0 {
-				stuck = set.Blocks[id].Elements
 			}
 			return nil, stuck
 		}
@@ -185,6 +215,24 @@ func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int
 			seq = append(seq, taking{piece: i, move: build.First, theta: theta})
 		}
 	}
+	return seq, nil
+}
+
+// keepScore is below all that a taking may score.
+const keepScore = 1000
+
+// underBent tells whether a bent strip that is still there lies on piece i.
+func underBent(ps []*piece, i int, left []bool) bool {
+	for k, p := range ps {
+		if left[k] && k != i && p.way != nil && slices.Contains(p.core, i) {
+			return true
+		}
+	}
+	return false
+}
+
+// turnedRound is the order of laying: the takings from the last to the first.
+func turnedRound(ps []*piece, seq []taking) []build.Entry {
 	var out []build.Entry
 	was := 0.0
 	for k := len(seq) - 1; k >= 0; k-- {
@@ -196,7 +244,7 @@ func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int
 		was = t.theta
 		out = append(out, e)
 	}
-	return out, nil
+	return out
 }
 
 // turn from one angle to another, within half a turn.

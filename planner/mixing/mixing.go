@@ -10,6 +10,7 @@ package mixing
 
 import (
 	"math"
+	"slices"
 
 	colorful "github.com/lucasb-eyer/go-colorful"
 
@@ -58,8 +59,9 @@ const (
 	Most = 3
 )
 
-// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest. ok is false when there are no colours.
-func Best(want artwork.RGB, of []Light, near float64) (best Recipe, ok bool) {
+// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest; a colour with a share below least is left out. ok is false when there
+// are no colours.
+func Best(want artwork.RGB, of []Light, near, least float64) (best Recipe, ok bool) {
 	target := Of(want)
 	best.DE2000 = math.Inf(1)
 	try := func(parts []int) Recipe {
@@ -68,7 +70,7 @@ func Best(want artwork.RGB, of []Light, near float64) (best Recipe, ok bool) {
 			some[i] = of[p]
 		}
 		shares := leastSquares(target, some)
-		if shares == nil { // the best lies on fewer of them
+		if shares == nil || slices.Min(shares) < least { // the best lies on fewer of them
 			return Recipe{DE2000: math.Inf(1)}
 		}
 		made := Mix(shares, some).RGB()

@@ -41,7 +41,7 @@ func TestWhiteAndColour(t *testing.T) {
 	assert.InDelta(t, 0.5, half[1], 1e-12)
 	assert.Equal(t, artwork.RGB{255, 188, 188}, half.RGB())
 	assert.Equal(t, artwork.RGB{231, 231, 231}, mixing.Mix([]float64{0.8, 0.2}, []mixing.Light{white, black}).RGB())
-	r, ok := mixing.Best(artwork.RGB{255, 188, 188}, []mixing.Light{white, red, black}, 1)
+	r, ok := mixing.Best(artwork.RGB{255, 188, 188}, []mixing.Light{white, red, black}, 1, 0)
 	require.True(t, ok)
 	assert.Equal(t, []int{0, 1}, r.Parts)
 	assert.InDelta(t, 0.50288646, r.Shares[0], 1e-4) // what 188 stands for
@@ -58,7 +58,7 @@ func TestRoundTrip(t *testing.T) {
 		cut := []float64{rng.Float64(), rng.Float64()}
 		a, b := math.Min(cut[0], cut[1]), math.Max(cut[0], cut[1])
 		want := mixing.Mix([]float64{a, b - a, 1 - b}, []mixing.Light{of[p[0]], of[p[1]], of[p[2]]}).RGB()
-		r, ok := mixing.Best(want, of, 0.5)
+		r, ok := mixing.Best(want, of, 0.5, 0)
 		require.True(t, ok)
 		sum := 0.0
 		for _, s := range r.Shares {
@@ -80,20 +80,20 @@ func TestRoundTrip(t *testing.T) {
 
 // Outside of what the colours span the nearest is far, and the difference says so; with no colours there is none.
 func TestOutside(t *testing.T) {
-	r, ok := mixing.Best(artwork.RGB{0, 255, 255}, lights(stock), 3)
+	r, ok := mixing.Best(artwork.RGB{0, 255, 255}, lights(stock), 3, 0)
 	require.True(t, ok)
 	assert.Greater(t, r.DE2000, 15.0)
-	_, ok = mixing.Best(artwork.RGB{1, 2, 3}, nil, 3)
+	_, ok = mixing.Best(artwork.RGB{1, 2, 3}, nil, 3, 0)
 	assert.False(t, ok)
 	// One colour that is near enough is taken as it is; two equal colours are no fault.
-	r, _ = mixing.Best(artwork.RGB{0xb0, 0x14, 0x2c}, lights(append(stock, stock[1])), 3)
+	r, _ = mixing.Best(artwork.RGB{0xb0, 0x14, 0x2c}, lights(append(stock, stock[1])), 3, 0)
 	assert.Len(t, r.Parts, 1)
 }
 
 func BenchmarkBest(b *testing.B) {
 	of := lights(stock)
 	for b.Loop() {
-		_, ok := mixing.Best(artwork.RGB{0, 255, 255}, of, 3)
+		_, ok := mixing.Best(artwork.RGB{0, 255, 255}, of, 3, 0)
 		require.True(b, ok)
 	}
 }

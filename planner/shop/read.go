@@ -71,6 +71,9 @@ func (s *Shop) overlay(data []byte) (*settings.File, error) {
 	if t := section("label"); t != nil {
 		s.Label.read(t)
 	}
+	if s.AcidPercent > 0 {
+		s.AcidLine = f.Line("boil.acid_percent")
+	}
 	if t := f.Root().Table("stock"); t != nil {
 		s.StockLine = f.Line("stock")
 		s.stock(t)

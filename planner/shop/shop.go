@@ -60,6 +60,7 @@ type Shop struct {
 	Colours                                                           map[artwork.RGB]Colour
 	Stock                                                             []Stock // by name
 	File                                                              string  // that it was read from, for faults; "" for the defaults
+	AcidLine                                                          int     // of its dose in the shop's file
 	StockLine                                                         int     // of its section in the shop's file; 0 when there is none
 	Price                                                             Price
 	Label                                                             Label

@@ -76,7 +76,7 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = layout.Execute(&b, map[string]any{"Lang": t.Code, "Title": page.Clean(p.Artwork.Title), "Say": say, "Cautions": cautions, "Pictures": drawn,
+	err = layout.Execute(&b, map[string]any{"Lang": t.Code, "Title": page.Clean(p.Artwork.Title), "For": s.For(p), "Say": say, "Cautions": cautions, "Pictures": drawn,
 		"Glyphs": template.HTML(svg.Glyphs(pages)), "Data": template.JS(data), "Intro": steps.Intro(p, s)})
 	return b.Bytes(), err
 }

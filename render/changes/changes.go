@@ -18,7 +18,7 @@ import (
 // Pages of the sheet. The plan is the simplified drawing's.
 func Pages(p *plan.Plan, before, after []section.Area, s sheet.Style) []*page.Page {
 	t := s.T()
-	f := s.StartClient(t.Text("changes.title") + t.Text("sheet.dash") + page.Clean(p.Artwork.Title))
+	f := s.StartClient(p, t.Text("changes.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
 	first := f.Page
 	w := f.W()
 	r := float64(p.Log.PictureDiameterMM) / 2

@@ -27,6 +27,10 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		if b.AcidG > 0 {
 			acid = t.Text("colours.acid", s.Exact(float64(b.AcidG)))
 		}
+		flavour := t.Text("colours.flavour_blank")
+		if b.FlavourG > 0 {
+			flavour = t.Text("colours.flavour", s.Exact(float64(b.FlavourG)))
+		}
 		for _, l := range []string{
 			t.Text("colours.sugar", s.Grams(float64(b.SugarG))),
 			t.Text("colours.syrup", s.Grams(float64(b.SyrupG)), words.Number{Value: 100 * float64(b.SyrupSolids)}),
@@ -34,6 +38,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			t.Text("colours.end", s.Degrees(float64(b.EndC)), words.Number{Value: s.Kelvins(float64(b.EndPlusMinus))}) + "; " +
 				t.Text("colours.moisture", words.Number{Value: float64(b.WaterPercent), Digits: 1}),
 			acid,
+			flavour,
 			t.Text("colours.all", s.Grams(float64(b.FinishedG))),
 		} {
 			f.Paragraph(l, 5, false)
@@ -55,6 +60,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	return f.Done()
 }
 
+// seen is the CIEDE2000 difference from which anyone sees one, by analogy with print.
+const seen = 3.5
+
 // row is one colour: swatch, letter, grams large, name, dose, and what to do when it is less than can be mixed.
 func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	s, t := f.S, f.S.T()
@@ -64,15 +72,28 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	if c.DoseG > 0 {
 		body += "; " + t.Text("colours.dose", s.Exact(float64(c.DoseG)))
 	}
-	if c.NeedG < least {
-		body += ". " + t.Text("colours.small", s.Grams(float64(least)), s.Grams(float64(c.NeedG)))
+	if c.SpareG > 0 {
+		body += ". " + t.Text("colours.small", s.Grams(float64(least)), s.Grams(float64(c.SpareG)))
+	}
+	if len(c.Mix) > 1 {
+		var parts words.All
+		for _, m := range c.Mix {
+			parts = append(parts, words.P("colours.part", s.Grams(float64(m.Grams)), words.Name(m.Name)))
+		}
+		body += ". " + t.Text("colours.mix", parts)
+	}
+	if len(c.Mix) > 0 && c.DE2000 >= seen {
+		body += ". " + t.Text("colours.off", words.Number{Value: float64(c.DE2000)})
 	}
 	name := s.Colour(c) + ", " + t.Text("colour."+c.Finish)
-	h := sheet.Height(name, width, sheet.TextSize, true) + sheet.Height(body, width, sheet.TextSize, false) + 4
+	h := max(18, sheet.Height(name, width, sheet.TextSize, true)+sheet.Height(body, width, sheet.TextSize, false)+4)
 	f.Room(h)
 	f.Rule(0.18)
 	f.Y += 1.5
 	inks.Swatch(f.Page, c.ID, sheet.Margin, f.Y, 11)
+	if len(c.Mix) > 0 && !s.Black { // how it comes out, below the drawing's
+		f.Page.Add(page.Path{Rings: [][]page.Point{page.Rect(sheet.Margin, f.Y+11, 11, 4)}, Fill: c.Made, Stroke: "#000000", Width: 0.35})
+	}
 	f.Page.Write(page.Text{At: page.Point{sheet.Margin + gramsEnd, f.Y + 8}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: t.Text("colours.need", s.Grams(float64(c.NeedG)))})
 	y := f.Y
 	f.Column(sheet.Margin+textFrom, width, name, sheet.TextSize, true)

@@ -18,6 +18,9 @@ import (
 // columns of the small faces.
 const columns = 4
 
+// leastCell is the width of a face along the rope at which what is written below it has room, millimetres.
+const leastCell = 18
+
 // Pages of the forecast; ok is false when the plan has none.
 func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	if p.Forecast == nil || len(p.Forecast.Faces) == 0 {
@@ -33,8 +36,12 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	const label = 8.0
 	cell := f.W() / columns
 	large := 2 * cell
-	if room := (f.Foot - y - (rows+1)*label) / (rows + 2); room < cell { // the two large ones are twice as high
-		cell, large = math.Max(room, 12), 2*math.Max(room, 12)
+	room := (f.Foot - y - (rows+1)*label) / (rows + 2) // the two large ones are twice as high
+	if room < cell {
+		cell, large = room, 2*room
+	}
+	if room < leastCell { // a long title: the faces along the rope go to a page of their own
+		large = math.Min(2*f.W()/columns, f.Foot-y-label)
 	}
 	draw := func(centre page.Point, width float64, text string, shapes []plan.FaceShape) {
 		Face(pg, p, s, section.View{Centre: centre, Scale: (width - 3) / float64(p.Log.DiameterMM)}, shapes)
@@ -45,6 +52,11 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	draw(page.Point{pg.W/2 - apart/2, y + large/2}, large, t.Text("forecast.drawn"), Drawn(p))
 	draw(page.Point{pg.W/2 + apart/2, y + large/2}, large, t.Text("forecast.planned", words.Number{Value: float64(first.Wrong), Digits: 1}), first.Shapes)
 	y += large + label
+	if room < leastCell {
+		f.Fresh()
+		pg, y = f.Page, f.Y
+		cell = math.Min(f.W()/columns, (f.Foot-y)/rows-label)
+	}
 	left := pg.W/2 - cell*columns/2
 	for i, x := range p.Forecast.Faces[1:] {
 		c := page.Point{left + cell*(float64(i%columns)+0.5), y + float64(i/columns)*(cell+label) + cell/2}

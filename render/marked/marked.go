@@ -25,7 +25,7 @@ func Pages(p *plan.Plan, regions []section.Area, failing []plan.Polygon, s sheet
 		return nil, false
 	}
 	t := s.T()
-	sh := s.StartClient(t.Text("marked.title") + t.Text("sheet.dash") + page.Clean(p.Artwork.Title) + ", " + t.Text("marked."+p.Verdict))
+	sh := s.StartClient(p, t.Text("marked.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title)+", "+t.Text("marked."+p.Verdict))
 	pg := sh.Page
 	v := section.View{Centre: page.Point{pg.W / 2, sh.Y + 58}, Scale: 55 / (float64(p.Log.DiameterMM) / 2)}
 	for _, g := range regions {

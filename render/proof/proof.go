@@ -24,7 +24,7 @@ const (
 // Pages of the proof. drawing is the client's own, where it was changed; else nil.
 func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 	t := s.T()
-	f := s.StartClient(t.Text("proof.title") + t.Text("sheet.dash") + page.Clean(p.Artwork.Title))
+	f := s.StartClient(p, t.Text("proof.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
 	faces(f, p, drawing)
 	dozen(f, p)
 	heading(f, t.Text("proof.changed"))
@@ -91,7 +91,10 @@ func faces(f *sheet.Flow, p *plan.Plan, drawing []section.Area) {
 	f.Y = y + large/2 + 2.4*size
 }
 
-// swatches lists the colours in two columns, so that the sheet stays on one page while it can.
+// seen is the CIEDE2000 difference from which anyone sees one, by analogy with print.
+const seen = 3.5
+
+// swatches lists the colours as they come out, in two columns, so that the sheet stays on one page while it can.
 func swatches(f *sheet.Flow, p *plan.Plan) {
 	const columns, box = 2, 5.0
 	inks, column := f.S.Inks(p), f.W()/2
@@ -101,6 +104,9 @@ func swatches(f *sheet.Flow, p *plan.Plan) {
 		words := make([]string, len(row))
 		for k, c := range row {
 			words[k] = f.S.T().Text("proof."+c.Finish, f.S.Colour(c))
+			if c.DE2000 >= seen {
+				words[k] = f.S.T().Text("proof.nearest", words[k])
+			}
 			h = math.Max(h, sheet.Height(words[k], column-box-5, size, false))
 		}
 		f.Room(h)
@@ -111,7 +117,7 @@ func swatches(f *sheet.Flow, p *plan.Plan) {
 			if f.S.Black {
 				inks.Draw(f.Page, c.ID, sq, page.Point{x + box/2, y + 0.6 + box/2}, 0.18)
 			} else {
-				f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
+				f.Page.Add(page.Path{Rings: sq, Fill: c.Made, Stroke: "#000000", Width: 0.18})
 			}
 			f.Y = y + 0.6
 			f.Column(x+box+3, column-box-5, words[k], size, false)

@@ -50,6 +50,7 @@ type Flow struct {
 	Page     *page.Page
 	Y, Foot  float64
 	title    string
+	of       string // order and artwork that it belongs to
 	least    float64
 	cautions []page.Item
 	foot     float64
@@ -57,21 +58,21 @@ type Flow struct {
 
 // Start a working sheet; what names it.
 func (s Style) Start(p *plan.Plan, what string) *Flow {
-	f := s.sheet(what+s.T().Text("sheet.dash")+page.Clean(p.Artwork.Title), TextSize)
+	f := s.sheet(what+s.T().Text("sheet.dash")+page.Clean(p.Artwork.Title), s.For(p), TextSize)
 	f.cautions, f.foot = s.cautions()
 	f.Fresh()
 	return f
 }
 
 // StartClient starts a client's sheet: smaller type, no cautions for the kitchen.
-func (s Style) StartClient(title string) *Flow {
-	f := s.sheet(title, ClientSize)
+func (s Style) StartClient(p *plan.Plan, title string) *Flow {
+	f := s.sheet(title, s.For(p), ClientSize)
 	f.Fresh()
 	return f
 }
 
-func (s Style) sheet(title string, least float64) *Flow {
-	return &Flow{S: s, title: title, least: least, foot: s.Paper.H - Margin}
+func (s Style) sheet(title, of string, least float64) *Flow {
+	return &Flow{S: s, title: title, of: of, least: least, foot: s.Paper.H - Margin}
 }
 
 // W is the width between the margins.
@@ -96,6 +97,9 @@ func (f *Flow) Fresh() {
 	f.Y = Margin
 	for _, l := range page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark) {
 		f.line(Margin, l, size, true)
+	}
+	for _, l := range page.Wrap(page.Text{Text: f.of, Size: f.least}, f.W()) {
+		f.line(Margin, l, f.least, false)
 	}
 	f.Y += 1
 }

@@ -12,6 +12,8 @@ import (
 	"sugarwright/render/diagram"
 	"sugarwright/render/forecast"
 	"sugarwright/render/gauge"
+	"sugarwright/render/order"
+	"sugarwright/render/packs"
 	"sugarwright/render/page"
 	"sugarwright/render/parts"
 	"sugarwright/render/pdf"
@@ -20,6 +22,7 @@ import (
 	"sugarwright/render/raster"
 	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/slab"
 	"sugarwright/render/steps"
 	"sugarwright/render/svg"
 )
@@ -30,11 +33,13 @@ type Sheet struct {
 	Pages []*page.Page
 }
 
-// Working sheets in the order of the work: what to boil, what to make, where it goes, gauges to hold against it, how it is put together, the list for the wall, the cards,
-// how it will come out.
+// Working sheets in the order of the work: the order and its balance, what to boil, how to cut the slab apart, what to make, where it goes, gauges to hold against it, how it is put together, the list for the wall, the cards,
+// how it will come out, what goes into the packs.
 func Working(p *plan.Plan, s sheet.Style) []Sheet {
 	out := []Sheet{
+		{"order", order.Pages(p, s)},
 		{"colours", colours.Pages(p, s)},
+		{"slab", slab.Pages(p, s)},
 		{"parts", parts.Pages(p, s)},
 		{"assembly", diagram.Pages(p, s)},
 		{"gauges", gauge.Pages(p, s)},
@@ -45,6 +50,7 @@ func Working(p *plan.Plan, s sheet.Style) []Sheet {
 	if pages, ok := forecast.Pages(p, s); ok {
 		out = append(out, Sheet{"forecast", pages})
 	}
+	out = append(out, Sheet{"packs", packs.Pages(p, s)})
 	return out
 }
 

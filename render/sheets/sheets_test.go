@@ -15,6 +15,7 @@ import (
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
 	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/pictures"
@@ -28,7 +29,7 @@ func compiled(t testing.TB, name string) *plan.Plan {
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
 	white := artwork.RGB{255, 255, 255}
-	res, err := planner.Compile(filepath.Base(name), data, planner.Options{Shop: shop.Default(), Ground: white, Jacket: white, Faces: 2})
+	res, err := planner.Compile(filepath.Base(name), data, planner.Options{Shop: shop.Default(), Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white, Faces: 2})
 	require.NoError(t, err)
 	if res.Plan.Verdict != planner.AsDrawn {
 		return nil
@@ -175,7 +176,7 @@ func compiledFrom(t testing.TB, data []byte) *plan.Plan {
 	white := artwork.RGB{255, 255, 255}
 	patient := shop.Default()
 	patient.ClockMin = 240
-	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: patient, Ground: white, Jacket: white, Faces: 12})
+	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: patient, Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white, Faces: 12})
 	require.NoError(t, err)
 	require.Equal(t, planner.AsDrawn, res.Plan.Verdict, res.Findings)
 	return res.Plan

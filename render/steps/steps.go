@@ -209,7 +209,7 @@ func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 func Text(p *plan.Plan, s sheet.Style) []byte {
 	t := s.T()
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s%s%s\n", t.Text("wall.title"), t.Text("sheet.dash"), p.Artwork.Title)
+	fmt.Fprintf(&b, "%s%s%s\n%s\n", t.Text("wall.title"), t.Text("sheet.dash"), p.Artwork.Title, s.For(p))
 	fmt.Fprintf(&b, "%s; %s\n\n%s\n", t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))),
 		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG))), t.Text("proof.colours"))
 	for _, c := range p.Colours {

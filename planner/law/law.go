@@ -1,0 +1,99 @@
+// Package law holds published limits of food colours in boiled sweets, by market, each with its source and the date at which it was seen.
+//
+// Guarantees: what is not in the table is said to be unknown, never allowed; law changes, so that the date is printed with each limit. It decides nothing: local law does.
+package law
+
+import (
+	"strings"
+
+	"sugarwright/planner/job"
+)
+
+// Rule is how an additive is limited.
+type Rule string
+
+// Rules.
+const (
+	Most      Rule = "most"      // at most so many mg/kg of the sweet
+	Group     Rule = "group"     // at most so many mg/kg, of all colours of the group together
+	AsNeeded  Rule = "as-needed" // no number: no more than is needed
+	Forbidden Rule = "forbidden"
+	Unlisted  Rule = "unlisted" // not in this table
+	NoMarket  Rule = "no-market"
+)
+
+// Limit of an additive.
+type Limit struct {
+	Rule         Rule
+	MgPerKg      float64 // of Most: of this colour
+	GroupMg      float64 // of Group, and of some of Most: of all colours of the group together; 0: it is in none
+	Source, Seen string
+}
+
+// Of an additive, as it is called on a label ("E 120", "FD&C Red 40"), in a market.
+func Of(market, additive string) Limit {
+	table, known := tables[market]
+	if !known {
+		return Limit{Rule: NoMarket}
+	}
+	l, ok := table.limits[Canonical(additive)]
+	if !ok {
+		return Limit{Rule: Unlisted}
+	}
+	if l.Source == "" {
+		l.Source = table.source
+	}
+	l.Seen = table.seen
+	return l
+}
+
+// OfAcid is the limit of an acid by its name.
+func OfAcid(market, name string) Limit {
+	table, known := acids[market]
+	if !known {
+		return Limit{Rule: NoMarket}
+	}
+	l, ok := table[strings.ToLower(strings.Join(strings.Fields(name), " "))]
+	if !ok {
+		return Limit{Rule: Unlisted}
+	}
+	if l.Source == "" {
+		l.Source = tables[market].source
+	}
+	l.Seen = tables[market].seen
+	return l
+}
+
+// Over tells whether so much of an additive, and so much of its group, mg/kg, is more than the limit.
+func (l Limit) Over(mg, group float64) bool {
+	return l.Rule == Forbidden && mg > 0 || l.Rule == Most && mg > l.MgPerKg || l.GroupMg > 0 && group > l.GroupMg
+}
+
+// Canonical is an additive's name without what writers differ in: an E number without spaces, a US name without its prefix.
+func Canonical(additive string) string {
+	s := strings.ToUpper(strings.Join(strings.Fields(additive), " "))
+	if strings.HasPrefix(s, "E") && len(s) > 1 && strings.ContainsAny(s[1:2], " 0123456789") {
+		s = "E" + strings.TrimSpace(s[1:])
+		if i := strings.Index(s, " "); i > 0 { // a name after the number
+			s = s[:i]
+		}
+		return s
+	}
+	s = strings.ReplaceAll(s, "FD & C", "FD&C")
+	s = strings.TrimSpace(strings.TrimPrefix(s, "FD&C"))
+	s = strings.ReplaceAll(s, "NO.", "")
+	s = strings.TrimSuffix(s, " LAKE")
+	s = strings.Join(strings.Fields(s), " ")
+	if e, ok := usNames[s]; ok {
+		return e
+	}
+	return s
+}
+
+// Six colours of which the European Union, and Great Britain with it, wants a warning on the label: Regulation (EC) 1333/2008, annex V.
+var six = map[string]bool{"E102": true, "E104": true, "E110": true, "E122": true, "E124": true, "E129": true}
+
+// Warns tells whether a market wants the warning of activity and attention in children for an additive.
+func Warns(market, additive string) bool {
+	return (market == job.EU || market == job.GB) && six[Canonical(additive)]
+}

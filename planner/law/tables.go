@@ -1,0 +1,82 @@
+package law
+
+import "sugarwright/planner/job"
+
+// table of one market.
+type table struct {
+	source, seen string
+	limits       map[string]Limit
+}
+
+// groupMg is the European Union's most of all colours of group III together in confectionery, mg/kg of the sweet: 300 in the law of 1994 (Directive 94/36/EC, seen in a
+// national copy of 1997); that it is so today is from memory.
+const groupMg = 300
+
+// Sources. Numbers with their own row were seen in a copy of the Commission's table of additives of 2022 to 2024, category 05.2, confectionery other than chocolate; they
+// count the colouring principle in the food as it is sold (article 11 of the regulation).
+const (
+	europe  = "Regulation (EC) 1333/2008, category 05.2"
+	third   = europe + ", group III; the sum as in the law of 1994, today's from memory: look it up"
+	fifty   = europe + "; 50 as in the law of 1994, today's from memory: look it up"
+	listed  = "21 CFR 73"
+	batches = "21 CFR 74, certified batches only"
+)
+
+// tables by market. A number that was not seen says so in its source.
+var tables = map[string]table{
+	job.EU: {source: europe, seen: "November 2026", limits: european(map[string]Limit{
+		"E171": {Rule: Forbidden, Source: "Regulation (EU) 2022/63"}})},
+	// Great Britain keeps what stood on 31 December 2020; titanium dioxide was not taken out there (seen in notes of 2022, nothing later found).
+	job.GB: {source: europe + " as kept in Great Britain", seen: "November 2026", limits: european(map[string]Limit{
+		"E171": {Rule: AsNeeded, Source: europe + " as kept in Great Britain; not so in Northern Ireland"}})},
+	job.US: {source: listed, seen: "November 2026", limits: map[string]Limit{
+		"E102": {Rule: AsNeeded, Source: batches}, "E110": {Rule: AsNeeded, Source: batches}, "E129": {Rule: AsNeeded, Source: batches},
+		"E133": {Rule: AsNeeded, Source: batches}, "E132": {Rule: AsNeeded, Source: batches}, "GREEN 3": {Rule: AsNeeded, Source: batches},
+		"E127": {Rule: Forbidden, Source: "21 CFR 74.303, revoked by 90 FR 4628; out of food by 15 January 2027"},
+		"E104": {Rule: Forbidden, Source: "not in 21 CFR 74"}, "E122": {Rule: Forbidden, Source: "not in 21 CFR 74"}, "E124": {Rule: Forbidden, Source: "not in 21 CFR 74"},
+		"E131": {Rule: Forbidden, Source: "not in 21 CFR 74"}, "E142": {Rule: Forbidden, Source: "not in 21 CFR 74"}, "E151": {Rule: Forbidden, Source: "not in 21 CFR 74"},
+		"E155": {Rule: Forbidden, Source: "not in 21 CFR 74"}, "E153": {Rule: Forbidden, Source: "not in 21 CFR 73"}, "E174": {Rule: Forbidden, Source: "not in 21 CFR 73"},
+		"E175":  {Rule: Forbidden, Source: "not in 21 CFR 73"},
+		"E171":  {Rule: Most, MgPerKg: 10_000, Source: "21 CFR 73.575"},
+		"E160E": {Rule: Most, MgPerKg: 33, Source: "21 CFR 73.90, 15 mg a pound"}, "E161G": {Rule: Most, MgPerKg: 66, Source: "21 CFR 73.75, 30 mg a pound"},
+		"E160B(I)": {Rule: AsNeeded, Source: "21 CFR 73.30"}, "E160B(II)": {Rule: AsNeeded, Source: "21 CFR 73.30"}, "E160B": {Rule: AsNeeded, Source: "21 CFR 73.30"},
+		"E162": {Rule: AsNeeded, Source: "21 CFR 73.40"}, "E160A": {Rule: AsNeeded, Source: "21 CFR 73.95"}, "E120": {Rule: AsNeeded, Source: "21 CFR 73.100; to be named on the label"},
+		"E150A": {Rule: AsNeeded, Source: "21 CFR 73.85"}, "E150B": {Rule: AsNeeded, Source: "21 CFR 73.85"}, "E150C": {Rule: AsNeeded, Source: "21 CFR 73.85"},
+		"E150D": {Rule: AsNeeded, Source: "21 CFR 73.85"}, "SPIRULINA": {Rule: AsNeeded, Source: "21 CFR 73.530"}, "SPIRULINA EXTRACT": {Rule: AsNeeded, Source: "21 CFR 73.530"},
+	}},
+}
+
+// european are the rows that the European Union and Great Britain have alike, with a market's own.
+func european(own map[string]Limit) map[string]Limit {
+	out := map[string]Limit{
+		"E104": {Rule: Most, MgPerKg: 30}, "E110": {Rule: Most, MgPerKg: 35}, "E124": {Rule: Most, MgPerKg: 20},
+		"E160B(I)": {Rule: Most, MgPerKg: 30}, "E160B(II)": {Rule: Most, MgPerKg: 25}, "E160D": {Rule: Most, MgPerKg: 30},
+		"E122": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty}, "E155": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty},
+		"E127": {Rule: Forbidden, Source: europe + ": cherries only"}, "E123": {Rule: Forbidden, Source: europe + ": drinks and roe only"},
+		"E161G": {Rule: Forbidden}, "E173": {Rule: Forbidden}, "E180": {Rule: Forbidden},
+	}
+	for _, e := range []string{"E100", "E102", "E120", "E129", "E131", "E132", "E133", "E142", "E151", "E160E", "E161B"} {
+		out[e] = Limit{Rule: Group, GroupMg: groupMg, Source: third}
+	}
+	for _, e := range []string{"E101", "E140", "E141", "E150A", "E150B", "E150C", "E150D", "E153", "E160A", "E160C", "E162", "E163", "E170", "E172"} {
+		out[e] = Limit{Rule: AsNeeded, Source: europe + ", group II"}
+	}
+	for k, l := range own {
+		out[k] = l
+	}
+	return out
+}
+
+// usNames are what the certified colours of the United States are in Europe.
+var usNames = map[string]string{"YELLOW 5": "E102", "YELLOW 6": "E110", "RED 40": "E129", "BLUE 1": "E133", "BLUE 2": "E132", "RED 3": "E127", "TITANIUM DIOXIDE": "E171",
+	"CARMINE": "E120", "COCHINEAL EXTRACT": "E120"}
+
+// acids by market and name. In the European Union tartaric acid has had limits by category since Regulation (EU) 2024/1451; the one of sweets was not seen.
+var acids = map[string]map[string]Limit{
+	job.EU: {"citric acid": {Rule: AsNeeded, Source: europe + ", group I"}, "malic acid": {Rule: AsNeeded, Source: europe + ", group I"}, "lactic acid": {Rule: AsNeeded, Source: europe + ", group I"},
+		"fumaric acid": {Rule: Most, MgPerKg: 1000}},
+	job.GB: {"citric acid": {Rule: AsNeeded, Source: europe + ", group I"}, "malic acid": {Rule: AsNeeded, Source: europe + ", group I"}, "lactic acid": {Rule: AsNeeded, Source: europe + ", group I"},
+		"fumaric acid": {Rule: Most, MgPerKg: 1000}},
+	job.US: {"malic acid": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "citric acid": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "lactic acid": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
+		"tartaric acid": {Rule: AsNeeded, Source: "21 CFR 184.1099"}},
+}
