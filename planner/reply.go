@@ -33,6 +33,12 @@ func Cost(r *Result, s Words) string {
 		}
 	}
 	fmt.Fprintf(&b, "log %s across, %s long, %s: %d pieces\n", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)), p.Piece.Count)
+	if o := p.Order; o != nil && o.Wanted > 0 {
+		fmt.Fprintf(&b, "order: %d pieces wanted, logs of this size %d, %d pieces made\n", o.Wanted, o.Logs, o.Made)
+	}
+	if o := p.Order; o != nil && o.Price != nil && o.Price.Low >= 0 {
+		fmt.Fprintf(&b, "price by the shop's own figures: %.2f to %.2f %s\n", float64(o.Price.Low), float64(o.Price.High), o.Price.Currency)
+	}
 	if d, g, ok := r.SmallestOrder(); ok {
 		fmt.Fprintf(&b, "smallest order that carries this drawing: a log of %s, %s\n", s.MM(d), s.Grams(g))
 	}

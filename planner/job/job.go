@@ -51,7 +51,7 @@ type Job struct {
 type Pack struct {
 	Number, Pieces int
 	Grams          float64
-	Line           int
+	Line           int // of its grams
 }
 
 // Design is one drawing of several, and its share of the pieces.
@@ -117,13 +117,14 @@ func (j *Job) packs(t *settings.Table) {
 	}
 	shares := 0
 	for i, p := range t.Tables("packs", maxPacks) {
-		x := Pack{Line: p.Line("number")}
+		x := Pack{Line: p.Line("grams")}
 		p.Whole("number", 1, 100_000, &x.Number)
 		p.Whole("pieces", 1, 10_000, &x.Pieces)
 		p.Number("grams", 1, 50_000, &x.Grams)
 		p.Done()
+		_, numbered := p.Value("number")
 		switch {
-		case x.Number == 0:
+		case !numbered:
 			p.Fault("number", "pack %d has no number; allowed is 1 to 100000", i+1)
 		case x.Pieces > 0 && x.Grams > 0:
 			p.Fault("grams", "packs of %g g and of %d pieces at once; allowed is one of grams and pieces", x.Grams, x.Pieces)

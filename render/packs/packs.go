@@ -47,6 +47,14 @@ func digits(v float64) int {
 	return 1
 }
 
+// small numbers have a decimal.
+func small(v plan.Num) int {
+	if v < 20 {
+		return 1
+	}
+	return 0
+}
+
 // label lists what follows from the recipe.
 func label(f *sheet.Flow, p *plan.Plan) {
 	s, t, l := f.S, f.S.T(), p.Label
@@ -130,7 +138,7 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 				name = d.Additive
 			}
 		}
-		f.Row(name, sheet.TextSize, false, 34, s.T().Number(float64(d.MgPerKg), 0), s.T().Number(float64(d.PieceMg), 1), limit)
+		f.Row(name, sheet.TextSize, false, 34, s.T().Number(float64(d.MgPerKg), 0), s.T().Number(float64(d.PieceMg), small(d.PieceMg)), limit)
 		rule := t.Text("rule." + d.Rule)
 		if d.Source != "" {
 			rule += "; " + t.Text("dose.source", d.Source, d.Date)

@@ -38,8 +38,13 @@ func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 	heading(f, t.Text("proof.colours"))
 	swatches(f, p)
 	heading(f, t.Text("proof.order"))
-	f.Paragraph(t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG)))+"; "+
-		t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(p.Piece.Count))), size, false)
+	count := p.Piece.Count
+	if o := p.Order; o != nil {
+		count = o.Made - o.Spare
+	}
+	f.Paragraph(t.Text("proof.count", count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG)))+"; "+
+		t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(count))), size, false)
+	packed(f, p)
 	// An edge may lie off by the forecast's own band and by twice the spread of placing.
 	off := 2 * float64(p.Shop.PlacingMM)
 	if p.Forecast != nil {
@@ -50,6 +55,26 @@ func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 	f.Paragraph(t.Text("proof.choking"), size, false)
 	sign(f)
 	return f.Done()
+}
+
+// packed lists the packs, where any were asked for, and what they hold beside this picture.
+func packed(f *sheet.Flow, p *plan.Plan) {
+	if p.Order == nil {
+		return
+	}
+	s, t := f.S, f.S.T()
+	for _, x := range p.Order.Packs {
+		key := "packs.counted"
+		if x.AskedG > 0 {
+			key = "packs.weighed"
+		}
+		f.Paragraph(t.Text(key, x.Number, x.Pieces, s.Exact(float64(x.NetG)), s.Exact(float64(x.AskedG))), size, false)
+	}
+	if len(p.Order.Designs) > 1 {
+		for _, d := range p.Order.Designs {
+			f.Paragraph(t.Text("order.design", d.File, d.Share), size, false)
+		}
+	}
 }
 
 func heading(f *sheet.Flow, text string) {

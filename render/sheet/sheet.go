@@ -98,7 +98,7 @@ func (f *Flow) Fresh() {
 	for _, l := range page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark) {
 		f.line(Margin, l, size, true)
 	}
-	for _, l := range page.Wrap(page.Text{Text: f.of, Size: f.least}, f.W()) {
+	for _, l := range page.Wrap(page.Text{Text: f.of, Size: f.least}, f.W()-pageMark) {
 		f.line(Margin, l, f.least, false)
 	}
 	f.Y += 1
