@@ -81,7 +81,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	}
 	// Partition: regions of one colour that share borders (P1).
 	if err := w.partition(); err != nil || w.refused() {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Match: each colour of the drawing to the shop's.
 	if err := w.match(); err != nil {
@@ -94,28 +94,36 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	}
 	// Check the drawing against the shop's limits.
 	if err := w.check(); err != nil || w.refused() {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Split into elements that hands make (P1, P2, P3).
 	if err := w.split(); err != nil || w.refused() {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Lay up and prove the order by replay (P4).
 	if err := w.layup(); err != nil || w.refused() {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Schedule: windows, hands, clock (P8).
 	if err := w.schedule(); err != nil || w.refused() {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Lay: stiffness at rolling, the log run backward from round to the oval (P6), forward again as proof (P7).
 	if err := w.layShapes(); err != nil || w.refused() || w.o.Faces == 0 {
-		return w.result(), err
+		return w.end(err)
 	}
 	// Forecast: the faces that come out, with the shop's spread; and what may be left out when the sugar goes hard.
 	w.hurry(w.stepper)
 	err = w.foresee(w.o.Faces)
-	return w.result(), err
+	return w.end(err)
+}
+
+// end of the work: an error, or all that is known.
+func (w *work) end(err error) (*Result, error) {
+	if err != nil {
+		return nil, err
+	}
+	return w.result(), nil
 }
 
 // work carries the stages' results to the plan.

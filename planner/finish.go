@@ -11,11 +11,13 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
 	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/settings"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/planner/words"
@@ -78,6 +80,9 @@ func (w *work) length() error {
 		return err
 	}
 	w.log.LengthMM = o.Length(w.log.DiameterMM, perMM, s.EndLoss, s.LengthMM)
+	if g := w.log.LengthMM * perMM; s.LeastLumpG > g {
+		return settings.Faults{{File: s.File, Line: s.Lines.Lump, Text: fmt.Sprintf("the least lump that can be mixed, shop.least_lump_g %g g, is more than the whole log of %.0f g; allowed is a log of that weight or more", s.LeastLumpG, g)}}
+	}
 	if w.log.LengthMM < 2*w.log.DiameterMM-0.5 {
 		w.found.Add(finding.Finding{Code: finding.LongFace, Severity: finding.Warning,
 			Message: fmt.Sprintf("the log is %.0f mm long and %.0f mm thick: shorter than twice its thickness, it is hard to draw out", w.log.LengthMM, w.log.DiameterMM)})
@@ -99,11 +104,26 @@ func (w *work) lumps() {
 	for i, m := range mass {
 		if m > 0 && m < w.o.Shop.LeastLumpG {
 			p := [2]float64(at[i])
-			w.found.Add(finding.Finding{Code: finding.SmallLump, Severity: finding.Warning, AtMM: &p,
-				Message:    fmt.Sprintf("%.0f g of %s in this log, less than the %.0f g that can be mixed", m, w.finish(i).Name, w.o.Shop.LeastLumpG),
-				Suggestion: "order a longer log, or use the colour more"})
+			f := finding.Finding{Code: finding.SmallLump, Severity: finding.Warning, AtMM: &p,
+				Message:    fmt.Sprintf("%.0f g of %s in this log, less than the %.0f g that can be mixed: so much is mixed, the rest is left over", m, w.finish(i).Name, w.o.Shop.LeastLumpG),
+				Suggestion: "order a longer log, or use the colour more"}
+			if k, off := w.likest(i, mass); k >= 0 {
+				f.Suggestion += fmt.Sprintf(", or make it %s too (CIEDE2000 %.0f off)", w.finish(k).Name, off)
+			}
+			w.found.Add(f)
 		}
 	}
+}
+
+// likest is the colour of the drawing that another is most like, of those of which a lump can be mixed; -1 when there is none.
+func (w *work) likest(i int, mass []float64) (best int, off float64) {
+	best, off = -1, math.Inf(1)
+	for k, m := range mass {
+		if d := partition.DE2000(w.m.Colours[i].RGB, w.m.Colours[k].RGB); k != i && m >= w.o.Shop.LeastLumpG && d < off {
+			best, off = k, d
+		}
+	}
+	return best, off
 }
 
 // lostShare is the share of the subject that may fail before nothing of the picture is left; boldest is the width, as a share of what is

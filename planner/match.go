@@ -127,7 +127,7 @@ func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 	if line > 0 {
 		return s, &settings.Fault{File: w.o.Job.File, Line: line, Text: text}
 	}
-	return s, &settings.Fault{File: sh.File, Line: sh.StockLine, Text: text}
+	return s, &settings.Fault{File: sh.File, Line: sh.Lines.Stock, Text: text}
 }
 
 // byRule is a colour that nobody mapped: the ground, and near-white, are pulled, all else is clear, unless it is said.

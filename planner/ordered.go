@@ -5,7 +5,9 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
+	"sugarwright/geom/finding"
 	"sugarwright/planner/job"
 	"sugarwright/planner/law"
 	"sugarwright/planner/order"
@@ -73,6 +75,7 @@ func (w *work) doses() ([]plan.Dose, error) {
 	}
 	var out []plan.Dose
 	var faults settings.Faults
+	var unknown []string
 	add := func(colour, additive string, mgPerKg, inPiece float64, l law.Limit, line int) {
 		x := plan.Dose{Colour: colour, Additive: additive, MgPerKg: plan.Num(mgPerKg), PieceMg: plan.Num(inPiece), Limit: -1, Rule: string(l.Rule), Source: l.Source, Date: l.Seen}
 		switch l.Rule {
@@ -87,6 +90,9 @@ func (w *work) doses() ([]plan.Dose, error) {
 			faults = append(faults, settings.Fault{File: w.o.Shop.File, Line: line, Text: overLimit(additive, inPiece, group, market, l)})
 		}
 		out = append(out, x)
+		if l.Rule == law.NoMarket || l.Rule == law.Unlisted {
+			unknown = append(unknown, additive)
+		}
 	}
 	for i := range mass {
 		for _, d := range w.shade(i).doses {
@@ -99,11 +105,16 @@ func (w *work) doses() ([]plan.Dose, error) {
 		if w.o.Job != nil {
 			name = w.o.Job.Acid
 		}
-		add("", name, a*1e4, a*1e4, law.OfAcid(market, name), w.o.Shop.AcidLine)
+		add("", name, a*1e4, a*1e4, law.OfAcid(market, name), w.o.Shop.Lines.Acid)
 	}
 	if len(faults) > 0 {
 		faults.Sort()
 		return nil, slices.Compact(faults)
+	}
+	if len(unknown) > 0 {
+		slices.Sort(unknown)
+		w.found.Add(finding.Finding{Code: finding.LimitUnknown, Severity: finding.Note, Message: "no published limit is known to us for " + strings.Join(slices.Compact(unknown), ", ") + in(market),
+			Suggestion: "look up the law of the market before you sell; name the market in the order's file (EU, GB, US)"})
 	}
 	return out, nil
 }
@@ -245,6 +256,14 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 		out.Allergens = append(out.Allergens, "wheat")
 	}
 	return out
+}
+
+// in a market, in words.
+func in(market string) string {
+	if market == "" {
+		return ", since the order names no market"
+	}
+	return " in the market " + market
 }
 
 // overLimit is what is wrong with a dose.

@@ -36,6 +36,7 @@ const (
 	AlikeColours   Code = "alike-colours"    // two rects, fill #ff0000 and #ff2000
 	SmallLump      Code = "small-lump"       // <circle cx="100" cy="100" r="6"/>: less of a colour than can be mixed
 	ColourOff      Code = "colour-off"       // <circle cx="100" cy="100" r="40" fill="#0cc"/> for a shop with [stock] red and blue only
+	LimitUnknown   Code = "limit-unknown"    // any drawing for a shop with [stock] doses and an order without a market
 	MirroredEnd    Code = "mirrored-end"     // a drawing that is not its own mirror image: the other end of the stick shows that
 	OneColour      Code = "one-colour"       // nothing but ground: <rect width="200" height="200" fill="#fff"/>
 	TooManyParts   Code = "too-many-parts"   // four hundred dots

@@ -20,6 +20,7 @@ func Read(data []byte) (*Shop, error) {
 		return nil, err
 	}
 	s.settle(f)
+	s.Lines = Lines{Acid: f.Line("boil.acid_percent"), Stock: f.Line("stock"), Lump: f.Line("shop.least_lump_g")}
 	if err := f.Faults(); err != nil {
 		return nil, err
 	}
@@ -71,11 +72,7 @@ func (s *Shop) overlay(data []byte) (*settings.File, error) {
 	if t := section("label"); t != nil {
 		s.Label.read(t)
 	}
-	if s.AcidPercent > 0 {
-		s.AcidLine = f.Line("boil.acid_percent")
-	}
 	if t := f.Root().Table("stock"); t != nil {
-		s.StockLine = f.Line("stock")
 		s.stock(t)
 	}
 	if t := f.Root().Table("colours"); t != nil {

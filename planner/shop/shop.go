@@ -60,14 +60,16 @@ type Shop struct {
 	Colours                                                           map[artwork.RGB]Colour
 	Stock                                                             []Stock // by name
 	File                                                              string  // that it was read from, for faults; "" for the defaults
-	AcidLine                                                          int     // of its dose in the shop's file
-	StockLine                                                         int     // of its section in the shop's file; 0 when there is none
+	Lines                                                             Lines
 	Price                                                             Price
 	Label                                                             Label
 	Tests                                                             Tests
 	TgFrom                                                            string  // where TgC comes from: one of the From words
 	TgPlusMinus                                                       float64 // K
 }
+
+// Lines of some settings in the shop's own file, for faults that show when an order is planned; 0 where the file has them not.
+type Lines struct{ Acid, Stock, Lump int }
 
 // Spread is how much one log differs from the next, and along itself: standard deviations.
 type Spread struct{ PlacingMM, HeatC, Oval, Squeeze float64 }
