@@ -114,6 +114,7 @@ func label(f *sheet.Flow, p *plan.Plan) {
 // doses of each colour and of the piece beside the limits.
 func doses(f *sheet.Flow, p *plan.Plan) {
 	s, t := f.S, f.S.T()
+	f.Room(60) // the heads with the first of them
 	f.Heading(t.Text("dose.title"))
 	if len(p.Order.Doses) == 0 {
 		f.Paragraph(t.Text("dose.none"), sheet.TextSize, false)

@@ -62,6 +62,13 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	const room = 24.0
 	width := f.W() - room
 	height := width / aspect
+	list := sheet.Leading*sheet.NumberSize + 5 + 12
+	for _, l := range lumps {
+		list += rowHeight(f, l.Colour)
+	}
+	if h := f.Foot - f.Y - 2 - list; h < height && h > leastHeight { // the list on the same page
+		height, width = h, h*aspect
+	}
 	f.Room(height + 14)
 	frame := [4]float64{sheet.Margin, f.Y + 2, sheet.Margin + width, f.Y + 2 + height}
 	tags := make([]page.Tag, len(lumps))
@@ -79,19 +86,29 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	return f.Done()
 }
 
+// leastHeight of the map, millimetres: below it numbers are too large for their lumps.
+const leastHeight = 60
+
+const textFrom = 34.0
+
+// text of a lump's row.
+func text(s sheet.Style, c plan.Colour) string {
+	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.NeedG)), s.Colour(c), s.T().Text("slab."+c.Finish))
+}
+
+func rowHeight(f *sheet.Flow, c plan.Colour) float64 {
+	return max(9, sheet.Height(text(f.S, c), f.W()-textFrom, sheet.TextSize, false)+2)
+}
+
 // row of the list: number, letter, what it weighs, and what is done with it.
 func row(f *sheet.Flow, n int, c plan.Colour, inks sheet.Inks) {
-	s, t := f.S, f.S.T()
-	const textFrom = 34.0
-	text := fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.NeedG)), s.Colour(c), t.Text("slab."+c.Finish))
-	width := f.W() - textFrom
-	h := max(9, sheet.Height(text, width, sheet.TextSize, false)+2)
+	h := rowHeight(f, c)
 	f.Room(h)
 	y := f.Y
 	f.Page.Write(page.Text{At: page.Point{sheet.Margin + 9, y + 6.5}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(n)})
 	inks.Swatch(f.Page, c.ID, sheet.Margin+12, y+0.5, 7)
 	f.Y = y + 0.5
-	f.Column(sheet.Margin+textFrom, width, text, sheet.TextSize, false)
+	f.Column(sheet.Margin+textFrom, f.W()-textFrom, text(f.S, c), sheet.TextSize, false)
 	f.Y = max(f.Y, y+h)
 }
 
