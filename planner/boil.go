@@ -8,20 +8,25 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// boil is the colours' need with extra length and reserve, each at least a lump that can be mixed, and the boil that gives them all: finished sugar less its water is
-// sugar and the syrup's solids; the rest of the water goes off as steam. The water left is the shop's setting, else what its glass transition stands for.
+// boil is the colours' need with extra length and reserve, each at least a lump that can be mixed, and the boil that gives them all: finished sugar less what is folded in
+// (acid, flavour, colour) is cooked; that less its water is sugar and the syrup's solids; the rest of the water goes off as steam. The water left is the shop's setting, else what its glass transition stands for.
 func (w *work) boil(p *plan.Plan) {
 	s := w.o.Shop
 	longer := s.AllowanceMM / w.log.LengthMM
-	total, slab := 0.0, 0.0
+	total, slab, folded := 0.0, 0.0, 0.0
 	for i := range p.Colours {
 		c := &p.Colours[i]
 		parts := float64(c.MassG) * (1 + longer)
 		need := math.Max(parts*(1+s.Reserve), s.LeastLumpG)
 		c.NeedG, c.TrimG, c.SpareG = plan.Num(need), plan.Num(float64(c.MassG)*longer), plan.Num(need-parts*(1+s.Reserve))
 		c.DoseG = plan.Num(need / 1000 * w.finish(i).DoseGPerK)
+		folded += need / 1000 * w.finish(i).DoseGPerK
 		for k := range c.Mix {
-			c.Mix[k].Grams = plan.Num(float64(c.Mix[k].Share) * need)
+			m := &c.Mix[k]
+			m.Grams = plan.Num(float64(m.Share) * need)
+			if x, ok := s.Named(m.Name); ok && len(c.Mix) > 1 {
+				m.DoseG = plan.Num(float64(m.Grams) / 1000 * x.DoseGPerK)
+			}
 		}
 		total += need
 		slab += need * 1000 / s.ClearDensity / s.SlabMM
@@ -30,10 +35,13 @@ func (w *work) boil(p *plan.Plan) {
 	if s.TgFrom != shop.FromMoisture {
 		water = sugar.WaterFor(s.SyrupShare, s.TgC)
 	}
-	solids := total * (1 - water/100)
+	acid, flavour := total*s.AcidPercent/100, total*s.FlavourPercent/100
+	folded += acid + flavour
+	cooked := total - folded
+	solids := cooked * (1 - water/100)
 	sucrose, syrup := solids*(1-s.SyrupShare), solids*s.SyrupShare/s.SyrupSolids
 	wet := sucrose * s.WaterShare
-	p.Boil = &plan.Boil{FinishedG: plan.Num(total), SugarG: plan.Num(sucrose), SyrupG: plan.Num(syrup), SyrupSolids: plan.Num(s.SyrupSolids),
-		WaterG: plan.Num(wet), EndC: plan.Num(sugar.EndOfBoil(water)), EndPlusMinus: sugar.BoilUncertain, WaterPercent: plan.Num(water), SteamG: plan.Num(sucrose + syrup + wet - total),
-		SlabMM: plan.Num(s.SlabMM), SlabMM2: plan.Num(slab), AcidG: plan.Num(total * s.AcidPercent / 100), FlavourG: plan.Num(total * s.FlavourPercent / 100)}
+	p.Boil = &plan.Boil{FinishedG: plan.Num(total), FoldedG: plan.Num(folded), CookedG: plan.Num(cooked), SugarG: plan.Num(sucrose), SyrupG: plan.Num(syrup), SyrupSolids: plan.Num(s.SyrupSolids),
+		WaterG: plan.Num(wet), EndC: plan.Num(sugar.EndOfBoil(water)), EndPlusMinus: sugar.BoilUncertain, WaterPercent: plan.Num(water), SteamG: plan.Num(sucrose + syrup + wet - cooked),
+		SlabMM: plan.Num(s.SlabMM), SlabMM2: plan.Num(slab), AcidG: plan.Num(acid), FlavourG: plan.Num(flavour)}
 }

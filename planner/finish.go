@@ -68,6 +68,9 @@ func (w *work) schedule() error {
 	return w.clock()
 }
 
+// rounding keeps a log that is just as large as allowed from being too large.
+const rounding = 1e-6
+
 // length of the log follows from the order and from what a millimetre of it weighs.
 func (w *work) length() error {
 	s := w.o.Shop
@@ -80,7 +83,10 @@ func (w *work) length() error {
 		return err
 	}
 	w.log.LengthMM = o.Length(w.log.DiameterMM, perMM, s.EndLoss, s.LengthMM)
-	if g := w.log.LengthMM * perMM; s.LeastLumpG > g {
+	if g := w.log.LengthMM * perMM; g > s.MostG*(1+rounding) {
+		w.found.Add(finding.Finding{Code: finding.OverLargest, Severity: finding.Warning, Message: fmt.Sprintf("a log of %.0f g is larger than the shop's largest, %.0f g", g, s.MostG),
+			Suggestion: "order less in one log; of --pieces, or an order's file, several logs are made"})
+	} else if s.LeastLumpG > g {
 		return settings.Faults{{File: s.File, Line: s.Lines.Lump, Text: fmt.Sprintf("the least lump that can be mixed, shop.least_lump_g %g g, is more than the whole log of %.0f g; allowed is a log of that weight or more", s.LeastLumpG, g)}}
 	}
 	if w.log.LengthMM < 2*w.log.DiameterMM-0.5 {
@@ -229,7 +235,7 @@ func (w *work) masses(p *plan.Plan, ratio float64) {
 		total += mass
 		sh := w.shade(i)
 		p.Colours = append(p.Colours, plan.Colour{ID: colourID(i), Name: f.Name, SRGB: c.RGB.Hex(), Finish: string(f.Finish),
-			Density: plan.Num(w.density(i)), MassG: plan.Num(mass), Letter: letter(i), From: sh.from, Mix: append([]plan.MixPart{}, sh.parts...), Made: sh.made.Hex(), DE2000: plan.Num(sh.off)})
+			Density: plan.Num(w.density(i)), MassG: plan.Num(mass), Letter: letter(i), From: sh.from, Mix: append([]plan.MixPart{}, sh.parts...), Made: sh.made.Hex(), DE2000: plan.Num(sh.off), Guess: sh.guess, Coloured: sh.DoseGPerK > 0 || !nearWhite(sh.made)})
 	}
 	p.Log.MassG = plan.Num(total)
 	p.Piece.MassG = plan.Num(total / w.log.LengthMM / ratio / ratio * w.o.Order.CutMM)

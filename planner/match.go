@@ -16,25 +16,25 @@ import (
 // shade is how a colour of the drawing is made.
 type shade struct {
 	shop.Colour
-	from  string          // rule, mapped, wanted, nearest or mixed
-	parts []plan.MixPart  // of the shop's stock, where it has any; grams are not known yet
-	made  artwork.RGB     // how it comes out, as far as is known
-	off   float64         // CIEDE2000, from what was wanted
-	doses []additiveShare // what the mix brings
+	from   string          // rule, mapped, wanted, nearest or mixed
+	parts  []plan.MixPart  // of the shop's stock, where it has any; grams are not known yet
+	made   artwork.RGB     // how it comes out, as far as is known
+	off    float64         // CIEDE2000, from what was wanted
+	strong bool            // over the market's limit by itself, so that it is not sold alone
+	guess  bool            // a shade in it was not measured in this finish
+	doses  []additiveShare // what the mix brings
 }
 
-// additiveShare is grams of an additive in a kilogram of a colour's sugar.
+// additiveShare is what one of the shop's colours brings to a kilogram of a colour's sugar.
 type additiveShare struct {
-	additive string
-	gPerKg   float64
-	line     int // of the shop's file
+	additive string  // "" where the shop has not named it
+	weighG   float64 // of the shop's colour, as weighed
+	gPerKg   float64 // of the additive in it; 0 where the shop has entered no dose
+	line     int     // of the shop's file
 }
 
 // leastShare is the least share of a colour in a mix: a twentieth, below which hands do not weigh; set, no source.
 const leastShare = 0.05
-
-// plainWhite is what the mixes call pulled sugar without colour.
-const plainWhite = "white"
 
 // match settles how each colour of the drawing is made: the client's wish first, then the maker's own mapping, else the nearest of the shop's colours or of their
 // mixes, else (the shop has entered none) the drawing's colour itself. It refuses what no colour comes near to.
@@ -59,7 +59,39 @@ func (w *work) match() error {
 	if len(faults) > 0 {
 		return faults
 	}
-	return nil
+	return w.cameOutAlike()
+}
+
+// cameOutAlike warns of colours of the drawing that nobody can tell apart as they are made, and refuses a picture of which none stands out from the ground.
+func (w *work) cameOutAlike() error {
+	if len(w.o.Shop.Stock) == 0 && w.o.Job == nil {
+		return nil // the drawing's own colours: the check speaks of them
+	}
+	like := w.o.Shop.LikeDE2000
+	seen := len(w.shades) == 1
+	for i, a := range w.shades {
+		seen = seen || i > 0 && partition.DE2000(a.made, w.shades[0].made) >= like
+		for k := range i {
+			b := w.shades[k]
+			if off := partition.DE2000(a.made, b.made); off < like {
+				w.found.Add(finding.Finding{Code: finding.AlikeColours, Severity: finding.Warning,
+					Message:    fmt.Sprintf("%s and %s of the drawing come out alike, as %s and %s (CIEDE2000 %.1f, below %g nobody tells them apart)", w.m.Colours[k].RGB.Hex(), w.m.Colours[i].RGB.Hex(), b.Name, a.Name, off, like),
+					Suggestion: "map one of them to another colour, or draw the two as one"})
+			}
+		}
+	}
+	if seen {
+		return nil
+	}
+	text := "nothing of the picture stands out from the ground: all of its colours come out as the ground's; allowed is a difference of limits.like_de2000 or more for one of them"
+	for _, c := range w.m.Colours {
+		if w.o.Job != nil {
+			if wish, ok := w.o.Job.Colours[c.RGB]; ok {
+				return w.o.Job.Fault(wish.Line, "%s", text)
+			}
+		}
+	}
+	return settings.Faults{{File: w.o.Shop.File, Line: w.o.Shop.Lines.Stock, Text: text}}
 }
 
 // wishesKnown refuses a wish for a colour that the drawing does not have; with several designs another may have it.
@@ -107,10 +139,12 @@ func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 	if own, ok := sh.Colours[rgb]; ok && line == 0 {
 		s := shade{Colour: own, from: "mapped", made: rgb}
 		if x, named := sh.Named(own.Name); named {
+			if own.DoseGPerK > 0 { // its own for this
+				x.DoseGPerK = own.DoseGPerK
+			}
 			s = w.ofStock(x, own.Finish, rgb, "mapped")
-		}
-		if own.DoseGPerK > 0 {
-			s.DoseGPerK = own.DoseGPerK
+		} else if own.DoseGPerK > 0 {
+			s.doses = []additiveShare{{weighG: own.DoseGPerK}}
 		}
 		s.off = 0 // the maker's word
 		return s, nil
@@ -133,13 +167,19 @@ func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 // byRule is a colour that nobody mapped: the ground, and near-white, are pulled, all else is clear, unless it is said.
 func byRule(i int, rgb artwork.RGB, said shop.Finish) shade {
 	f := shop.Clear
-	if l, a, b := partition.Lab(rgb); i == 0 || l > 90 && math.Hypot(a, b) < 8 {
+	if i == 0 || nearWhite(rgb) {
 		f = shop.Pulled
 	}
 	if said != "" {
 		f = said
 	}
 	return shade{Colour: shop.Colour{Name: partition.Name(rgb), Finish: f}, from: "rule", made: rgb}
+}
+
+// nearWhite tells whether a shade is that of plain pulled sugar.
+func nearWhite(rgb artwork.RGB) bool {
+	l, a, b := partition.Lab(rgb)
+	return l > 90 && math.Hypot(a, b) < 8
 }
 
 // finishFor is the finish in which a colour of the stock comes nearer, unless it is said.
@@ -158,14 +198,18 @@ func (w *work) finishFor(i int, x shop.Stock, said shop.Finish) shop.Finish {
 func (w *work) ofStock(x shop.Stock, f shop.Finish, want artwork.RGB, from string) shade {
 	made := w.o.Shop.Shade(x, f)
 	return shade{Colour: shop.Colour{Name: x.Name, Finish: f, DoseGPerK: x.DoseGPerK}, from: from, parts: []plan.MixPart{{Name: x.Name, Share: 1}}, made: made,
-		off: partition.DE2000(want, made), doses: dosesOf(x, 1)}
+		off: partition.DE2000(want, made), doses: dosesOf(x, 1), guess: guessed(x, f)}
 }
 
+// guessed tells whether a colour's shade in a finish was not measured.
+func guessed(x shop.Stock, f shop.Finish) bool {
+	_, measured := x.Swatch[f]
+	return !measured && x.Name != shop.PlainWhite
+}
+
+// dosesOf is what a colour of the stock brings by its share of a mix, named and dosed or not.
 func dosesOf(x shop.Stock, share float64) []additiveShare {
-	if x.DoseGPerK == 0 || x.Additive == "" {
-		return nil
-	}
-	return []additiveShare{{x.Additive, share * x.DoseGPerK * x.Strength, x.Line}}
+	return []additiveShare{{x.Additive, share * x.DoseGPerK, share * x.DoseGPerK * x.Strength, x.Line}}
 }
 
 // nearest is the shop's colour, or the mix, that comes nearest to a shade: clear ones among themselves, pulled ones among themselves and with plain white.
@@ -179,7 +223,7 @@ func (w *work) nearest(want artwork.RGB, ground bool, said shop.Finish) shade {
 		stock := []shop.Stock{}
 		var of []mixing.Light
 		if f == shop.Pulled {
-			stock, of = append(stock, shop.Stock{Name: plainWhite}), append(of, mixing.Light{1, 1, 1})
+			stock, of = append(stock, shop.Stock{Name: shop.PlainWhite}), append(of, mixing.Light{1, 1, 1})
 		}
 		for _, x := range sh.Stock {
 			if _, measured := x.Swatch[shop.Clear]; f == shop.Clear && !measured {
@@ -196,7 +240,10 @@ func (w *work) nearest(want artwork.RGB, ground bool, said shop.Finish) shade {
 			x := stock[p]
 			best.parts = append(best.parts, plan.MixPart{Name: x.Name, Share: plan.Num(r.Shares[k])})
 			best.DoseGPerK += r.Shares[k] * x.DoseGPerK
-			best.doses = append(best.doses, dosesOf(x, r.Shares[k])...)
+			best.guess = best.guess || guessed(x, f)
+			if x.Name != shop.PlainWhite {
+				best.doses = append(best.doses, dosesOf(x, r.Shares[k])...)
+			}
 			if best.Name += x.Name; k+1 < len(r.Parts) {
 				best.Name += " + "
 			}

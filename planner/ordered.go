@@ -13,6 +13,7 @@ import (
 	"sugarwright/planner/order"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/settings"
+	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 )
 
@@ -78,6 +79,9 @@ func (w *work) doses() ([]plan.Dose, error) {
 	var unknown []string
 	add := func(colour, additive string, mgPerKg, inPiece float64, l law.Limit, line int) {
 		x := plan.Dose{Colour: colour, Additive: additive, MgPerKg: plan.Num(mgPerKg), PieceMg: plan.Num(inPiece), Limit: -1, Rule: string(l.Rule), Source: l.Source, Date: l.Seen}
+		if mgPerKg == 0 {
+			x.MgPerKg, x.PieceMg = shop.Blank, shop.Blank
+		}
 		switch l.Rule {
 		case law.Most:
 			x.Limit = plan.Num(l.MgPerKg)
@@ -91,13 +95,24 @@ func (w *work) doses() ([]plan.Dose, error) {
 		}
 		out = append(out, x)
 		if l.Rule == law.NoMarket || l.Rule == law.Unlisted {
-			unknown = append(unknown, additive)
+			unknown = append(unknown, named(additive))
 		}
 	}
 	for i := range mass {
+		alone := 0.0 // of the group, in this colour's sugar by itself
 		for _, d := range w.shade(i).doses {
+			if law.Of(market, d.additive).GroupMg > 0 {
+				alone += d.gPerKg * 1000
+			}
+		}
+		for _, d := range w.shade(i).doses {
+			if d.additive == "" && d.weighG == 0 {
+				continue // nothing is known of it
+			}
 			key := law.Canonical(d.additive)
-			add(colourID(i), d.additive, d.gPerKg*1000, inPiece[key], law.Of(market, key), d.line)
+			l := law.Of(market, key)
+			add(colourID(i), d.additive, d.gPerKg*1000, inPiece[key], l, d.line)
+			w.shades[i].strong = w.shades[i].strong || l.Over(d.gPerKg*1000, alone)
 		}
 	}
 	if a := w.o.Shop.AcidPercent; a > 0 {
@@ -133,14 +148,14 @@ func (w *work) orderOf(p *plan.Plan) {
 		packed = min(made, w.want.pieces)
 	}
 	o.Spare = made - packed
-	chain := order.Chain{SugarG: float64(b.SugarG), SyrupG: float64(b.SyrupG), WaterG: float64(b.WaterG), FinishedG: float64(b.FinishedG), LogG: float64(p.Log.MassG), EndLoss: s.EndLoss,
+	chain := order.Chain{FoldedG: float64(b.FoldedG), SugarG: float64(b.SugarG), SyrupG: float64(b.SyrupG), WaterG: float64(b.WaterG), FinishedG: float64(b.FinishedG), LogG: float64(p.Log.MassG), EndLoss: s.EndLoss,
 		PieceG: float64(p.Piece.MassG), Count: p.Piece.Count, Logs: w.want.logs, Packed: packed}
 	for i, c := range p.Colours {
 		chain.SpareG += float64(c.SpareG)
 		chain.TrimG += float64(c.TrimG)
 		chain.SticksG += float64(c.NeedG - c.SpareG - c.TrimG - c.MassG)
 		left := order.Colour{ID: c.ID, LeftG: float64(c.SpareG + c.TrimG), DensityGCm3: float64(c.Density), Jacket: w.m.Colours[i].RGB == w.o.Jacket, StripeMM: s.ThinnestWrapMM,
-			LogLengthMM: w.log.LengthMM, PieceVolumeMM: math.Pi / 4 * w.o.Order.PieceMM * w.o.Order.PieceMM * w.o.Order.CutMM}
+			Strong: w.shade(i).strong, MostMM: math.Pi * w.log.DiameterMM / 4, LogLengthMM: w.log.LengthMM, PieceVolumeMM: math.Pi / 4 * w.o.Order.PieceMM * w.o.Order.PieceMM * w.o.Order.CutMM}
 		if left.LeftG > 0 {
 			u := left.Use(s.LeastLumpG)
 			o.Left = append(o.Left, plan.Left{Colour: u.ID, Grams: plan.Num(u.Grams), Use: u.Use, Sweets: u.Sweets, WidthMM: plan.Num(u.WidthMM)})
@@ -181,7 +196,11 @@ func (w *work) price(p *plan.Plan, packs int) *plan.Price {
 		}
 	}
 	n := float64(w.want.logs)
-	work := order.Work{Logs: w.want.logs, Packs: packs, Crew: w.o.Shop.Crew, LogMin: float64(p.Clock.EndMin), SugarKg: n * float64(p.Boil.SugarG) / 1000, SyrupKg: n * float64(p.Boil.SyrupG) / 1000,
+	share := 1.0
+	if j := w.o.Job; j != nil {
+		share = float64(j.Own) / float64(j.All)
+	}
+	work := order.Work{Logs: w.want.logs, Packs: share * float64(packs), Share: share, Crew: w.o.Shop.Crew, LogMin: float64(p.Clock.EndMin), SugarKg: n * float64(p.Boil.SugarG) / 1000, SyrupKg: n * float64(p.Boil.SyrupG) / 1000,
 		FinishedKg: n * float64(p.Boil.FinishedG) / 1000, PartMin: minutes / float64(max(1, made)), ColourMin: m.Colour, ColourKg: w.o.Shop.LeastLumpG / 1000}
 	price := work.Of(w.o.Shop.Price)
 	costs := func(in []order.Cost) (out []plan.Cost) {
@@ -225,9 +244,13 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 	grams := map[string]float64{}
 	var additives []string
 	seen := map[string]bool{}
+	unnamed := len(p.Colours) > 1 && len(s.Stock) == 0
 	for i, c := range p.Colours {
 		for _, d := range w.shade(i).doses {
 			key := law.Canonical(d.additive)
+			if unnamed = unnamed || key == ""; key == "" {
+				continue
+			}
 			if !seen[key] {
 				seen[key] = true
 				additives = append(additives, d.additive)
@@ -242,7 +265,7 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 		}
 		add("colour", a, plan.Num(grams[law.Canonical(a)]), false)
 	}
-	if len(additives) == 0 && len(p.Colours) > 1 {
+	if unnamed {
 		add("colour", "", 0, false)
 	}
 	if len(children.Of) > 0 {
@@ -256,6 +279,14 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 		out.Allergens = append(out.Allergens, "wheat")
 	}
 	return out
+}
+
+// named is an additive's name, or that it has none.
+func named(additive string) string {
+	if additive == "" {
+		return "what is not named"
+	}
+	return additive
 }
 
 // in a market, in words.

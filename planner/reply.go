@@ -91,6 +91,9 @@ func Reply(r *Result, s *Simplified) string {
 	switch {
 	case p.Verdict == AsDrawn:
 		fmt.Fprintf(&b, "  Your drawing can be made as it is. One batch gives about %d sweets of %.0f mm.\n", p.Piece.Count, float64(p.Piece.DiameterMM))
+		if o := p.Order; o != nil && o.Logs > 1 {
+			fmt.Fprintf(&b, "  For your order we make %d batches, %d sweets in all.\n", o.Logs, o.Made-o.Spare)
+		}
 	case has(finding.ImageInArtwork):
 		b.WriteString("  A photo cannot be built from sugar: every part is laid by hand. Please send a drawing of a few flat colours with clear edges, as an SVG file,\n" +
 			"  with no photo in it; an outline of the main subject and three or four colours are best.\n")

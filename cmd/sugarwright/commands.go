@@ -32,12 +32,17 @@ const ourFault = "This is our fault, not the drawing's: please report it with th
 
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
-	o, st, err := f.options(name)
+	data, err := artwork.ReadFile(name)
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
-		return nil, st, exitUsage
+		return nil, sheet.Style{}, exitUsage
 	}
-	data, err := artwork.ReadFile(name)
+	return compileBytes(name, data, f, errs)
+}
+
+// compileBytes runs the pipeline on an artwork that has been read.
+func compileBytes(name string, data []byte, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
+	o, st, err := f.options(name)
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return nil, st, exitUsage
@@ -166,8 +171,12 @@ func planCommand(args []string, out, errs io.Writer) int {
 		return verdictCode(p)
 	}
 	if p.Verdict == planner.AsDrawn {
-		fmt.Fprintf(out, "%s: %s, %d parts made, %d laid, round at minute %.0f, %d pieces: see %s\n", name, how(p), res.Distinct, len(p.Elements),
-			float64(p.Log.MinutesToRoll)+res.RoundMin, p.Piece.Count, *dir)
+		logs := ""
+		if p.Order.Logs > 1 {
+			logs = fmt.Sprintf(" a log, %d logs", p.Order.Logs)
+		}
+		fmt.Fprintf(out, "%s: %s, %d parts made, %d laid, round at minute %.0f, %d pieces%s: see %s\n", name, how(p), res.Distinct, len(p.Elements),
+			float64(p.Log.MinutesToRoll)+res.RoundMin, p.Piece.Count, logs, *dir)
 	} else {
 		fmt.Fprintf(out, "%s: %s: see %s\n", name, p.Verdict, *dir)
 	}

@@ -35,13 +35,13 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintf(errs, "sugarwright: letters %q: %v\n", fs.Arg(0), err)
 		return exitUsage
 	}
+	res, st, code := compileBytes(*to, data, &f, errs)
+	if code != 0 {
+		return code
+	}
 	if err := writeFile(*to, data); err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v\n", err)
 		return exitOutput
-	}
-	res, st, code := compile(*to, &f, errs)
-	if code != 0 {
-		return code
 	}
 	fmt.Fprintf(out, "%s: %s\n%s", *to, res.Plan.Verdict, planner.Cost(res, st))
 	return verdictCode(res.Plan)

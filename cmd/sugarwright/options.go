@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -152,7 +151,7 @@ func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 
 // readShop reads a file of shop settings; the error lists every fault, one a line.
 func readShop(name string) (*shop.Shop, error) {
-	data, err := os.ReadFile(name)
+	data, err := settings.ReadFile(name)
 	if err != nil {
 		return nil, err
 	}
@@ -166,7 +165,7 @@ func readShop(name string) (*shop.Shop, error) {
 
 // readJob reads the order for a drawing; the error lists every fault, one a line. A date is held against today's.
 func readJob(name string, sh *shop.Shop, drawing string) (*job.Job, error) {
-	data, err := os.ReadFile(name)
+	data, err := settings.ReadFile(name)
 	if err != nil {
 		return nil, err
 	}

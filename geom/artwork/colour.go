@@ -14,10 +14,10 @@ type rgba struct {
 	a float64
 }
 
-// ParseColour reads a CSS colour: a name, #rgb, #rrggbb, with alpha, rgb(), hsl(), hwb().
+// ParseColour reads a CSS colour: a name, #rgb, #rrggbb, rgb(), hsl(), hwb(); one that is not opaque is none.
 func ParseColour(s string) (RGB, bool) {
 	c, ok := parseColour(s)
-	return c.RGB, ok
+	return c.RGB, ok && c.a == 1
 }
 
 func parseColour(s string) (rgba, bool) {

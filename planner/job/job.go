@@ -115,7 +115,7 @@ func (j *Job) packs(t *settings.Table) {
 	if j.Pieces > 0 && j.Grams > 0 {
 		t.Fault("grams", "pieces and grams are both given; allowed is one of them")
 	}
-	shares := 0
+	shares, all := 0, 0.0
 	for i, p := range t.Tables("packs", maxPacks) {
 		x := Pack{Line: p.Line("grams")}
 		p.Whole("number", 1, 100_000, &x.Number)
@@ -137,6 +137,9 @@ func (j *Job) packs(t *settings.Table) {
 			p.Fault("number", "the size of these packs and pieces or grams of the whole order are both given; allowed is one of them")
 		}
 		j.Packs = append(j.Packs, x)
+		if all += float64(x.Number) * max(float64(x.Pieces), x.Grams); all > mostPieces {
+			p.Fault("number", "%.0f pieces or grams with these packs; allowed is an order of at most %d", all, mostPieces)
+		}
 	}
 	if shares == 0 {
 		return
@@ -149,7 +152,7 @@ func (j *Job) packs(t *settings.Table) {
 		}
 		t.Fault("pieces", "%d pieces do not divide into %d packs; allowed are %s%s", n, shares, allowed, strconv.Itoa(low+shares))
 	}
-	for i := range j.Packs {
+	for i := range j.Packs { // none has a size of its own
 		j.Packs[i].Pieces, j.Packs[i].Grams = j.Pieces/shares, j.Grams/float64(shares)
 	}
 	j.Pieces, j.Grams = 0, 0
@@ -173,13 +176,13 @@ func (j *Job) designs(t *settings.Table) {
 		total += x.Share
 		j.Designs = append(j.Designs, x)
 	}
-	for _, p := range j.Packs {
+	for i, p := range j.Packs {
 		if total > 1 && p.Pieces%total != 0 {
 			allowed := ""
 			if low := p.Pieces / total * total; low > 0 {
 				allowed = strconv.Itoa(low) + " or "
 			}
-			j.file.Fault("packs", "packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s", p.Pieces, total, allowed, strconv.Itoa((p.Pieces/total+1)*total))
+			j.file.Fault(fmt.Sprintf("packs.%d.pieces", i), "packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s", p.Pieces, total, allowed, strconv.Itoa((p.Pieces/total+1)*total))
 		}
 	}
 }
@@ -190,13 +193,17 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 	}
 	for _, hex := range t.Keys() {
 		rgb, ok := artwork.ParseColour(hex)
-		if _, twice := j.Colours[rgb]; !ok || twice {
-			t.Fault(hex, "colours: %q is not a colour, or given twice; write it like \"#d0202a\"", hex)
+		if _, twice := j.Colours[rgb]; ok && twice {
+			t.Fault(hex, "colours: %q is given twice; allowed is once", hex)
+		} else if !ok {
+			t.Fault(hex, "colours: %q is not a colour; write it like \"#d0202a\"", hex)
 		}
-		e := t.Table(hex)
-		if e == nil {
+		v, _ := t.Value(hex)
+		if _, isTable := v.(map[string]any); !isTable {
+			t.Fault(hex, "colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }", hex)
 			continue
 		}
+		e := t.Table(hex)
 		w := Wish{Line: t.Line(hex)}
 		as, finish := "", ""
 		e.Text("as", maxText, &as)

@@ -66,15 +66,15 @@ func TestFaults(t *testing.T) {
 		"[[designs]]\nshare = 2":                                       "design 1 has no file",
 		"[[designs]]\nfile = \"a.svg\"\n[[designs]]\nfile = \"A.svg\"": "line 4: A.svg is named twice",
 		"[colours]\n\"#d0202a\" = { as = \"damson\" }":                 "line 2: colours: the shop has no \"damson\"; allowed are cherry, leaf, or a shade",
-		"[colours]\n\"#d0202a\" = \"cherry\"":                          "line 2: colours.#d0202a is a section",
+		"[colours]\n\"#d0202a\" = \"cherry\"":                          "line 2: colours: \"#d0202a\" needs what it is wanted as",
 		"[colours]\n\"nix\" = { as = \"cherry\" }":                     "line 2: colours: \"nix\" is not a colour",
 		"[colours]\n\"#fff\" = { as = \"cherry\", finish = \"matt\" }": "allowed are \"clear\", \"pulled\"",
 		"[colours]\n\"#fff\" = { finish = \"clear\" }":                 "needs what it is wanted as",
 		"client = \"a\\u0007\"":                                        "line 1: client is not a text",
 		"piece_mm = 3":                                                 "line 1: piece_mm is 3; allowed is 5 to 60",
-		"grams = nan":                                                  "line 1: grams is NaN; allowed is 50 to 1e+06",
+		"grams = nan":                                                  "line 1: grams is NaN; allowed is 50 to 1000000",
 		"[[packs]]\nnumber = 2\npieces = 25\n[[designs]]\nfile = \"a.svg\"\n[[designs]]\nfile = \"b.svg\"": "packs of 25 pieces do not divide by the designs' shares, 2 in all; allowed are 24 or 26",
-		strings.Repeat("#", 2<<20): "more than 1048576 bytes",
+		strings.Repeat("#", 2<<20): "more than 65536 bytes",
 	} {
 		_, err := job.Read([]byte(text), stocked(t), today)
 		var f settings.Faults

@@ -4,6 +4,8 @@
 package law
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 
 	"sugarwright/planner/job"
@@ -53,7 +55,7 @@ func OfAcid(market, name string) Limit {
 	if !known {
 		return Limit{Rule: NoMarket}
 	}
-	l, ok := table[strings.ToLower(strings.Join(strings.Fields(name), " "))]
+	l, ok := table[Canonical(name)]
 	if !ok {
 		return Limit{Rule: Unlisted}
 	}
@@ -66,25 +68,24 @@ func OfAcid(market, name string) Limit {
 
 // Over tells whether so much of an additive, and so much of its group, mg/kg, is more than the limit.
 func (l Limit) Over(mg, group float64) bool {
-	return l.Rule == Forbidden && mg > 0 || l.Rule == Most && mg > l.MgPerKg || l.GroupMg > 0 && group > l.GroupMg
+	return l.Rule == Forbidden || l.Rule == Most && mg > l.MgPerKg || l.GroupMg > 0 && group > l.GroupMg
 }
 
-// Canonical is an additive's name without what writers differ in: an E number without spaces, a US name without its prefix.
+// numbered is an E number as writers have it, with the kind in brackets or without; the World's list has the same numbers.
+var numbered = regexp.MustCompile(`\b(?:E|INS)[ -]?([0-9]{3})([A-F]?)(?: ?(\(I{1,3}V?\)))?`)
+
+// Canonical is an additive's name without what writers differ in: an E number alone, if there is one; a common or United States name as its E number; else the name.
 func Canonical(additive string) string {
 	s := strings.ToUpper(strings.Join(strings.Fields(additive), " "))
-	if strings.HasPrefix(s, "E") && len(s) > 1 && strings.ContainsAny(s[1:2], " 0123456789") {
-		s = "E" + strings.TrimSpace(s[1:])
-		if i := strings.Index(s, " "); i > 0 { // a name after the number
-			s = s[:i]
-		}
-		return s
+	if m := numbered.FindStringSubmatch(s); m != nil {
+		return "E" + m[1] + m[2] + m[3]
 	}
-	s = strings.ReplaceAll(s, "FD & C", "FD&C")
-	s = strings.TrimSpace(strings.TrimPrefix(s, "FD&C"))
-	s = strings.ReplaceAll(s, "NO.", "")
-	s = strings.TrimSuffix(s, " LAKE")
-	s = strings.Join(strings.Fields(s), " ")
-	if e, ok := usNames[s]; ok {
+	for _, drop := range []string{"FD & C", "FD&C", "NO.", "NUMBER", "#", "ALUMINIUM", "ALUMINUM", "LAKE"} {
+		s = strings.ReplaceAll(s, drop, " ")
+	}
+	words := slices.DeleteFunc(strings.Fields(s), func(w string) bool { return w == "NO" })
+	s = strings.Join(words, " ")
+	if e, ok := names[s]; ok {
 		return e
 	}
 	return s

@@ -20,6 +20,8 @@ func TestLimits(t *testing.T) {
 		{job.EU, "E 104", law.Most, 30}, {job.EU, "e110", law.Most, 35}, {job.GB, "E  124 (ponceau)", law.Most, 20}, {job.EU, "E 160b(i)", law.Most, 30}, {job.EU, "E160b(ii)", law.Most, 25},
 		{job.EU, "E 171", law.Forbidden, 0}, {job.GB, "E 171", law.AsNeeded, 0}, {job.US, "titanium dioxide", law.Most, 10_000}, {job.US, "FD&C Red No. 3", law.Forbidden, 0},
 		{job.US, "FD & C Yellow 5", law.AsNeeded, 0}, {job.US, "Red 40 Lake", law.AsNeeded, 0}, {job.EU, "FD&C Red 40", law.Group, 0}, {job.EU, "E 150a", law.AsNeeded, 0},
+		{job.EU, "E-104", law.Most, 30}, {job.EU, "INS 104", law.Most, 30}, {job.EU, "Quinoline Yellow", law.Most, 30}, {job.EU, "E 160b (i)", law.Most, 30}, {job.US, "Red No 3", law.Forbidden, 0},
+		{job.US, "FD&C Red #3", law.Forbidden, 0}, {job.US, "erythrosine", law.Forbidden, 0}, {job.US, "FD&C Red No. 40 Aluminium Lake (E 129)", law.AsNeeded, 0}, {job.EU, "E 160b", law.Unlisted, 0},
 		{job.EU, "moon dust", law.Unlisted, 0}, {job.EU, "", law.Unlisted, 0}, {job.EU, "E", law.Unlisted, 0}, {job.Other, "E 104", law.NoMarket, 0}, {"", "E 104", law.NoMarket, 0},
 	} {
 		l := law.Of(c.market, c.additive)
@@ -47,6 +49,7 @@ func TestOver(t *testing.T) {
 	assert.Equal(t, law.Most, law.OfAcid(job.US, "Malic  acid").Rule)
 	assert.Equal(t, law.Unlisted, law.OfAcid(job.EU, "tartaric acid").Rule, "its limit was not seen")
 	assert.Equal(t, law.NoMarket, law.OfAcid("", "citric acid").Rule)
+	assert.Equal(t, law.OfAcid(job.EU, "fumaric acid"), law.OfAcid(job.EU, "E 297"))
 }
 
 // The six colours with a warning: Regulation (EC) 1333/2008, annex V.

@@ -67,16 +67,21 @@ func european(own map[string]Limit) map[string]Limit {
 	return out
 }
 
-// usNames are what the certified colours of the United States are in Europe.
-var usNames = map[string]string{"YELLOW 5": "E102", "YELLOW 6": "E110", "RED 40": "E129", "BLUE 1": "E133", "BLUE 2": "E132", "RED 3": "E127", "TITANIUM DIOXIDE": "E171",
-	"CARMINE": "E120", "COCHINEAL EXTRACT": "E120"}
+// names by which additives are also called, in common and in the United States.
+var names = map[string]string{
+	"YELLOW 5": "E102", "TARTRAZINE": "E102", "YELLOW 6": "E110", "SUNSET YELLOW": "E110", "SUNSET YELLOW FCF": "E110", "RED 40": "E129", "ALLURA RED": "E129", "ALLURA RED AC": "E129",
+	"BLUE 1": "E133", "BRILLIANT BLUE": "E133", "BRILLIANT BLUE FCF": "E133", "BLUE 2": "E132", "INDIGOTINE": "E132", "INDIGO CARMINE": "E132", "RED 3": "E127", "ERYTHROSINE": "E127",
+	"QUINOLINE YELLOW": "E104", "AZORUBINE": "E122", "CARMOISINE": "E122", "PONCEAU 4R": "E124", "PATENT BLUE V": "E131", "GREEN S": "E142", "BRILLIANT BLACK": "E151", "BROWN HT": "E155",
+	"TITANIUM DIOXIDE": "E171", "CARMINE": "E120", "CARMINES": "E120", "COCHINEAL": "E120", "COCHINEAL EXTRACT": "E120", "CURCUMIN": "E100", "LUTEIN": "E161B", "LYCOPENE": "E160D",
+	"CITRIC ACID": "E330", "MALIC ACID": "E296", "LACTIC ACID": "E270", "TARTARIC ACID": "E334", "FUMARIC ACID": "E297",
+}
 
 // acids by market and name. In the European Union tartaric acid has had limits by category since Regulation (EU) 2024/1451; the one of sweets was not seen.
 var acids = map[string]map[string]Limit{
-	job.EU: {"citric acid": {Rule: AsNeeded, Source: europe + ", group I"}, "malic acid": {Rule: AsNeeded, Source: europe + ", group I"}, "lactic acid": {Rule: AsNeeded, Source: europe + ", group I"},
-		"fumaric acid": {Rule: Most, MgPerKg: 1000}},
-	job.GB: {"citric acid": {Rule: AsNeeded, Source: europe + ", group I"}, "malic acid": {Rule: AsNeeded, Source: europe + ", group I"}, "lactic acid": {Rule: AsNeeded, Source: europe + ", group I"},
-		"fumaric acid": {Rule: Most, MgPerKg: 1000}},
-	job.US: {"malic acid": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "citric acid": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "lactic acid": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
-		"tartaric acid": {Rule: AsNeeded, Source: "21 CFR 184.1099"}},
+	job.EU: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
+		"E297": {Rule: Most, MgPerKg: 1000}},
+	job.GB: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
+		"E297": {Rule: Most, MgPerKg: 1000}},
+	job.US: {"E296": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "E330": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "E270": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
+		"E334": {Rule: AsNeeded, Source: "21 CFR 184.1099"}},
 }

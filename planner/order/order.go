@@ -58,6 +58,7 @@ func Logs(pieces int, grossG, largestG float64) (logs, each int) {
 type Chain struct {
 	SugarG, SyrupG, WaterG float64
 	FinishedG              float64
+	FoldedG                float64 // acid, flavour and colour: of the finished sugar, put in after the boil
 	SpareG, SticksG, TrimG float64
 	LogG                   float64
 	EndLoss                float64
@@ -81,7 +82,8 @@ func (c Chain) Ledger() []Balance {
 	left := n * (c.SugarG + c.SyrupG + c.WaterG)
 	out := []Balance{{"pan", 0, left}}
 	for _, x := range []Balance{
-		{"steam", 0, n * c.FinishedG},
+		{"steam", 0, n * (c.FinishedG - c.FoldedG)},
+		{"folded", 0, n * c.FinishedG},
 		{"sticks", 0, n * (c.FinishedG - c.SticksG)},
 		{"spare", 0, n * (c.FinishedG - c.SticksG - c.SpareG)},
 		{"trim", 0, n * c.LogG},
@@ -115,8 +117,10 @@ type Colour struct {
 	ID            string
 	LeftG         float64
 	DensityGCm3   float64
-	Jacket        bool // it is the jacket's own
-	StripeMM      float64
+	Jacket        bool    // it is the jacket's own
+	Strong        bool    // over a limit by itself: it is not sold alone
+	StripeMM      float64 // thickness of a stripe
+	MostMM        float64 // widest that stripes may be
 	LogLengthMM   float64
 	PieceVolumeMM float64 // of a piece, cubic millimetres
 }
@@ -126,7 +130,7 @@ const (
 	Sweets = "sweets" // drawn as plain sticks of its colour
 	Stripe = "stripe" // pressed into the jacket before it is wrapped on
 	Jacket = "jacket" // worked into the jacket, whose colour it has
-	Cover  = "cover"  // kept covered: less than makes a stripe
+	Cover  = "cover"  // kept covered: it makes no stripe, or may not be sold by itself
 )
 
 // Left is a leftover and its use: sweets made of it, or the width of the stripe.
@@ -138,16 +142,18 @@ type Left struct {
 	WidthMM float64
 }
 
-// Use of a leftover: from the least lump on plain sticks; below it a stripe as thick as the thinnest sheet, where it comes out at least as wide as thick.
+// Use of a leftover: from the least lump on plain sticks; below it a stripe as thick as the thinnest sheet, where it comes out at least as wide as thick and no
+// wider than the jacket has room for.
 func (c Colour) Use(leastLumpG float64) Left {
 	out := Left{ID: c.ID, Grams: c.LeftG, Use: Cover}
 	width := c.LeftG * 1000 / (c.DensityGCm3 * c.StripeMM * c.LogLengthMM)
 	switch {
+	case c.Strong:
 	case c.LeftG >= leastLumpG:
 		out.Use, out.Sweets = Sweets, int(c.LeftG*1000/(c.DensityGCm3*c.PieceVolumeMM))
 	case c.Jacket:
 		out.Use = Jacket
-	case width >= c.StripeMM:
+	case width >= c.StripeMM && width <= c.MostMM:
 		out.Use, out.WidthMM = Stripe, width
 	}
 	return out

@@ -44,7 +44,7 @@ func TestPacks(t *testing.T) {
 		assert.Equal(t, float64(want)/10, packs[0].Own)
 	}
 	_, _, err := order.Packs(read(t, "\n[[packs]]\nnumber = 5\ngrams = 2"), 2.5)
-	assert.ErrorContains(t, err, "line 3: a pack of 2 g is less than one piece of 2.5 g; allowed is 3 g or more")
+	assert.ErrorContains(t, err, "line 4: a pack of 2 g is less than one piece of 2.5 g; allowed is 3 g or more")
 }
 
 // Fewest equal logs within the largest; they give what is wanted.
@@ -72,12 +72,17 @@ func TestLedger(t *testing.T) {
 		c := order.Chain{LogG: 3000 + 9000*rng.Float64(), TrimG: 500 * rng.Float64(), SticksG: 400 * rng.Float64(), SpareG: 60 * rng.Float64(), EndLoss: 0.3 * rng.Float64(), PieceG: 1 + 4*rng.Float64(),
 			Logs: 1 + rng.Intn(4)}
 		c.FinishedG = c.LogG + c.TrimG + c.SticksG + c.SpareG
+		c.FoldedG = 0.06 * rng.Float64() * c.FinishedG
 		c.SugarG, c.SyrupG, c.WaterG = 0.6*c.FinishedG, 0.45*c.FinishedG, 0.2*c.FinishedG
 		c.Count = int((1 - c.EndLoss) * c.LogG / c.PieceG)
 		c.Packed = c.Logs*c.Count - rng.Intn(20)
 		l := c.Ledger()
 		for i, b := range l[1:] {
 			assert.InDelta(t, l[i].LeftG-b.OffG, b.LeftG, 1e-9)
+			if b.Key == "folded" {
+				assert.InDelta(t, -float64(c.Logs)*c.FoldedG, b.OffG, 1e-9)
+				continue
+			}
 			assert.GreaterOrEqual(t, b.OffG, -1e-9, b.Key)
 		}
 		assert.InDelta(t, float64(c.Packed)*c.PieceG, l[len(l)-1].LeftG, 1e-9)
@@ -94,7 +99,7 @@ func TestLedger(t *testing.T) {
 
 // By hand: 40 g of 1.45 g/cm3, 2.2 mm thick, 400 mm long, is 31.3 mm wide; from the least lump on it becomes sweets of 15 x 10 mm, 2.56 g each (SOURCES' worked mass).
 func TestLeftovers(t *testing.T) {
-	c := order.Colour{ID: "c1", LeftG: 39.9, DensityGCm3: 1.45, StripeMM: 2.2, LogLengthMM: 400, PieceVolumeMM: math.Pi / 4 * 15 * 15 * 10}
+	c := order.Colour{ID: "c1", LeftG: 39.9, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400, PieceVolumeMM: math.Pi / 4 * 15 * 15 * 10}
 	u := c.Use(40)
 	assert.Equal(t, order.Stripe, u.Use)
 	assert.InDelta(t, 31.27, u.WidthMM, 0.01)
@@ -102,6 +107,10 @@ func TestLeftovers(t *testing.T) {
 	u = c.Use(40)
 	assert.Equal(t, order.Sweets, u.Use)
 	assert.Equal(t, 15, u.Sweets, "40 / 2.562362")
+	c.Strong = true
+	assert.Equal(t, order.Cover, c.Use(40).Use, "not sold by itself")
+	c.Strong = false
+	assert.Equal(t, order.Cover, order.Colour{LeftG: 400, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400}.Use(500).Use, "wider than the jacket has room for")
 	c.LeftG = 1
 	assert.Equal(t, order.Cover, c.Use(40).Use)
 	c.Jacket = true
@@ -112,7 +121,7 @@ func TestLeftovers(t *testing.T) {
 // more is 148.5, give or take a tenth. Without one of the figures the price is blank, not less.
 func TestPrice(t *testing.T) {
 	p := shop.Price{Currency: "EUR", Hour: 30, SetUpMin: 28, PackMin: 1, SugarKg: 1, SyrupKg: 2, ExtrasKg: 0, Pack: 0.5, Order: 10, MarginPercent: 50, SpreadPercent: 10}
-	w := order.Work{Logs: 1, Packs: 2, Crew: 2, LogMin: 60, SugarKg: 5, SyrupKg: 4, FinishedKg: 8, PartMin: 2, ColourMin: 1, ColourKg: 0.04}
+	w := order.Work{Logs: 1, Packs: 2, Share: 1, Crew: 2, LogMin: 60, SugarKg: 5, SyrupKg: 4, FinishedKg: 8, PartMin: 2, ColourMin: 1, ColourKg: 0.04}
 	got := w.Of(p)
 	assert.InDelta(t, 75, got.Lines[0].Amount, 1e-9)
 	assert.InDelta(t, 13, got.Lines[1].Amount, 1e-9)
@@ -131,6 +140,6 @@ func TestPrice(t *testing.T) {
 func BenchmarkLedger(b *testing.B) {
 	c := order.Chain{SugarG: 6000, SyrupG: 4000, WaterG: 2000, FinishedG: 10_000, LogG: 9000, EndLoss: 0.2, PieceG: 2.5, Count: 2880, Logs: 2, Packed: 5700}
 	for b.Loop() {
-		require.Len(b, order.WholeGrams(c.Ledger()), 8)
+		require.Len(b, order.WholeGrams(c.Ledger()), 9)
 	}
 }

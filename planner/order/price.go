@@ -8,7 +8,9 @@ import (
 
 // Work is what an order takes, for its price.
 type Work struct {
-	Logs, Packs      int
+	Logs             int
+	Packs            float64 // this drawing's share of them
+	Share            float64 // this drawing's share of what is done once an order
 	Crew             int
 	LogMin           float64 // a log from the pour to the last cut
 	SugarKg, SyrupKg float64 // of all logs
@@ -46,14 +48,14 @@ func (w Work) Of(p shop.Price) Price {
 	}
 	hours := shop.Blank
 	if p.SetUpMin != shop.Blank && (p.PackMin != shop.Blank || w.Packs == 0) {
-		hours = (float64(w.Logs)*w.LogMin*float64(w.Crew) + p.SetUpMin + math.Max(0, p.PackMin)*float64(w.Packs)) / 60
+		hours = (float64(w.Logs)*w.LogMin*float64(w.Crew) + p.SetUpMin*w.Share + math.Max(0, p.PackMin)*w.Packs) / 60
 	}
 	work := shop.Blank
 	if hours != shop.Blank {
 		work = sum(p.Hour, hours)
 	}
 	materials := sum(p.SugarKg, w.SugarKg, p.SyrupKg, w.SyrupKg, p.ExtrasKg, w.FinishedKg)
-	out := Price{Currency: p.Currency, Low: shop.Blank, High: shop.Blank, Lines: []Cost{{"work", work}, {"materials", materials}, {"packs", sum(p.Pack, float64(w.Packs))}, {"order", sum(p.Order, 1)}}}
+	out := Price{Currency: p.Currency, Low: shop.Blank, High: shop.Blank, Lines: []Cost{{"work", work}, {"materials", materials}, {"packs", sum(p.Pack, w.Packs)}, {"order", sum(p.Order, w.Share)}}}
 	total, known := 0.0, p.MarginPercent != shop.Blank && p.SpreadPercent != shop.Blank
 	for _, l := range out.Lines {
 		known = known && l.Amount != shop.Blank

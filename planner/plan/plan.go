@@ -242,9 +242,11 @@ type Piece struct {
 	DrawRatio  Num `json:"draw_ratio"`
 }
 
-// Boil is what is boiled. Solids balance: sugar and the syrup's solids are the finished sugar without its water.
+// Boil is what is boiled. Solids balance: sugar and the syrup's solids are the cooked sugar without its water.
 type Boil struct {
-	FinishedG    Num `json:"finished_g"`
+	FinishedG    Num `json:"finished_g"` // with what is folded in
+	FoldedG      Num `json:"folded_g"`   // acid, flavour and colour, put in after the boil
+	CookedG      Num `json:"cooked_g"`   // poured
 	SugarG       Num `json:"sugar_g"`
 	SyrupG       Num `json:"syrup_g"`
 	SyrupSolids  Num `json:"syrup_solids"`
@@ -289,7 +291,7 @@ type Order struct {
 
 // Balance is one line of the ledger: what goes off, and what is left.
 type Balance struct {
-	Key  string `json:"key"` // pan, steam, sticks, spare, trim, ends, bits, extra
+	Key  string `json:"key"` // pan, steam, folded (off is negative), sticks, spare, trim, ends, bits, extra
 	Off  Num    `json:"off_g"`
 	Left Num    `json:"left_g"`
 }
@@ -321,9 +323,9 @@ type Left struct {
 // Dose is an additive as the shop dosed it, per colour's sugar and per piece, beside the published limit. Limit is -1 where none is published or the market is
 // unknown; Rule says how it limits then.
 type Dose struct {
-	Colour   string `json:"colour"` // "" for what is in all of the sugar
-	Additive string `json:"additive"`
-	MgPerKg  Num    `json:"mg_per_kg"`       // of this colour's sugar
+	Colour   string `json:"colour"`          // "" for what is in all of the sugar
+	Additive string `json:"additive"`        // "" where the shop has not named it
+	MgPerKg  Num    `json:"mg_per_kg"`       // of this colour's sugar; -1 where the shop has entered no dose
 	PieceMg  Num    `json:"piece_mg_per_kg"` // of the piece: of all colours that hold it
 	Limit    Num    `json:"limit_mg_per_kg"`
 	Rule     string `json:"rule"` // key of the words for it
@@ -383,10 +385,12 @@ type Colour struct {
 	TrimG   Num    `json:"trim_g"`           // of that, what is trimmed off the parts' ends
 	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
 
-	From   string    `json:"from"`       // rule, mapped, wanted, nearest or mixed
-	Mix    []MixPart `json:"mix"`        // of the shop's own colours; empty where it has entered none
-	Made   string    `json:"made_srgb"`  // how it comes out, as far as is known
-	DE2000 Num       `json:"off_de2000"` // from what was wanted
+	Coloured bool      `json:"coloured"`      // colour is put in: it is no plain white
+	From     string    `json:"from"`          // rule, mapped, wanted, nearest or mixed
+	Mix      []MixPart `json:"mix"`           // of the shop's own colours; empty where it has entered none
+	Made     string    `json:"made_srgb"`     // how it comes out, as far as is known
+	DE2000   Num       `json:"off_de2000"`    // from what was wanted
+	Guess    bool      `json:"made_is_guess"` // a shade in it was not measured in this finish
 }
 
 // MixPart is one colour of a mix.
@@ -394,6 +398,7 @@ type MixPart struct {
 	Name  string `json:"name"`
 	Share Num    `json:"share"`
 	Grams Num    `json:"grams"`
+	DoseG Num    `json:"dose_g,omitempty"` // of colour for that
 }
 
 // Element is one part.

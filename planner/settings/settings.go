@@ -7,7 +7,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math"
+	"os"
 	"slices"
 	"sort"
 	"strconv"
@@ -33,6 +35,8 @@ func (f Faults) Error() string {
 	var out []string
 	for _, x := range f {
 		switch {
+		case x.File != "" && x.Line == 0:
+			x.Text = x.File + ": " + x.Text
 		case x.File != "":
 			x.Text = fmt.Sprintf("%s:%d: %s", x.File, x.Line, x.Text)
 		case x.Line > 0:
@@ -54,8 +58,25 @@ func (f Faults) In(file string) Faults {
 	return out
 }
 
-// maxFile bounds a file, bytes.
-const maxFile = 1 << 20
+// maxFile bounds a file, bytes: what people write by hand has a twentieth of it.
+const maxFile = 1 << 16
+
+// ReadFile reads a file of at most so many bytes; what is no plain file, a pipe for one, is not read.
+func ReadFile(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is not a plain file", name)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFile+1))
+}
 
 // File is a TOML file that has been parsed.
 type File struct {
@@ -197,6 +218,12 @@ func (t *Table) Value(key string) (any, bool) {
 	return v, ok
 }
 
+// Has tells whether the table holds a key.
+func (t *Table) Has(key string) bool {
+	_, ok := t.values[key]
+	return ok
+}
+
 // Keys that the table holds, in order.
 func (t *Table) Keys() []string {
 	out := make([]string, 0, len(t.values))
@@ -257,15 +284,18 @@ func (t *Table) Number(key string, lo, hi float64, to *float64) {
 	case float64:
 		n = v
 	default:
-		t.Fault(key, "%s is not a number; allowed is %g to %g", t.name(key), lo, hi)
+		t.Fault(key, "%s is not a number; allowed is %s to %s", t.name(key), plain(lo), plain(hi))
 		return
 	}
 	if !(n >= lo && n <= hi) {
-		t.Fault(key, "%s is %g; allowed is %g to %g", t.name(key), n, lo, hi)
+		t.Fault(key, "%s is %s; allowed is %s to %s", t.name(key), plain(n), plain(lo), plain(hi))
 		return
 	}
 	*to = n
 }
+
+// plain writes a number without an exponent, as people do.
+func plain(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
 // Whole number in a range.
 func (t *Table) Whole(key string, lo, hi int, to *int) {
@@ -275,7 +305,7 @@ func (t *Table) Whole(key string, lo, hi int, to *int) {
 		return
 	}
 	if v != math.Trunc(v) {
-		t.Fault(key, "%s is %g; allowed is a whole number from %d to %d", t.name(key), v, lo, hi)
+		t.Fault(key, "%s is %s; allowed is a whole number from %d to %d", t.name(key), plain(v), lo, hi)
 		return
 	}
 	*to = int(v)
@@ -297,7 +327,7 @@ func (t *Table) Text(key string, most int, to *string) {
 
 // Plain tells whether a text says something in so many characters, none of them a control character.
 func Plain(s string, most int) bool {
-	return strings.TrimSpace(s) != "" && utf8.RuneCountInString(s) <= most && !strings.ContainsFunc(s, unicode.IsControl) && utf8.ValidString(s)
+	return strings.ContainsFunc(s, func(r rune) bool { return unicode.IsGraphic(r) && !unicode.IsSpace(r) }) && utf8.RuneCountInString(s) <= most && !strings.ContainsFunc(s, unicode.IsControl) && utf8.ValidString(s)
 }
 
 // Texts is a list of texts.
@@ -369,7 +399,7 @@ func (t *Table) Done() {
 	for _, k := range t.Keys() {
 		if !t.known[k] {
 			name := t.name(k)
-			if strings.Contains(k, ".") { // quoted: no setting's name, though it may read like one
+			if k == "" || strings.Contains(k, ".") { // quoted: no setting's name, though it may read like one
 				name = strconv.Quote(k)
 			}
 			t.Fault(k, "unknown setting %s; allowed here are %s", name, strings.Join(known, ", "))

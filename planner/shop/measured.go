@@ -118,6 +118,20 @@ func (s *Shop) settle(f *settings.File) {
 	if s.LeastLumpG > s.LeastG {
 		fault("shop.least_lump_g", "shop.least_lump_g is %g, more than the smallest batch, log.least_g %g; allowed is at most %g", s.LeastLumpG, s.LeastG, s.LeastG)
 	}
+	if least := s.leastWater(); s.WaterShare < least {
+		fault("boil.water_share", "boil.water_share is %g: the pan would hold less water than the finished sugar keeps; allowed is %.2f or more", s.WaterShare, math.Ceil(least*100)/100)
+	}
+}
+
+// leastWater is the water to a kilogram of sugar at which the pan holds as much as the finished sugar keeps.
+func (s *Shop) leastWater() float64 {
+	water := s.MoisturePercent
+	if s.TgFrom != FromMoisture {
+		water = sugar.WaterFor(s.SyrupShare, s.TgC)
+	}
+	solids := 1 - water/100
+	sucrose := solids * (1 - s.SyrupShare)
+	return (1 - sucrose - solids*s.SyrupShare/s.SyrupSolids) / sucrose
 }
 
 // measured takes what the tests tell.

@@ -127,10 +127,8 @@ func (s *Shop) colours(t *settings.Table) {
 		e.Value("name")
 		own := Colour{Name: name}
 		finish := ""
-		if v, _ := e.Value("finish"); v == nil || v != string(Pulled) && v != string(Clear) {
-			t.Fault(hex, "colours: finish of %q is %q; allowed are pulled and clear", hex, v)
-		} else {
-			finish = v.(string)
+		if e.OneOf("finish", []string{string(Clear), string(Pulled)}, &finish); !e.Has("finish") {
+			t.Fault(hex, "colours: %q needs its finish; allowed are \"clear\", \"pulled\"", hex)
 		}
 		own.Finish = Finish(finish)
 		e.Number("dose_g_per_kg", 0, maxDose, &own.DoseGPerK)

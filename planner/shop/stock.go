@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"strings"
+
 	"sugarwright/geom/artwork"
 	"sugarwright/planner/mixing"
 	"sugarwright/planner/settings"
@@ -16,6 +18,9 @@ type Stock struct {
 	Line      int                    // in the shop's file
 }
 
+// PlainWhite is what pulled sugar without colour is called in mixes.
+const PlainWhite = "white"
+
 // maxStock bounds the colours of a shop.
 const maxStock = 40
 
@@ -23,6 +28,9 @@ func (s *Shop) stock(t *settings.Table) {
 	for _, name := range t.Keys() {
 		if !settings.Plain(name, maxName) {
 			t.Fault(name, "stock: a name is empty, longer than %d characters or holds control characters", maxName)
+		}
+		if name == PlainWhite {
+			t.Fault(name, "stock: %q is pulled sugar without colour; give yours another name", name)
 		}
 		e := t.Table(name)
 		if e == nil {
@@ -40,7 +48,9 @@ func (s *Shop) stock(t *settings.Table) {
 				e.Fault(string(f), "stock: %q is not a colour; measure the shade and write it like \"#b0142a\"", hex)
 			}
 		}
-		e.Text("additive", maxName, &own.Additive)
+		if e.Text("additive", maxName, &own.Additive); strings.ContainsAny(own.Additive, ",;") {
+			e.Fault("additive", "stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"", name, own.Additive)
+		}
 		e.Number("dose_g_per_kg", 0, maxDose, &own.DoseGPerK)
 		e.Number("strength", 0.001, 1, &own.Strength)
 		e.Done()

@@ -69,21 +69,28 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	const gramsEnd, textFrom = 68.0, 74.0
 	width := f.W() - textFrom
 	body := t.Text("colours.in_log", s.Grams(float64(c.MassG)))
-	if c.DoseG > 0 {
+	if c.DoseG > 0 && len(c.Mix) < 2 {
 		body += "; " + t.Text("colours.dose", s.Exact(float64(c.DoseG)))
 	}
-	if c.SpareG > 0 {
+	if c.SpareG >= 0.5 {
 		body += ". " + t.Text("colours.small", s.Grams(float64(least)), s.Grams(float64(c.SpareG)))
 	}
 	if len(c.Mix) > 1 {
 		var parts words.All
 		for _, m := range c.Mix {
-			parts = append(parts, words.P("colours.part", s.Grams(float64(m.Grams)), words.Name(m.Name)))
+			part := words.P("colours.part", s.Whole(float64(m.Grams)), words.Name(m.Name))
+			if m.DoseG > 0 {
+				part = part.And(words.P("colours.part_dose", s.Exact(float64(m.DoseG))))
+			}
+			parts = append(parts, part)
 		}
 		body += ". " + t.Text("colours.mix", parts)
 	}
 	if len(c.Mix) > 0 && c.DE2000 >= seen {
 		body += ". " + t.Text("colours.off", words.Number{Value: float64(c.DE2000)})
+	}
+	if c.Guess {
+		body += ". " + t.Text("colours.guess", t.Text("colour."+c.Finish))
 	}
 	name := s.Colour(c) + ", " + t.Text("colour."+c.Finish)
 	h := max(18, sheet.Height(name, width, sheet.TextSize, true)+sheet.Height(body, width, sheet.TextSize, false)+4)

@@ -25,7 +25,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	f.Paragraph(t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))), 5, true)
 	say("order.limits", grams(o.LeastG), grams(o.MostG))
-	if o.SmallestG > 0 {
+	if o.SmallestG > 0 && o.SmallestG <= o.MostG {
 		say("order.smallest", mm(o.SmallestMM), grams(o.SmallestG))
 	}
 	if o.Wanted > 0 {
@@ -41,14 +41,22 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	for i, b := range o.Ledger {
 		off := ""
 		if i > 0 {
-			if v := s.Rounded(float64(o.Ledger[i-1].Left)) - s.Rounded(float64(b.Left)); v != 0 {
-				off = s.T().Number(v, map[bool]int{true: 1}[s.US])
+			digits := 0
+			if s.US {
+				digits = 1
+			}
+			switch v := s.Rounded(float64(o.Ledger[i-1].Left)) - s.Rounded(float64(b.Left)); {
+			case v > 0:
+				off = t.Number(v, digits)
+			case v < 0:
+				off = "+" + t.Number(-v, digits)
 			}
 		}
 		f.Row(t.Text("ledger."+b.Key), sheet.TextSize, false, 36, off, s.Whole(float64(b.Left)))
 	}
 	f.Y += 1
 	say("order.reserve", words.Number{Value: 100 * float64(p.Shop.Reserve)}, words.Number{Value: 100 * float64(p.Shop.EndLoss)}, s.Length(float64(p.Shop.AllowanceMM)))
+	f.Room(sheet.Leading*(sheet.NumberSize+2*sheet.TextSize) + 4 + 1.6*sheet.Leading*sheet.TextSize*float64(len(o.Left)+2)) // all of it on one page
 	f.Heading(t.Text("order.also"))
 	say("order.also_intro", grams(p.Shop.LeastLumpG))
 	name := map[string]plan.Colour{}
@@ -57,23 +65,27 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	for _, l := range o.Left {
 		use := t.Text("left."+l.Use, l.Sweets, s.MM(float64(l.WidthMM)), s.MM(float64(p.Shop.ThinnestWrapMM)))
-		f.Row(fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use), sheet.TextSize, false, 30, grams(l.Grams))
+		f.Row(fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use), sheet.TextSize, false, 30, s.Whole(float64(l.Grams)))
 	}
-	f.Row(t.Text("left.ends"), sheet.TextSize, false, 30, grams(o.EndsG))
+	f.Row(t.Text("left.ends"), sheet.TextSize, false, 30, s.Whole(float64(o.EndsG)))
 	if o.Spare > 0 {
-		f.Row(t.Text("left.spare", o.Spare), sheet.TextSize, false, 30, grams(plan.Num(float64(o.Spare)*float64(p.Piece.MassG))))
+		f.Row(t.Text("left.spare", o.Spare), sheet.TextSize, false, 30, s.Whole(float64(o.Spare)*float64(p.Piece.MassG)))
 	}
-	price(f, o.Price)
+	price(f, o.Price, o.Designs)
 	return f.Done()
 }
 
 // price by the shop's own figures, with blanks where it has entered none.
-func price(f *sheet.Flow, p *plan.Price) {
+func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 	if p == nil {
 		return
 	}
 	s, t := f.S, f.S.T()
+	f.Room(90)
 	f.Heading(t.Text("price.title"))
+	if len(designs) > 1 {
+		f.Paragraph(t.Text("price.share"), sheet.TextSize, false)
+	}
 	for _, l := range p.Lines {
 		f.Row(t.Text("price."+l.Key), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
 	}

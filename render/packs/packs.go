@@ -47,12 +47,15 @@ func digits(v float64) int {
 	return 1
 }
 
-// small numbers have a decimal.
-func small(v plan.Num) int {
-	if v < 20 {
-		return 1
+// mg prints milligrams, small ones with a decimal; a blank where the shop has entered none.
+func mg(s sheet.Style, v plan.Num) string {
+	switch {
+	case v < 0:
+		return "........"
+	case v < 20:
+		return s.T().Number(float64(v), 1)
 	}
-	return 0
+	return s.T().Number(float64(v), 0)
 }
 
 // label lists what follows from the recipe.
@@ -60,6 +63,9 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	s, t, l := f.S, f.S.T(), p.Label
 	f.Heading(t.Text("label.title"))
 	f.Paragraph(t.Text("label.law"), sheet.TextSize, true)
+	if len(p.Order.Designs) > 1 {
+		f.Paragraph(t.Text("label.others"), sheet.TextSize, true)
+	}
 	var parts []string
 	open := false
 	for _, x := range l.Ingredients {
@@ -86,7 +92,13 @@ func label(f *sheet.Flow, p *plan.Plan) {
 		f.Paragraph(t.Text("label.open"), sheet.TextSize, false)
 	}
 	if len(l.Allergens) > 0 {
-		f.Paragraph(t.Text("label.allergens", strings.ToUpper(strings.Join(l.Allergens, ", "))), sheet.TextSize, true)
+		list := append([]string(nil), l.Allergens...)
+		for i, a := range list {
+			if a == "wheat" {
+				list[i] = t.Text("source.wheat")
+			}
+		}
+		f.Paragraph(t.Text("label.allergens", strings.ToUpper(strings.Join(list, ", "))), sheet.TextSize, true)
 	} else {
 		f.Blank(t.Text("label.allergens_blank"), 120)
 	}
@@ -132,14 +144,18 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 			limit = s.T().Number(float64(d.Limit), 0)
 		}
 		f.Room(22)
-		name := c.Letter + " " + s.Colour(c) + ", " + d.Additive
+		additive := d.Additive
+		if additive == "" {
+			additive = t.Text("dose.unnamed")
+		}
+		name := c.Letter + " " + s.Colour(c) + ", " + additive
 		if d.Colour == "" {
 			name = t.Text("dose.acid")
 			if d.Additive != "" {
 				name = d.Additive
 			}
 		}
-		f.Row(name, sheet.TextSize, false, 34, s.T().Number(float64(d.MgPerKg), 0), s.T().Number(float64(d.PieceMg), small(d.PieceMg)), limit)
+		f.Row(name, sheet.TextSize, false, 34, mg(s, d.MgPerKg), mg(s, d.PieceMg), limit)
 		rule := t.Text("rule." + d.Rule)
 		if d.Source != "" {
 			rule += "; " + t.Text("dose.source", d.Source, d.Date)

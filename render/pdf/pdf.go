@@ -127,9 +127,12 @@ func (d drawing) path(p *page.Path) {
 	d.f.RawWriteStr(b.String())
 }
 
+// lastRune is the last that the writer's embedded faces can name; what lies beyond is drawn as outlines.
+const lastRune = 0xFFFF
+
 func (d drawing) text(t *page.Text) {
 	l := page.Set(*t)
-	if !l.Plain {
+	if !l.Plain || strings.ContainsFunc(t.Text, func(r rune) bool { return r > lastRune }) {
 		d.outlines(t, l)
 		return
 	}

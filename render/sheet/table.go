@@ -8,8 +8,11 @@ import (
 	"sugarwright/render/page"
 )
 
-// Row writes a line of a table: words at the left, wrapped, and figures at the right, each in a column so wide, a thin rule above.
+// Row writes a line of a table: words at the left, wrapped, and figures at the right, each in a column so wide or wider, a thin rule above.
 func (f *Flow) Row(text string, size float64, bold bool, column float64, figures ...string) {
+	for _, x := range figures {
+		column = math.Max(column, page.Width(page.Text{Text: page.Clean(x), Size: size, Bold: bold})+4)
+	}
 	width := f.W() - column*float64(len(figures)) - 2
 	h := Height(text, width, size, bold) + 1.2
 	f.Room(h)

@@ -76,9 +76,14 @@ func (s Style) Grams(v float64) string {
 	return s.T().Number(math.Round(v/5)*5, 0) + "\u00a0g"
 }
 
-// Exact prints a small mass: to a tenth of a gram, or hundredths of an ounce.
+// Exact prints a small mass: to a tenth of a gram, below a gram to a hundredth, or hundredths of an ounce, below a tenth of an ounce in grams too: doses are weighed so.
 func (s Style) Exact(v float64) string {
-	if s.US {
+	switch {
+	case v < 1 && v > 0:
+		return s.T().Number(v, 2) + "\u00a0g"
+	case s.US && v < ounce/10 && v > 0:
+		return s.T().Number(v, 1) + "\u00a0g"
+	case s.US:
 		return s.T().Number(v/ounce, 2) + "\u00a0oz"
 	}
 	return s.T().Number(v, 1) + "\u00a0g"

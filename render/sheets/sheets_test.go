@@ -109,7 +109,7 @@ func TestBoilGivesEveryColour(t *testing.T) {
 		require.NotNil(t, b, name)
 		assert.InDelta(t, sum, float64(b.FinishedG), 0.1, name)
 		solids := float64(b.SugarG) + float64(b.SyrupG)*float64(b.SyrupSolids)
-		assert.InDelta(t, float64(b.FinishedG)*(1-float64(b.WaterPercent)/100), solids, 0.5, name)
+		assert.InDelta(t, float64(b.CookedG)*(1-float64(b.WaterPercent)/100), solids, 0.5, name)
 	}
 }
 

@@ -93,7 +93,15 @@ const textFrom = 34.0
 
 // text of a lump's row.
 func text(s sheet.Style, c plan.Colour) string {
-	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.NeedG)), s.Colour(c), s.T().Text("slab."+c.Finish))
+	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.NeedG)), s.Colour(c), s.T().Text(work(c)))
+}
+
+// work on a lump after it is cut off.
+func work(c plan.Colour) string {
+	if c.Finish == "pulled" && c.Coloured {
+		return "slab.both"
+	}
+	return "slab." + c.Finish
 }
 
 func rowHeight(f *sheet.Flow, c plan.Colour) float64 {

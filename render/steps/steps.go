@@ -95,6 +95,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	f := s.Start(p, t.Text("wall.title"))
 	f.Paragraph(Intro(p, s), sheet.TextSize, false)
+	if p.Order != nil && p.Order.Logs > 1 {
+		f.Paragraph(t.Text("wall.logs", p.Order.Logs), 5, true)
+	}
 	if p.Clock != nil {
 		f.Paragraph(t.Say(p.Clock.Spare()), sheet.TextSize, false)
 	}
@@ -214,6 +217,9 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG))), t.Text("proof.colours"))
 	for _, c := range p.Colours {
 		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
+	}
+	if p.Order != nil && p.Order.Logs > 1 {
+		fmt.Fprintf(&b, "\n%s\n", t.Text("wall.logs", p.Order.Logs))
 	}
 	if p.Clock != nil {
 		fmt.Fprintf(&b, "\n%s\n", t.Say(p.Clock.Spare()))
