@@ -4,12 +4,11 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/shop"
 	"sugarwright/planner/sugar"
 )
 
 // boil is the colours' need with extra length and reserve, each at least a lump that can be mixed, and the boil that gives them all: finished sugar less what is folded in
-// (acid, flavour, colour) is cooked; that less its water is sugar and the syrup's solids; the rest of the water goes off as steam. The water left is the shop's setting, else what its glass transition stands for.
+// (acid, flavour, colour) is cooked; that less its water is sugar and the syrup's solids; the rest of the water goes off as steam.
 func (w *work) boil(p *plan.Plan) {
 	s := w.o.Shop
 	longer := s.AllowanceMM / w.log.LengthMM
@@ -19,8 +18,9 @@ func (w *work) boil(p *plan.Plan) {
 		parts := float64(c.MassG) * (1 + longer)
 		need := math.Max(parts*(1+s.Reserve), s.LeastLumpG)
 		c.NeedG, c.TrimG, c.SpareG = plan.Num(need), plan.Num(float64(c.MassG)*longer), plan.Num(need-parts*(1+s.Reserve))
-		c.DoseG = plan.Num(need / 1000 * w.finish(i).DoseGPerK)
-		folded += need / 1000 * w.finish(i).DoseGPerK
+		dose := need / 1000 * w.finish(i).DoseGPerK
+		c.DoseG, c.CutG = plan.Num(dose), plan.Num(need-dose)
+		folded += dose
 		for k := range c.Mix {
 			m := &c.Mix[k]
 			m.Grams = plan.Num(float64(m.Share) * need)
@@ -29,12 +29,9 @@ func (w *work) boil(p *plan.Plan) {
 			}
 		}
 		total += need
-		slab += need * 1000 / s.ClearDensity / s.SlabMM
+		slab += (need - dose) * 1000 / s.ClearDensity / s.SlabMM
 	}
-	water := s.MoisturePercent
-	if s.TgFrom != shop.FromMoisture {
-		water = sugar.WaterFor(s.SyrupShare, s.TgC)
-	}
+	water := s.WaterPercent()
 	acid, flavour := total*s.AcidPercent/100, total*s.FlavourPercent/100
 	folded += acid + flavour
 	cooked := total - folded

@@ -43,6 +43,7 @@ type Options struct {
 	Ground, Jacket artwork.RGB
 	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
 	flattenMM      float64 // 0: FlattenMM; tests sample curves otherwise
+	simpler        bool    // a simplified drawing, which may lack colours that the client has wishes for
 	unproved       bool    // tests that look at splits alone do without rolling forward
 }
 
@@ -89,7 +90,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	}
 	// Doses: what the shop's recipe brings to the sweets, beside the market's limits.
 	var err error
-	if w.dosed, err = w.doses(); err != nil {
+	if w.dosed, w.strong, err = w.doses(); err != nil {
 		return nil, err
 	}
 	// Check the drawing against the shop's limits.
@@ -137,6 +138,7 @@ type work struct {
 	m       *partition.Map
 	shades  []shade // by colour of the map
 	dosed   []plan.Dose
+	strong  []bool // colours whose sugar by itself is over a limit
 	want    wanted
 	checked *check.Result
 	set     *element.Set
@@ -180,8 +182,8 @@ func (w *work) sizeLog() error {
 	s := w.o.Shop
 	full := math.Pi / 4 * s.LargestMM * s.LargestMM * guessDensity / 1000
 	o, err := w.perLog(s.LargestMM, full)
-	if err != nil {
-		return err
+	if err != nil { // judged again when the piece's mass is known
+		o = w.o.Order
 	}
 	d, err := o.Diameter(s.LargestMM, guessDensity, s.EndLoss)
 	w.log.DiameterMM = d

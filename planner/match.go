@@ -16,13 +16,12 @@ import (
 // shade is how a colour of the drawing is made.
 type shade struct {
 	shop.Colour
-	from   string          // rule, mapped, wanted, nearest or mixed
-	parts  []plan.MixPart  // of the shop's stock, where it has any; grams are not known yet
-	made   artwork.RGB     // how it comes out, as far as is known
-	off    float64         // CIEDE2000, from what was wanted
-	strong bool            // over the market's limit by itself, so that it is not sold alone
-	guess  bool            // a shade in it was not measured in this finish
-	doses  []additiveShare // what the mix brings
+	from  string          // rule, mapped, wanted, nearest or mixed
+	parts []plan.MixPart  // of the shop's stock, where it has any; grams are not known yet
+	made  artwork.RGB     // how it comes out, as far as is known
+	off   float64         // CIEDE2000, from what was wanted
+	guess bool            // a shade in it was not measured in this finish
+	doses []additiveShare // what the mix brings
 }
 
 // additiveShare is what one of the shop's colours brings to a kilogram of a colour's sugar.
@@ -40,7 +39,7 @@ const leastShare = 0.05
 // mixes, else (the shop has entered none) the drawing's colour itself. It refuses what no colour comes near to.
 func (w *work) match() error {
 	w.shades = make([]shade, len(w.m.Colours))
-	if err := w.wishesKnown(); err != nil {
+	if err := w.wishesKnown(); err != nil && !w.o.simpler {
 		return err
 	}
 	var faults settings.Faults
@@ -73,7 +72,7 @@ func (w *work) cameOutAlike() error {
 		seen = seen || i > 0 && partition.DE2000(a.made, w.shades[0].made) >= like
 		for k := range i {
 			b := w.shades[k]
-			if off := partition.DE2000(a.made, b.made); off < like {
+			if off := partition.DE2000(a.made, b.made); off < like || a.Name == b.Name && a.Finish == b.Finish && a.from != "rule" {
 				w.found.Add(finding.Finding{Code: finding.AlikeColours, Severity: finding.Warning,
 					Message:    fmt.Sprintf("%s and %s of the drawing come out alike, as %s and %s (CIEDE2000 %.1f, below %g nobody tells them apart)", w.m.Colours[k].RGB.Hex(), w.m.Colours[i].RGB.Hex(), b.Name, a.Name, off, like),
 					Suggestion: "map one of them to another colour, or draw the two as one"})
@@ -126,31 +125,37 @@ func (w *work) wishesKnown() error {
 func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 	sh := w.o.Shop
 	rgb := w.m.Colours[i].RGB
-	want, finish, line := rgb, shop.Finish(""), 0
+	want, finish, line, wished := rgb, shop.Finish(""), 0, false
 	if w.o.Job != nil {
 		if wish, ok := w.o.Job.Colours[rgb]; ok {
 			finish, line = wish.Finish, wish.Line
 			if x, named := sh.Named(wish.Named); named {
-				return w.ofStock(x, w.finishFor(i, x, finish), rgb, "wanted"), nil
+				s := w.ofStock(x, w.finishFor(i, x, finish), rgb, "wanted")
+				s.off = 0 // what was wanted
+				return s, nil
 			}
-			want = wish.Shade
+			want, wished = wish.Shade, true
 		}
 	}
-	if own, ok := sh.Colours[rgb]; ok && line == 0 {
+	if own, ok := sh.Colours[rgb]; ok && !wished {
 		s := shade{Colour: own, from: "mapped", made: rgb}
 		if x, named := sh.Named(own.Name); named {
 			if own.DoseGPerK > 0 { // its own for this
 				x.DoseGPerK = own.DoseGPerK
 			}
 			s = w.ofStock(x, own.Finish, rgb, "mapped")
-		} else if own.DoseGPerK > 0 {
+		} else { // of no known additive
 			s.doses = []additiveShare{{weighG: own.DoseGPerK}}
 		}
 		s.off = 0 // the maker's word
 		return s, nil
 	}
 	if len(sh.Stock) == 0 {
-		return byRule(i, want, finish), nil
+		s := byRule(i, want, finish)
+		if wished {
+			s.from = "wanted"
+		}
+		return s, nil
 	}
 	s := w.nearest(want, i == 0, finish)
 	if s.off <= sh.ColourDE2000 {
@@ -158,7 +163,10 @@ func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 	}
 	text := fmt.Sprintf("no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file, ask the client for another, or add a colour to [stock]",
 		want.Hex(), s.Name, s.made.Hex(), s.off, sh.ColourDE2000)
-	if line > 0 {
+	if math.IsInf(s.off, 1) {
+		text = fmt.Sprintf("no colour of [stock] was measured %s, as %s of the drawing is wanted; allowed is the other finish, or a measured shade", finish, rgb.Hex())
+	}
+	if wished {
 		return s, &settings.Fault{File: w.o.Job.File, Line: line, Text: text}
 	}
 	return s, &settings.Fault{File: sh.File, Line: sh.Lines.Stock, Text: text}
@@ -185,10 +193,12 @@ func nearWhite(rgb artwork.RGB) bool {
 // finishFor is the finish in which a colour of the stock comes nearer, unless it is said.
 func (w *work) finishFor(i int, x shop.Stock, said shop.Finish) shop.Finish {
 	rgb := w.m.Colours[i].RGB
+	_, clear := x.Swatch[shop.Clear]
+	_, pulled := x.Swatch[shop.Pulled]
 	switch {
 	case said != "":
 		return said
-	case i == 0 || partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Pulled)) < partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Clear)):
+	case pulled && !clear || i == 0 || partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Pulled)) < partition.DE2000(rgb, w.o.Shop.Shade(x, shop.Clear)):
 		return shop.Pulled
 	}
 	return shop.Clear
@@ -232,7 +242,7 @@ func (w *work) nearest(want artwork.RGB, ground bool, said shop.Finish) shade {
 			stock, of = append(stock, x), append(of, mixing.Of(sh.Shade(x, f)))
 		}
 		r, ok := mixing.Best(want, of, sh.LikeDE2000, leastShare)
-		if !ok || r.DE2000 >= best.off {
+		if !ok || r.DE2000 >= best.off || best.off <= sh.LikeDE2000 && len(r.Parts) >= len(best.parts) {
 			continue
 		}
 		best = shade{Colour: shop.Colour{Finish: f}, from: "nearest", made: r.Made, off: r.DE2000}

@@ -2,6 +2,7 @@ package planner
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -49,8 +50,30 @@ func (w *work) perLog(diameter, gramsPerMM float64) (size.Order, error) {
 	return o, nil
 }
 
-// doses are the additives of each colour's sugar and of the piece, beside the market's limits. The error is of type settings.Faults: a piece that is over a limit.
-func (w *work) doses() ([]plan.Dose, error) {
+// inSweet is what is known of an additive in a sweet: mg/kg, and whether some of the colours that bring it have no dose.
+type inSweet struct {
+	mg    float64
+	blank bool
+}
+
+// brought are the additives of one colour's sugar, mg/kg, in the order in which the mix names them.
+func (s shade) brought() (keys []string, of map[string]inSweet) {
+	of = map[string]inSweet{}
+	for _, d := range s.doses {
+		key := law.Canonical(d.additive)
+		x, known := of[key]
+		if !known {
+			keys = append(keys, key)
+		}
+		x.mg += d.gPerKg * 1000
+		x.blank = x.blank || d.gPerKg == 0
+		of[key] = x
+	}
+	return keys, of
+}
+
+// sums are the additives of the sweet, by the masses of its colours, and the sum of those of the market's group.
+func (w *work) sums(market string) (of map[string]inSweet, group float64) {
 	mass := make([]float64, len(w.m.Colours))
 	total := 0.0
 	for _, r := range w.m.Regions {
@@ -58,30 +81,36 @@ func (w *work) doses() ([]plan.Dose, error) {
 		mass[r.Colour] += m
 		total += m
 	}
-	inPiece := map[string]float64{}
+	of = map[string]inSweet{}
 	for i, m := range mass {
-		for _, d := range w.shade(i).doses {
-			inPiece[law.Canonical(d.additive)] += m / total * d.gPerKg * 1000
+		keys, own := w.shade(i).brought()
+		for _, key := range keys {
+			x := of[key]
+			x.mg += m / total * own[key].mg
+			x.blank = x.blank || own[key].blank
+			of[key] = x
+			if law.Of(market, key).GroupMg > 0 {
+				group += m / total * own[key].mg
+			}
 		}
 	}
+	return of, group
+}
+
+// doses holds the shop's recipe against the market's limits: additives of each colour's sugar, of the sweet, and the acid. The error is of type settings.Faults: a sweet
+// over a limit. What has no published limit that we know, or no dose, is a note. strong are the colours whose sugar by itself is over one.
+func (w *work) doses() (out []plan.Dose, strong []bool, err error) {
 	market := ""
 	if w.o.Job != nil {
 		market = w.o.Job.Market
 	}
-	group := 0.0
-	for a, mg := range inPiece {
-		if law.Of(market, a).GroupMg > 0 {
-			group += mg
-		}
-	}
-	var out []plan.Dose
+	sweet, group := w.sums(market)
+	strong = make([]bool, len(w.shades))
 	var faults settings.Faults
-	var unknown []string
-	add := func(colour, additive string, mgPerKg, inPiece float64, l law.Limit, line int) {
-		x := plan.Dose{Colour: colour, Additive: additive, MgPerKg: plan.Num(mgPerKg), PieceMg: plan.Num(inPiece), Limit: -1, Rule: string(l.Rule), Source: l.Source, Date: l.Seen}
-		if mgPerKg == 0 {
-			x.MgPerKg, x.PieceMg = shop.Blank, shop.Blank
-		}
+	unknown, undosed := map[string]bool{}, map[string]bool{}
+	hold := func(x plan.Dose, own, in inSweet, l law.Limit, line int) {
+		x.MgPerKg, x.PieceMg, x.Limit = plan.Num(own.mg), plan.Num(in.mg), shop.Blank
+		x.Rule, x.Source, x.Date = string(l.Rule), l.Source, l.Seen
 		switch l.Rule {
 		case law.Most:
 			x.Limit = plan.Num(l.MgPerKg)
@@ -89,50 +118,68 @@ func (w *work) doses() ([]plan.Dose, error) {
 			x.Limit = plan.Num(l.GroupMg)
 		case law.Forbidden:
 			x.Limit = 0
+		case law.Unlisted, law.NoMarket:
+			unknown[named(x.Additive)] = true
 		}
-		if l.Over(inPiece, group) {
-			faults = append(faults, settings.Fault{File: w.o.Shop.File, Line: line, Text: overLimit(additive, inPiece, group, market, l)})
+		if own.blank {
+			x.MgPerKg = shop.Blank
+		}
+		if in.blank {
+			x.PieceMg = shop.Blank
+			undosed[named(x.Additive)] = true
+		}
+		if l.Over(in.mg, group) {
+			faults = append(faults, settings.Fault{File: w.o.Shop.File, Line: line, Text: overLimit(x.Additive, in.mg, group, market, l)})
 		}
 		out = append(out, x)
-		if l.Rule == law.NoMarket || l.Rule == law.Unlisted {
-			unknown = append(unknown, named(additive))
-		}
 	}
-	for i := range mass {
-		alone := 0.0 // of the group, in this colour's sugar by itself
-		for _, d := range w.shade(i).doses {
-			if law.Of(market, d.additive).GroupMg > 0 {
-				alone += d.gPerKg * 1000
+	for i, s := range w.shades {
+		keys, own := s.brought()
+		alone := 0.0 // of the group, in this colour's sugar
+		for _, key := range keys {
+			if law.Of(market, key).GroupMg > 0 {
+				alone += own[key].mg
 			}
 		}
-		for _, d := range w.shade(i).doses {
-			if d.additive == "" && d.weighG == 0 {
-				continue // nothing is known of it
+		for _, key := range keys {
+			d := s.doses[slices.IndexFunc(s.doses, func(d additiveShare) bool { return law.Canonical(d.additive) == key })]
+			if l := law.Of(market, key); key != "" || d.weighG > 0 { // else nothing is known of it
+				hold(plan.Dose{Colour: colourID(i), Additive: d.additive}, own[key], sweet[key], l, d.line)
+				strong[i] = strong[i] || l.Over(own[key].mg, alone)
 			}
-			key := law.Canonical(d.additive)
-			l := law.Of(market, key)
-			add(colourID(i), d.additive, d.gPerKg*1000, inPiece[key], l, d.line)
-			w.shades[i].strong = w.shades[i].strong || l.Over(d.gPerKg*1000, alone)
 		}
 	}
 	if a := w.o.Shop.AcidPercent; a > 0 {
-		name := ""
+		x := plan.Dose{}
 		if w.o.Job != nil {
-			name = w.o.Job.Acid
+			x.Additive = w.o.Job.Acid
 		}
-		add("", name, a*1e4, a*1e4, law.OfAcid(market, name), w.o.Shop.Lines.Acid)
+		all := inSweet{mg: a * 1e4}
+		hold(x, all, all, law.OfAcid(market, x.Additive), w.o.Shop.Lines.Acid)
 	}
 	if len(faults) > 0 {
 		faults.Sort()
-		return nil, slices.Compact(faults)
+		return nil, nil, slices.Compact(faults)
 	}
+	w.unknownLimits(market, unknown, undosed)
+	return out, strong, nil
+}
+
+// unknownLimits notes what could not be held against a limit.
+func (w *work) unknownLimits(market string, unknown, undosed map[string]bool) {
+	list := func(of map[string]bool) string { return strings.Join(slices.Sorted(maps.Keys(of)), ", ") }
 	if len(unknown) > 0 {
-		slices.Sort(unknown)
-		w.found.Add(finding.Finding{Code: finding.LimitUnknown, Severity: finding.Note, Message: "no published limit is known to us for " + strings.Join(slices.Compact(unknown), ", ") + in(market),
+		w.found.Add(finding.Finding{Code: finding.LimitUnknown, Severity: finding.Note, Message: "no published limit is known to us for " + list(unknown) + in(market),
 			Suggestion: "look up the law of the market before you sell; name the market in the order's file (EU, GB, US)"})
 	}
-	return out, nil
+	if len(undosed) > 0 {
+		w.found.Add(finding.Finding{Code: finding.LimitUnknown, Severity: finding.Note, Message: "not held against its limit, since the shop has entered no dose: " + list(undosed),
+			Suggestion: "enter dose_g_per_kg in [stock] of the shop's file, as your recipe has it"})
+	}
 }
+
+// stripeShare of the way round the log is what one colour's stripes may take, so that those of four fit; tuned.
+const stripeShare = 0.25
 
 // orderOf is the way from the boil to the packs.
 func (w *work) orderOf(p *plan.Plan) {
@@ -150,12 +197,18 @@ func (w *work) orderOf(p *plan.Plan) {
 	o.Spare = made - packed
 	chain := order.Chain{FoldedG: float64(b.FoldedG), SugarG: float64(b.SugarG), SyrupG: float64(b.SyrupG), WaterG: float64(b.WaterG), FinishedG: float64(b.FinishedG), LogG: float64(p.Log.MassG), EndLoss: s.EndLoss,
 		PieceG: float64(p.Piece.MassG), Count: p.Piece.Count, Logs: w.want.logs, Packed: packed}
+	jacket := -1
+	for _, r := range w.m.Regions {
+		if r.Jacket {
+			jacket = r.Colour
+		}
+	}
 	for i, c := range p.Colours {
 		chain.SpareG += float64(c.SpareG)
 		chain.TrimG += float64(c.TrimG)
 		chain.SticksG += float64(c.NeedG - c.SpareG - c.TrimG - c.MassG)
-		left := order.Colour{ID: c.ID, LeftG: float64(c.SpareG + c.TrimG), DensityGCm3: float64(c.Density), Jacket: w.m.Colours[i].RGB == w.o.Jacket, StripeMM: s.ThinnestWrapMM,
-			Strong: w.shade(i).strong, MostMM: math.Pi * w.log.DiameterMM / 4, LogLengthMM: w.log.LengthMM, PieceVolumeMM: math.Pi / 4 * w.o.Order.PieceMM * w.o.Order.PieceMM * w.o.Order.CutMM}
+		left := order.Colour{ID: c.ID, LeftG: float64(c.SpareG + c.TrimG), DensityGCm3: float64(c.Density), Jacket: i == jacket, StripeMM: s.ThinnestWrapMM,
+			Strong: w.strong[i], MostMM: stripeShare * math.Pi * w.log.DiameterMM, LogLengthMM: w.log.LengthMM, PieceVolumeMM: math.Pi / 4 * w.o.Order.PieceMM * w.o.Order.PieceMM * w.o.Order.CutMM}
 		if left.LeftG > 0 {
 			u := left.Use(s.LeastLumpG)
 			o.Left = append(o.Left, plan.Left{Colour: u.ID, Grams: plan.Num(u.Grams), Use: u.Use, Sweets: u.Sweets, WidthMM: plan.Num(u.WidthMM)})
@@ -233,7 +286,7 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 	}
 	add("sugar", "", b.SugarG, false)
 	// Wheat must be stressed in the United States (21 U.S.C. 343(w)); glucose syrup of wheat is exempt in the European Union (Regulation (EU) 1169/2011, annex II).
-	wheat := s.Label.SyrupFrom == "wheat" && j.Market != job.EU && j.Market != job.GB
+	wheat := s.Label.SyrupFrom == "wheat" && j.Market != law.EU && j.Market != law.GB
 	add("syrup", s.Label.SyrupFrom, b.SyrupG, wheat)
 	if j.Acid != "" || b.AcidG > 0 {
 		add("acid", j.Acid, b.AcidG, false)
@@ -241,9 +294,8 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 	if j.Flavour != "" || b.FlavourG > 0 {
 		add("flavour", j.Flavour, b.FlavourG, false)
 	}
-	grams := map[string]float64{}
+	grams := map[string]inSweet{}
 	var additives []string
-	seen := map[string]bool{}
 	unnamed := len(p.Colours) > 1 && len(s.Stock) == 0
 	for i, c := range p.Colours {
 		for _, d := range w.shade(i).doses {
@@ -251,11 +303,13 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 			if unnamed = unnamed || key == ""; key == "" {
 				continue
 			}
-			if !seen[key] {
-				seen[key] = true
+			x, known := grams[key]
+			if !known {
 				additives = append(additives, d.additive)
 			}
-			grams[key] += float64(c.NeedG) / 1000 * d.gPerKg
+			x.mg += float64(c.NeedG) * d.gPerKg
+			x.blank = x.blank || d.gPerKg == 0
+			grams[key] = x
 		}
 	}
 	children := plan.Warning{Key: warnChildren, Of: []string{}}
@@ -263,7 +317,11 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 		if law.Warns(j.Market, a) {
 			children.Of = append(children.Of, a)
 		}
-		add("colour", a, plan.Num(grams[law.Canonical(a)]), false)
+		g := grams[law.Canonical(a)].mg / 1000
+		if grams[law.Canonical(a)].blank { // a part is not all of it
+			g = 0
+		}
+		add("colour", a, plan.Num(g), false)
 	}
 	if unnamed {
 		add("colour", "", 0, false)
@@ -275,7 +333,7 @@ func (w *work) label(p *plan.Plan) *plan.Label {
 		add("dusting", s.Label.Dusting, 0, false)
 	}
 	sort.SliceStable(out.Ingredients, func(i, k int) bool { return out.Ingredients[i].Grams > out.Ingredients[k].Grams })
-	if wheat && !slices.Contains(out.Allergens, "wheat") {
+	if wheat && !slices.ContainsFunc(out.Allergens, func(a string) bool { return strings.EqualFold(a, "wheat") }) {
 		out.Allergens = append(out.Allergens, "wheat")
 	}
 	return out

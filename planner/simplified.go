@@ -116,6 +116,7 @@ type judged struct {
 // seek runs the simplifier; its judge compiles the simplified drawing from SVG, as a user would.
 func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
 	w := s.Before.w
+	o.simpler = true
 	var tried []judged
 	var lock sync.Mutex
 	judge := func(m *partition.Map) (simplify.Built, error) {

@@ -143,10 +143,16 @@ func planCommand(args []string, out, errs io.Writer) int {
 	}
 	js, err := p.JSON()
 	if err != nil {
-		fmt.Fprintf(errs, "sugarwright: %v\n", err)
+		fmt.Fprintf(errs, "sugarwright: %v\n%s", err, ourFault)
 		return exitInternal
 	}
 	files = append(files, sheets.File{Name: "plan.json", Data: js}) // last, so that it lists only what is there
+	if f.stages != "" {
+		if err := stages(f.stages, res); err != nil {
+			fmt.Fprintf(errs, "sugarwright: %v\n", err)
+			return exitOutput
+		}
+	}
 	w, err := newFolder(*dir)
 	if err == nil {
 		for _, x := range files {
@@ -158,9 +164,6 @@ func planCommand(args []string, out, errs io.Writer) int {
 			err = w.commit(p.Files)
 		}
 		w.close()
-	}
-	if err == nil && f.stages != "" {
-		err = stages(f.stages, res)
 	}
 	if err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v; nothing was replaced\n", err)
@@ -239,6 +242,7 @@ func checkCommand(args []string, out, errs io.Writer) int {
 	if f.json {
 		js, err := p.JSON()
 		if err != nil {
+			fmt.Fprintf(errs, "sugarwright: %v\n%s", err, ourFault)
 			return exitInternal
 		}
 		out.Write(js)

@@ -157,10 +157,10 @@ func split(text string) ([][]rune, error) {
 	case n < rowsFrom:
 		return [][]rune{all}, nil
 	default:
-		at := n / 2
+		at, far := n/2, n // rows of which one is more than twice as long as the other are small
 		for _, sp := range spaces {
-			if sp > 0 && sp < n && 2*sp >= n/2 && (at == n/2 || math.Abs(float64(2*sp-n)) < math.Abs(float64(2*at-n))) {
-				at = sp
+			if d := max(2*sp-n, n-2*sp); d < far && 3*d <= n {
+				at, far = sp, d
 			}
 		}
 		return [][]rune{all[:at], all[at:]}, nil

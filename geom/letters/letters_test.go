@@ -76,6 +76,26 @@ func TestLettersStandApart(t *testing.T) {
 	}
 }
 
+// Two rows are broken at the space nearest to the middle, where that leaves neither far longer; else in the middle.
+func TestRows(t *testing.T) {
+	for text, want := range map[string][2]int{"ABCDE": {2, 3}, "AB CD E": {2, 3}, "ABC & DE": {3, 3}, "AB & CD": {2, 3}, "A BCDEF": {3, 3}, "ABCDE F": {3, 3}, "AB CDEF": {2, 4}, "LOVE": {2, 2}} {
+		m := understood(t, text)
+		mid := 0.0
+		var got [2]int
+		for _, r := range m.Regions {
+			if r.Colour != 0 {
+				c := m.Frame.ToTrue.Artwork(geom.MomentsOf(r.Shape).Centroid)
+				if mid = c[1]; mid > 100 {
+					got[1]++
+				} else {
+					got[0]++
+				}
+			}
+		}
+		assert.Equal(t, want, got, text)
+	}
+}
+
 // What is not drawn is named; so is too much, and nothing.
 func TestNotDrawn(t *testing.T) {
 	for text, part := range map[string]string{"É": `'É' is not drawn`, "A-B": `'-' is not drawn`, "ABCDEFG": "7 letters are more than the 6", " ": "no letters", "": "no letters", "A\x00": "is not drawn", "\xff": "is not drawn"} {

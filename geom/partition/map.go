@@ -97,7 +97,27 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	ids := m.likeColours(arr, cells, &found)
 	m.slivers(arr, cells, ids, &found)
 	m.dissolve(arr, cells, ids)
+	m.dropUnused()
 	return m, found, m.Check()
+}
+
+// dropUnused leaves out colours of which no region is left (all of it were slivers); the ground stays.
+func (m *Map) dropUnused() {
+	used := make([]bool, len(m.Colours))
+	for _, r := range m.Regions {
+		used[r.Colour] = true
+	}
+	id := make([]int, len(m.Colours))
+	var kept []Colour
+	for i, c := range m.Colours {
+		if id[i] = len(kept); i == 0 || used[i] {
+			kept = append(kept, c)
+		}
+	}
+	m.Colours = kept
+	for i := range m.Regions {
+		m.Regions[i].Colour = id[m.Regions[i].Colour]
+	}
 }
 
 // look finds the zone, the colour and the paint of every cell.

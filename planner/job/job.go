@@ -14,6 +14,7 @@ import (
 	toml "github.com/pelletier/go-toml/v2"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/planner/law"
 	"sugarwright/planner/settings"
 	"sugarwright/planner/shop"
 )
@@ -23,14 +24,6 @@ var template []byte
 
 // Template is the commented TOML of an order, to edit.
 func Template() []byte { return template }
-
-// Markets of which published limits are known, and Other.
-const (
-	EU    = "EU"
-	GB    = "GB"
-	US    = "US"
-	Other = "other"
-)
 
 // Job is an order; zero values are not given.
 type Job struct {
@@ -91,7 +84,7 @@ func Read(data []byte, sh *shop.Shop, today Day) (*Job, error) {
 	t.Text("client", maxText, &j.Client)
 	t.Text("flavour", maxText, &j.Flavour)
 	t.Text("acid", maxText, &j.Acid)
-	t.OneOf("market", []string{EU, GB, US, Other}, &j.Market)
+	t.OneOf("market", []string{law.EU, law.GB, law.US, law.Other}, &j.Market)
 	t.Date("date", &j.Date)
 	if d := (Day{j.Date.Year, j.Date.Month, j.Date.Day}); d != (Day{}) && slices.Compare(d[:], today[:]) < 0 {
 		t.Fault("date", "date is %s, in the past; allowed is today, %04d-%02d-%02d, or later", j.Date, today[0], today[1], today[2])
@@ -115,7 +108,7 @@ func (j *Job) packs(t *settings.Table) {
 	if j.Pieces > 0 && j.Grams > 0 {
 		t.Fault("grams", "pieces and grams are both given; allowed is one of them")
 	}
-	shares, all := 0, 0.0
+	shares, pieces, grams := 0, 0.0, 0.0
 	for i, p := range t.Tables("packs", maxPacks) {
 		x := Pack{Line: p.Line("grams")}
 		p.Whole("number", 1, 100_000, &x.Number)
@@ -137,9 +130,10 @@ func (j *Job) packs(t *settings.Table) {
 			p.Fault("number", "the size of these packs and pieces or grams of the whole order are both given; allowed is one of them")
 		}
 		j.Packs = append(j.Packs, x)
-		if all += float64(x.Number) * max(float64(x.Pieces), x.Grams); all > mostPieces {
-			p.Fault("number", "%.0f pieces or grams with these packs; allowed is an order of at most %d", all, mostPieces)
-		}
+		pieces, grams = pieces+float64(x.Number*x.Pieces), grams+float64(x.Number)*x.Grams
+	}
+	if pieces > mostPieces || grams > mostGrams {
+		t.Fault("packs", "the packs hold %.0f pieces and %.0f g; allowed is at most %d pieces and %d g", pieces, grams, mostPieces, mostGrams)
 	}
 	if shares == 0 {
 		return
@@ -159,7 +153,7 @@ func (j *Job) packs(t *settings.Table) {
 }
 
 func (j *Job) designs(t *settings.Table) {
-	total := 0
+	total, common := 0, 0
 	for i, d := range t.Tables("designs", maxDesigns) {
 		x := Design{Share: 1}
 		d.Text("file", 200, &x.File)
@@ -174,7 +168,11 @@ func (j *Job) designs(t *settings.Table) {
 			}
 		}
 		total += x.Share
+		common = gcd(common, x.Share)
 		j.Designs = append(j.Designs, x)
+	}
+	if common > 0 {
+		total /= common
 	}
 	for i, p := range j.Packs {
 		if total > 1 && p.Pieces%total != 0 {
@@ -187,6 +185,14 @@ func (j *Job) designs(t *settings.Table) {
 	}
 }
 
+// gcd is the greatest number that divides both.
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 	if t == nil {
 		return
@@ -197,6 +203,8 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 			t.Fault(hex, "colours: %q is given twice; allowed is once", hex)
 		} else if !ok {
 			t.Fault(hex, "colours: %q is not a colour; write it like \"#d0202a\"", hex)
+			t.Value(hex)
+			continue
 		}
 		v, _ := t.Value(hex)
 		if _, isTable := v.(map[string]any); !isTable {

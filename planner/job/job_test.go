@@ -74,6 +74,9 @@ func TestFaults(t *testing.T) {
 		"piece_mm = 3":                                                 "line 1: piece_mm is 3; allowed is 5 to 60",
 		"grams = nan":                                                  "line 1: grams is NaN; allowed is 50 to 1000000",
 		"[[packs]]\nnumber = 2\npieces = 25\n[[designs]]\nfile = \"a.svg\"\n[[designs]]\nfile = \"b.svg\"": "packs of 25 pieces do not divide by the designs' shares, 2 in all; allowed are 24 or 26",
+		"[[packs]]\nnumber = 100000\npieces = 10000":                                                       "line 1: the packs hold 1000000000 pieces and 0 g; allowed is at most 1000000 pieces",
+		"flavour = \"\u200b\"": "line 1: flavour is not a text",
+		"[[packs]]\nnumber = 2\npieces = 6\n[[packs]]\nnumber = 2\npieces = 7\n[[designs]]\nfile = \"a.svg\"\n[[designs]]\nfile = \"b.svg\"": "line 6: packs of 7 pieces",
 		strings.Repeat("#", 2<<20): "more than 65536 bytes",
 	} {
 		_, err := job.Read([]byte(text), stocked(t), today)
@@ -106,6 +109,15 @@ func TestFor(t *testing.T) {
 	j.File = "order.toml"
 	_, err = j.For("plum.svg")
 	assert.EqualError(t, err, "order.toml:2: plum.svg is not among the designs of this order; allowed are art/apple.svg, pear.svg")
+}
+
+// Shares count by what they have in common: two and two are one and one, and one design alone is all.
+func TestShares(t *testing.T) {
+	for _, text := range []string{"[[packs]]\nnumber = 3\npieces = 25\n[[designs]]\nfile = \"a.svg\"\nshare = 2",
+		"[[packs]]\nnumber = 3\npieces = 10\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"\nshare = 2"} {
+		_, err := job.Read([]byte(text), shop.Default(), today)
+		assert.NoError(t, err)
+	}
 }
 
 // Whatever is in the file, reading it ends without a panic.

@@ -7,8 +7,14 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+)
 
-	"sugarwright/planner/job"
+// Markets of which limits are known, and Other.
+const (
+	EU    = "EU"
+	GB    = "GB"
+	US    = "US"
+	Other = "other"
 )
 
 // Rule is how an additive is limited.
@@ -38,7 +44,11 @@ func Of(market, additive string) Limit {
 	if !known {
 		return Limit{Rule: NoMarket}
 	}
-	l, ok := table.limits[Canonical(additive)]
+	key := Canonical(additive)
+	l, ok := table.limits[key]
+	if i := strings.Index(key, "("); !ok && i > 0 { // its kind is not told apart in the law
+		l, ok = table.limits[key[:i]]
+	}
 	if !ok {
 		return Limit{Rule: Unlisted}
 	}
@@ -72,7 +82,12 @@ func (l Limit) Over(mg, group float64) bool {
 }
 
 // numbered is an E number as writers have it, with the kind in brackets or without; the World's list has the same numbers.
-var numbered = regexp.MustCompile(`\b(?:E|INS)[ -]?([0-9]{3})([A-F]?)(?: ?(\(I{1,3}V?\)))?`)
+var numbered = regexp.MustCompile(`\b(?:E|INS)[ -]?([0-9]{3,4}) ?([A-G]?)\b(?: ?(\((?:I{1,3}|IV|V)\)))?`)
+
+// Several tells whether a text names more than one additive.
+func Several(additive string) bool {
+	return strings.ContainsAny(additive, ",;") || len(numbered.FindAllString(strings.ToUpper(additive), 2)) > 1
+}
 
 // Canonical is an additive's name without what writers differ in: an E number alone, if there is one; a common or United States name as its E number; else the name.
 func Canonical(additive string) string {
@@ -96,5 +111,5 @@ var six = map[string]bool{"E102": true, "E104": true, "E110": true, "E122": true
 
 // Warns tells whether a market wants the warning of activity and attention in children for an additive.
 func Warns(market, additive string) bool {
-	return (market == job.EU || market == job.GB) && six[Canonical(additive)]
+	return (market == EU || market == GB) && six[Canonical(additive)]
 }

@@ -1,7 +1,5 @@
 package law
 
-import "sugarwright/planner/job"
-
 // table of one market.
 type table struct {
 	source, seen string
@@ -9,7 +7,7 @@ type table struct {
 }
 
 // groupMg is the European Union's most of all colours of group III together in confectionery, mg/kg of the sweet: 300 in the law of 1994 (Directive 94/36/EC, seen in a
-// national copy of 1997); that it is so today is from memory.
+// national copy of 1997); that it is so today is from memory. Of E 104, E 110 and E 124 note 61 of the annex says that they count in it; that it stands on confectionery's rows is from memory.
 const groupMg = 300
 
 // Sources. Numbers with their own row were seen in a copy of the Commission's table of additives of 2022 to 2024, category 05.2, confectionery other than chocolate; they
@@ -24,12 +22,12 @@ const (
 
 // tables by market. A number that was not seen says so in its source.
 var tables = map[string]table{
-	job.EU: {source: europe, seen: "November 2026", limits: european(map[string]Limit{
+	EU: {source: europe, seen: "November 2026", limits: european(map[string]Limit{
 		"E171": {Rule: Forbidden, Source: "Regulation (EU) 2022/63"}})},
 	// Great Britain keeps what stood on 31 December 2020; titanium dioxide was not taken out there (seen in notes of 2022, nothing later found).
-	job.GB: {source: europe + " as kept in Great Britain", seen: "November 2026", limits: european(map[string]Limit{
+	GB: {source: europe + " as kept in Great Britain", seen: "November 2026", limits: european(map[string]Limit{
 		"E171": {Rule: AsNeeded, Source: europe + " as kept in Great Britain; not so in Northern Ireland"}})},
-	job.US: {source: listed, seen: "November 2026", limits: map[string]Limit{
+	US: {source: listed, seen: "November 2026", limits: map[string]Limit{
 		"E102": {Rule: AsNeeded, Source: batches}, "E110": {Rule: AsNeeded, Source: batches}, "E129": {Rule: AsNeeded, Source: batches},
 		"E133": {Rule: AsNeeded, Source: batches}, "E132": {Rule: AsNeeded, Source: batches}, "GREEN 3": {Rule: AsNeeded, Source: batches},
 		"E127": {Rule: Forbidden, Source: "21 CFR 74.303, revoked by 90 FR 4628; out of food by 15 January 2027"},
@@ -49,7 +47,7 @@ var tables = map[string]table{
 // european are the rows that the European Union and Great Britain have alike, with a market's own.
 func european(own map[string]Limit) map[string]Limit {
 	out := map[string]Limit{
-		"E104": {Rule: Most, MgPerKg: 30}, "E110": {Rule: Most, MgPerKg: 35}, "E124": {Rule: Most, MgPerKg: 20},
+		"E104": {Rule: Most, MgPerKg: 30, GroupMg: groupMg}, "E110": {Rule: Most, MgPerKg: 35, GroupMg: groupMg}, "E124": {Rule: Most, MgPerKg: 20, GroupMg: groupMg},
 		"E160B(I)": {Rule: Most, MgPerKg: 30}, "E160B(II)": {Rule: Most, MgPerKg: 25}, "E160D": {Rule: Most, MgPerKg: 30},
 		"E122": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty}, "E155": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty},
 		"E127": {Rule: Forbidden, Source: europe + ": cherries only"}, "E123": {Rule: Forbidden, Source: europe + ": drinks and roe only"},
@@ -78,10 +76,10 @@ var names = map[string]string{
 
 // acids by market and name. In the European Union tartaric acid has had limits by category since Regulation (EU) 2024/1451; the one of sweets was not seen.
 var acids = map[string]map[string]Limit{
-	job.EU: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
+	EU: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
 		"E297": {Rule: Most, MgPerKg: 1000}},
-	job.GB: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
+	GB: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
 		"E297": {Rule: Most, MgPerKg: 1000}},
-	job.US: {"E296": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "E330": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "E270": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
+	US: {"E296": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "E330": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "E270": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
 		"E334": {Rule: AsNeeded, Source: "21 CFR 184.1099"}},
 }

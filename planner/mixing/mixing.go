@@ -10,7 +10,6 @@ package mixing
 
 import (
 	"math"
-	"slices"
 
 	colorful "github.com/lucasb-eyer/go-colorful"
 
@@ -59,7 +58,8 @@ const (
 	Most = 3
 )
 
-// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest; a colour with a share below least is left out. ok is false when there
+// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest; no share of a colour in a mix is below least: a smaller one
+// is raised to it, the others make room. ok is false when there
 // are no colours.
 func Best(want artwork.RGB, of []Light, near, least float64) (best Recipe, ok bool) {
 	target := Of(want)
@@ -69,8 +69,8 @@ func Best(want artwork.RGB, of []Light, near, least float64) (best Recipe, ok bo
 		for i, p := range parts {
 			some[i] = of[p]
 		}
-		shares := leastSquares(target, some)
-		if shares == nil || slices.Min(shares) < least { // the best lies on fewer of them
+		shares := atLeast(leastSquares(target, some), least)
+		if shares == nil { // the best lies on fewer of them
 			return Recipe{DE2000: math.Inf(1)}
 		}
 		made := Mix(shares, some).RGB()
@@ -88,6 +88,29 @@ func Best(want artwork.RGB, of []Light, near, least float64) (best Recipe, ok bo
 		}
 	}
 	return best, len(best.Parts) > 0
+}
+
+// atLeast raises shares below the least; nil stays nil.
+func atLeast(shares []float64, least float64) []float64 {
+	if len(shares) < 2 {
+		return shares
+	}
+	raised, rest := 0.0, 0.0
+	for _, s := range shares {
+		if s < least {
+			raised += least
+		} else {
+			rest += s
+		}
+	}
+	for i, s := range shares {
+		if s < least {
+			shares[i] = least
+		} else {
+			shares[i] = s * (1 - raised) / rest
+		}
+	}
+	return shares
 }
 
 // subsets calls f with each set of k of n, in order.

@@ -83,6 +83,11 @@ func TestOutside(t *testing.T) {
 	r, ok := mixing.Best(artwork.RGB{0, 255, 255}, lights(stock), 3, 0)
 	require.True(t, ok)
 	assert.Greater(t, r.DE2000, 15.0)
+	// No share below the least: 404040 of white and 101010 wants some 4 % of white, gets a twentieth, and comes within 1.
+	r, ok = mixing.Best(artwork.RGB{64, 64, 64}, lights([]artwork.RGB{{255, 255, 255}, {16, 16, 16}}), 3, 0.05)
+	require.True(t, ok)
+	assert.InDelta(t, 0.05, r.Shares[0], 1e-9)
+	assert.Less(t, r.DE2000, 1.0)
 	_, ok = mixing.Best(artwork.RGB{1, 2, 3}, nil, 3, 0)
 	assert.False(t, ok)
 	// One colour that is near enough is taken as it is; two equal colours are no fault.

@@ -1,7 +1,7 @@
 // Package order counts an order: from packs to pieces and logs, and from the boil down to the packs.
 //
 // Guarantees: every gram of the boil is in the packs or named as a loss or a leftover; printed in whole grams the balance still adds up; each log is within the
-// shop's least and largest; no leftover of one colour over the least lump is without a use.
+// shop's least and largest where the order says how much is wanted; no leftover of one colour over the least lump is without a use.
 //
 // References: none needed; schoolbook sums.
 package order
@@ -146,11 +146,12 @@ type Left struct {
 // wider than the jacket has room for.
 func (c Colour) Use(leastLumpG float64) Left {
 	out := Left{ID: c.ID, Grams: c.LeftG, Use: Cover}
+	sweets := c.LeftG * 1000 / (c.DensityGCm3 * c.PieceVolumeMM)
 	width := c.LeftG * 1000 / (c.DensityGCm3 * c.StripeMM * c.LogLengthMM)
 	switch {
 	case c.Strong:
-	case c.LeftG >= leastLumpG:
-		out.Use, out.Sweets = Sweets, int(c.LeftG*1000/(c.DensityGCm3*c.PieceVolumeMM))
+	case c.LeftG >= leastLumpG && sweets >= 1:
+		out.Use, out.Sweets = Sweets, int(sweets)
 	case c.Jacket:
 		out.Use = Jacket
 	case width >= c.StripeMM && width <= c.MostMM:

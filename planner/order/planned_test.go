@@ -172,6 +172,39 @@ func TestColoursMatched(t *testing.T) {
 	assert.Empty(t, c[0].Mix)
 }
 
+// A colour that is nothing but specks is no colour of the plan: it needs no lump, no wish finds it, and no stock must have it.
+func TestSpecks(t *testing.T) {
+	data := []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><circle cx="100" cy="100" r="40" fill="#b0142a"/><circle cx="30" cy="100" r="0.3" fill="#2030c0"/></svg>`)
+	p, err := orderedData(t, "speck.svg", data, "", invented)
+	require.NoError(t, err)
+	require.Len(t, p.Colours, 2)
+	assert.Len(t, p.Order.Left, 2)
+}
+
+// A colour that was measured pulled only is pulled.
+func TestMeasuredPulled(t *testing.T) {
+	p, err := orderedData(t, "two.svg", dotted("#b0142a", "#2f7d32"), "[colours]\n\"#b0142a\" = { as = \"milk\" }", invented+"\"milk\" = { pulled = \"#e8d8d0\" }\n")
+	require.NoError(t, err)
+	assert.Equal(t, []any{"milk", "pulled", false, plan.Num(0)}, []any{p.Colours[2].Name, p.Colours[2].Finish, p.Colours[2].Guess, p.Colours[2].DE2000})
+	_, err = orderedData(t, "two.svg", dotted("#b0142a", "#2f7d32"), "[colours]\n\"#b0142a\" = { as = \"#b0142b\", finish = \"clear\" }", "[stock]\n\"milk\" = { pulled = \"#e8d8d0\" }\n\"leaf\" = { pulled = \"#2f7d32\" }\n")
+	assert.ErrorContains(t, err, "job.toml:2: no colour of [stock] was measured clear")
+}
+
+// The same order gives the same bytes, with mixes and doses too (P9).
+func TestOrderedTwice(t *testing.T) {
+	var first []byte
+	for range 3 {
+		p, err := orderedData(t, "two.svg", dotted("#b0142a", "#8f5a2c"), "market = \"EU\"\npieces = 3000", "[stock]\n\"cherry\" = { clear = \"#b0142a\", additive = \"E 120\", dose_g_per_kg = 1.7, strength = 0.03 }\n\"leaf\" = { clear = \"#2f7d32\", additive = \"E 133\", dose_g_per_kg = 0.3, strength = 0.1 }\n\"sun\" = { clear = \"#f2c02a\", additive = \"E 100\", dose_g_per_kg = 0.9, strength = 0.07 }\n")
+		require.NoError(t, err)
+		js, err := p.JSON()
+		require.NoError(t, err)
+		if first == nil {
+			first = js
+		}
+		assert.Equal(t, string(first), string(js))
+	}
+}
+
 // What no colour of the shop comes near to, and a wish for a colour that the drawing has not, are faults with file, line and what is allowed.
 func TestNoColourNear(t *testing.T) {
 	_, err := orderedData(t, "two.svg", dotted("#2060ff", "#2f7d32"), "", "\n"+invented)

@@ -381,6 +381,7 @@ type Colour struct {
 	MassG   Num    `json:"mass_g"`
 	Letter  string `json:"letter"`
 	NeedG   Num    `json:"need_g"`           // to be weighed off: with the parts' extra length, and the reserve
+	CutG    Num    `json:"cut_g"`            // of it off the slab, before its colour is put in
 	SpareG  Num    `json:"spare_g"`          // of that, more than the parts need: the least lump that can be mixed is larger
 	TrimG   Num    `json:"trim_g"`           // of that, what is trimmed off the parts' ends
 	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says

@@ -194,13 +194,14 @@ func linesOf(data []byte) map[string]int {
 // Table is a part of a file, of which each known key is asked for once.
 type Table struct {
 	f      *File
-	path   string
+	path   string // entries of lists are numbered
+	shown  string // the path as people write it
 	values map[string]any
 	known  map[string]bool
 }
 
 // Root is the whole file.
-func (f *File) Root() *Table { return &Table{f, "", f.doc, map[string]bool{}} }
+func (f *File) Root() *Table { return &Table{f, "", "", f.doc, map[string]bool{}} }
 
 // Path of a key of the table.
 func (t *Table) Path(key string) string { return strings.TrimPrefix(t.path+"."+key, ".") }
@@ -245,7 +246,7 @@ func (t *Table) Table(key string) *Table {
 		t.Fault(key, "%s is a section: write [%s] and its settings below it", t.Path(key), t.Path(key))
 		return nil
 	}
-	return &Table{t.f, t.Path(key), m, map[string]bool{}}
+	return &Table{t.f, t.Path(key), t.name(key), m, map[string]bool{}}
 }
 
 // Tables of an array of tables.
@@ -266,7 +267,7 @@ func (t *Table) Tables(key string, most int) []*Table {
 			t.Fault(key, "%s is a list of tables: write [[%s]] above each", t.Path(key), t.Path(key))
 			return nil
 		}
-		out = append(out, &Table{t.f, t.Path(key) + "." + strconv.Itoa(i), m, map[string]bool{}})
+		out = append(out, &Table{t.f, t.Path(key) + "." + strconv.Itoa(i), t.name(key), m, map[string]bool{}})
 	}
 	return out
 }
@@ -378,16 +379,8 @@ func (t *Table) Date(key string, to *toml.LocalDate) {
 	*to = d
 }
 
-// name of a key as the person sees it: entries of lists without their number.
-func (t *Table) name(key string) string {
-	var out []string
-	for _, s := range strings.Split(t.Path(key), ".") {
-		if _, err := strconv.Atoi(s); err != nil || len(out) == 0 {
-			out = append(out, s)
-		}
-	}
-	return strings.Join(out, ".")
-}
+// name of a key as people write it.
+func (t *Table) name(key string) string { return strings.TrimPrefix(t.shown+"."+key, ".") }
 
 // Done notes every key that was not asked for.
 func (t *Table) Done() {

@@ -123,13 +123,17 @@ func (s *Shop) settle(f *settings.File) {
 	}
 }
 
+// WaterPercent is the water left after the boil: the shop's setting, else what its glass transition stands for.
+func (s *Shop) WaterPercent() float64 {
+	if s.MoisturePercent > 0 {
+		return s.MoisturePercent
+	}
+	return sugar.WaterFor(s.SyrupShare, s.TgC)
+}
+
 // leastWater is the water to a kilogram of sugar at which the pan holds as much as the finished sugar keeps.
 func (s *Shop) leastWater() float64 {
-	water := s.MoisturePercent
-	if s.TgFrom != FromMoisture {
-		water = sugar.WaterFor(s.SyrupShare, s.TgC)
-	}
-	solids := 1 - water/100
+	solids := 1 - s.WaterPercent()/100
 	sucrose := solids * (1 - s.SyrupShare)
 	return (1 - sucrose - solids*s.SyrupShare/s.SyrupSolids) / sucrose
 }

@@ -72,14 +72,11 @@ func (s *Shop) overlay(data []byte) (*settings.File, error) {
 	if t := section("label"); t != nil {
 		s.Label.read(t)
 	}
-	if t := f.Root().Table("stock"); t != nil {
+	if t := sections[""].Table("stock"); t != nil {
 		s.stock(t)
 	}
-	if t := f.Root().Table("colours"); t != nil {
+	if t := sections[""].Table("colours"); t != nil {
 		s.colours(t)
-	}
-	for _, k := range []string{"stock", "colours"} {
-		sections[""].Value(k)
 	}
 	sections[""].Done()
 	for _, path := range order {
@@ -109,6 +106,8 @@ func (s *Shop) colours(t *settings.Table) {
 		rgb, ok := artwork.ParseColour(hex)
 		if !ok {
 			t.Fault(hex, "colours: %q is not a colour", hex)
+			t.Value(hex)
+			continue
 		} else if other, twice := seen[rgb]; twice {
 			t.Fault(hex, "colours: %q is the same colour as %q; give it once", hex, other)
 		}

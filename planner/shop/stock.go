@@ -1,9 +1,8 @@
 package shop
 
 import (
-	"strings"
-
 	"sugarwright/geom/artwork"
+	"sugarwright/planner/law"
 	"sugarwright/planner/mixing"
 	"sugarwright/planner/settings"
 )
@@ -48,7 +47,7 @@ func (s *Shop) stock(t *settings.Table) {
 				e.Fault(string(f), "stock: %q is not a colour; measure the shade and write it like \"#b0142a\"", hex)
 			}
 		}
-		if e.Text("additive", maxName, &own.Additive); strings.ContainsAny(own.Additive, ",;") {
+		if e.Text("additive", maxName, &own.Additive); law.Several(own.Additive) {
 			e.Fault("additive", "stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"", name, own.Additive)
 		}
 		e.Number("dose_g_per_kg", 0, maxDose, &own.DoseGPerK)

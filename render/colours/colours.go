@@ -1,6 +1,6 @@
 // Package colours prints how much of each colour to weigh off, and the boil that gives it all.
 //
-// Guarantees: the lumps, largest first, sum to the finished sugar of the boil; no dose is printed that the shop has not entered.
+// Guarantees: the lumps, largest first, are cut off before their colour is put in, and with it sum to the finished sugar of the boil; no dose is printed that the shop has not entered.
 package colours
 
 import (
@@ -43,7 +43,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		} {
 			f.Paragraph(l, 5, false)
 		}
-		blank(f, t.Text("colours.actual"))
+		f.Blank(t.Text("colours.actual"), 90)
 		f.Y += 3
 	}
 	f.Rule(0.5)
@@ -86,7 +86,7 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 		}
 		body += ". " + t.Text("colours.mix", parts)
 	}
-	if len(c.Mix) > 0 && c.DE2000 >= seen {
+	if c.DE2000 >= seen {
 		body += ". " + t.Text("colours.off", words.Number{Value: float64(c.DE2000)})
 	}
 	if c.Guess {
@@ -98,20 +98,12 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	f.Rule(0.18)
 	f.Y += 1.5
 	inks.Swatch(f.Page, c.ID, sheet.Margin, f.Y, 11)
-	if len(c.Mix) > 0 && !s.Black { // how it comes out, below the drawing's
+	if c.Made != c.SRGB && !s.Black { // how it comes out, below the drawing's
 		f.Page.Add(page.Path{Rings: [][]page.Point{page.Rect(sheet.Margin, f.Y+11, 11, 4)}, Fill: c.Made, Stroke: "#000000", Width: 0.35})
 	}
-	f.Page.Write(page.Text{At: page.Point{sheet.Margin + gramsEnd, f.Y + 8}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: t.Text("colours.need", s.Grams(float64(c.NeedG)))})
+	f.Page.Write(page.Text{At: page.Point{sheet.Margin + gramsEnd, f.Y + 8}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: t.Text("colours.need", s.Grams(float64(c.CutG)))})
 	y := f.Y
 	f.Column(sheet.Margin+textFrom, width, name, sheet.TextSize, true)
 	f.Column(sheet.Margin+textFrom, width, body, sheet.TextSize, false)
 	f.Y = max(f.Y, y+h-2)
-}
-
-// blank is a line to write on.
-func blank(f *sheet.Flow, text string) {
-	t := page.Text{At: page.Point{sheet.Margin, f.Y + 8}, Size: sheet.TextSize, Text: text}
-	f.Page.Write(t)
-	f.Page.Line(page.Point{sheet.Margin + page.Width(t) + 2, f.Y + 9}, page.Point{sheet.Margin + 90, f.Y + 9}, 0.25)
-	f.Y += 11
 }

@@ -20,6 +20,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	if len(o.Packs) == 0 {
 		say("packs.loose", o.Made, s.Exact(float64(p.Piece.MassG)))
 	}
+	if len(o.Designs) > 1 {
+		say("packs.reckoned")
+	}
 	for _, x := range o.Packs {
 		key := "packs.counted"
 		if x.AskedG > 0 {
@@ -110,6 +113,9 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	}
 	for _, x := range p.Order.Packs {
 		net := x.AskedG
+		if net == 0 && len(p.Order.Designs) > 1 { // the other designs' pieces weigh otherwise
+			continue
+		}
 		if net == 0 {
 			net = x.NetG
 		}

@@ -90,11 +90,12 @@ func TestSlabMap(t *testing.T) {
 	for name, p := range plans() {
 		total, covered := 0.0, 0.0
 		for _, c := range p.Colours {
-			total += float64(c.NeedG)
+			total += float64(c.CutG)
 		}
+		assert.InDelta(t, float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG), total, 0.01, "%s: the lumps are what is on the slab", name)
 		x, y := 0.0, 0.0
 		for i, l := range slab.Map(p, 1.5) {
-			assert.InDelta(t, float64(l.Colour.NeedG)/total, l.W*l.H, 1e-9, "%s: lump %d", name, i+1)
+			assert.InDelta(t, float64(l.Colour.CutG)/total, l.W*l.H, 1e-9, "%s: lump %d", name, i+1)
 			assert.InDelta(t, x, l.X, 1e-9)
 			assert.InDelta(t, y, l.Y, 1e-9)
 			last := i == len(p.Colours)-1

@@ -1,6 +1,6 @@
 // Package slab draws the poured sugar as a map: the area of each colour in proportion, in the order of cutting apart, with what is pulled and where acid and flavour go.
 //
-// Guarantees: areas are as the lumps' weights; each cut is straight and goes through all that is left.
+// Guarantees: areas are as the lumps' weights, which sum to what is poured and folded into all of it; each cut is straight and goes through all that is left.
 package slab
 
 import (
@@ -23,16 +23,16 @@ type Lump struct {
 // Map cuts the slab apart: each time the largest lump left, straight through all that is left, across its longer side.
 func Map(p *plan.Plan, aspect float64) []Lump {
 	order := append([]plan.Colour(nil), p.Colours...)
-	sort.SliceStable(order, func(i, j int) bool { return order[i].NeedG > order[j].NeedG })
+	sort.SliceStable(order, func(i, j int) bool { return order[i].CutG > order[j].CutG })
 	left := 0.0
 	for _, c := range order {
-		left += float64(c.NeedG)
+		left += float64(c.CutG)
 	}
 	var out []Lump
 	x, y, w, h := 0.0, 0.0, 1.0, 1.0
 	for _, c := range order {
 		l := Lump{c, x, y, w, h}
-		share := float64(c.NeedG) / left
+		share := float64(c.CutG) / left
 		if w*aspect >= h {
 			l.W *= share
 			x, w = x+l.W, w-l.W
@@ -40,7 +40,7 @@ func Map(p *plan.Plan, aspect float64) []Lump {
 			l.H *= share
 			y, h = y+l.H, h-l.H
 		}
-		left -= float64(c.NeedG)
+		left -= float64(c.CutG)
 		out = append(out, l)
 	}
 	return out
@@ -54,7 +54,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t, b := s.T(), p.Boil
 	f := s.Start(p, t.Text("slab.title"))
 	h := math.Sqrt(float64(b.SlabMM2) / aspect)
-	f.Paragraph(t.Text("slab.size", s.Length(h*aspect), s.Length(h), s.Section(float64(b.SlabMM)), s.Grams(float64(b.FinishedG))), sheet.TextSize, false)
+	f.Paragraph(t.Text("slab.size", s.Length(h*aspect), s.Length(h), s.Section(float64(b.SlabMM)), s.Grams(float64(b.CookedG))), sheet.TextSize, false)
 	f.Paragraph(extras(p, s), sheet.TextSize, true)
 	lumps := Map(p, aspect)
 	inks := s.Inks(p)
@@ -93,7 +93,7 @@ const textFrom = 34.0
 
 // text of a lump's row.
 func text(s sheet.Style, c plan.Colour) string {
-	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.NeedG)), s.Colour(c), s.T().Text(work(c)))
+	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.CutG)), s.Colour(c), s.T().Text(work(c)))
 }
 
 // work on a lump after it is cut off.
