@@ -110,23 +110,7 @@ func planCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintln(errs, "sugarwright: --keep refuses changes of a simplified drawing; give --simplify too")
 		return exitUsage
 	}
-	var res, before *planner.Result
-	var st sheet.Style
-	var code int
-	var files []sheets.File
-	if *simpler {
-		var s *planner.Simplified
-		if s, st, code = makeSimpler(name, &f, *keep, errs); code == 0 {
-			if res = s.After; res == nil {
-				res = s.Before
-			} else if res != s.Before {
-				before = s.Before
-				files = append(files, sheets.File{Name: res.Plan.Artwork.File, Data: s.SVG})
-			}
-		}
-	} else {
-		res, st, code = compile(name, &f, errs)
-	}
+	res, before, st, files, code := planned(name, &f, *simpler, *keep, errs)
 	if code != 0 {
 		return code
 	}
@@ -153,19 +137,7 @@ func planCommand(args []string, out, errs io.Writer) int {
 			return exitOutput
 		}
 	}
-	w, err := newFolder(*dir)
-	if err == nil {
-		for _, x := range files {
-			if err = w.put(x.Name, x.Data); err != nil {
-				break
-			}
-		}
-		if err == nil {
-			err = w.commit(p.Files)
-		}
-		w.close()
-	}
-	if err != nil {
+	if err := save(*dir, files, p.Files); err != nil {
 		fmt.Fprintf(errs, "sugarwright: %v; nothing was replaced\n", err)
 		return exitOutput
 	}
@@ -184,6 +156,38 @@ func planCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprintf(out, "%s: %s: see %s\n", name, p.Verdict, *dir)
 	}
 	return verdictCode(p)
+}
+
+// planned compiles a drawing, or with simpler the least change of it that can be built: before is then the client's own, and files hold the changed one. code is set when
+// it failed.
+func planned(name string, f *flags, simpler bool, keep string, errs io.Writer) (res, before *planner.Result, st sheet.Style, files []sheets.File, code int) {
+	if !simpler {
+		res, st, code = compile(name, f, errs)
+		return res, nil, st, nil, code
+	}
+	s, st, code := makeSimpler(name, f, keep, errs)
+	switch {
+	case code != 0:
+		return nil, nil, st, nil, code
+	case s.After == nil || s.After == s.Before:
+		return s.Before, nil, st, nil, 0
+	}
+	return s.After, s.Before, st, []sheets.File{{Name: s.After.Plan.Artwork.File, Data: s.SVG}}, 0
+}
+
+// save puts files into a folder, all or none; listed are those that the plan names.
+func save(dir string, files []sheets.File, listed []string) error {
+	w, err := newFolder(dir)
+	if err != nil {
+		return err
+	}
+	defer w.close()
+	for _, x := range files {
+		if err := w.put(x.Name, x.Data); err != nil {
+			return err
+		}
+	}
+	return w.commit(listed)
 }
 
 // sheetFiles are all sheets of a result; before is the client's own drawing, where this one was simplified from it.
