@@ -175,7 +175,12 @@ func (w *work) plan() *plan.Plan {
 		}
 	}
 	if w.log.LengthMM == 0 {
-		w.log.LengthMM = w.o.Order.Length(w.log.DiameterMM, math.Pi/4*w.log.DiameterMM*w.log.DiameterMM*guessDensity/1000, s.EndLoss, s.LengthMM)
+		perMM := math.Pi / 4 * w.log.DiameterMM * w.log.DiameterMM * guessDensity / 1000
+		o, err := w.perLog(w.log.DiameterMM, perMM)
+		if err != nil { // of an order that is judged when the drawing can be built
+			o = w.o.Order
+		}
+		w.log.LengthMM = o.Length(w.log.DiameterMM, perMM, s.EndLoss, s.LengthMM)
 	}
 	oval := flow.OutlineAt(flow.Squash(s.Oval), 0)
 	ratio := w.log.DiameterMM / w.o.Order.PieceMM

@@ -39,7 +39,10 @@ func Cost(r *Result, s Words) string {
 	if o := p.Order; o != nil && o.Price != nil && o.Price.Low >= 0 {
 		fmt.Fprintf(&b, "price by the shop's own figures: %.2f to %.2f %s\n", float64(o.Price.Low), float64(o.Price.High), o.Price.Currency)
 	}
-	if d, g, ok := r.SmallestOrder(); ok {
+	switch d, g, ok := r.SmallestOrder(); {
+	case ok && (d > r.w.o.Shop.LargestMM || g > r.w.o.Shop.MostG):
+		fmt.Fprintf(&b, "the smallest log that would carry this drawing, %s across and %s, is larger than the shop's largest\n", s.MM(d), s.Grams(g))
+	case ok:
 		fmt.Fprintf(&b, "smallest order that carries this drawing: a log of %s, %s\n", s.MM(d), s.Grams(g))
 	}
 	return strings.ReplaceAll(b.String(), "\u00a0", " ")
