@@ -95,13 +95,21 @@ func (f *Flow) Fresh() {
 		size = f.least // a long title, all of it
 	}
 	f.Y = Margin
+	last := 0.0
 	for _, l := range page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark) {
 		f.line(Margin, l, size, true)
+		last = page.Width(page.Text{Text: l, Size: size, Bold: true})
 	}
-	for _, l := range page.Wrap(page.Text{Text: f.of, Size: f.least}, f.W()-pageMark) {
-		f.line(Margin, l, f.least, false)
+	of := page.Text{Text: f.of, Size: f.least, Anchor: "end"}
+	if right := f.Page.W - Margin - pageMark; Margin+last+6+page.Width(of) <= right { // beside the title
+		of.At = page.Point{right, f.Y - (Leading-1.3)*size}
+		f.Page.Write(of)
+		f.Y += 1
+	} else {
+		for _, l := range page.Wrap(page.Text{Text: f.of, Size: f.least}, f.W()-pageMark) {
+			f.line(Margin, l, f.least, false)
+		}
 	}
-	f.Y += 1
 }
 
 // line writes one line at Y and goes below it.
