@@ -50,6 +50,15 @@ type Design struct {
 	Share int    `json:"share"`
 }
 
+// Shares of all designs together.
+func (o *Order) Shares() int {
+	n := 0
+	for _, d := range o.Designs {
+		n += d.Share
+	}
+	return n
+}
+
 // Left is what is left of a colour when the parts of one log are made, and its use.
 type Left struct {
 	Colour  string `json:"colour"`

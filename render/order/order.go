@@ -34,7 +34,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		say("order.loose", o.Made)
 	}
 	for _, d := range o.Designs {
-		say("order.design", d.File, d.Share)
+		say("order.design", d.File, d.Share, o.Shares())
 	}
 	f.Heading(t.Text("order.ledger"))
 	f.Row("", sheet.TextSize, true, 36, t.Text("order.off"), t.Text("order.left"))

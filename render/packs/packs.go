@@ -34,7 +34,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 	}
 	for _, d := range o.Designs {
-		say("order.design", d.File, d.Share)
+		say("order.design", d.File, d.Share, o.Shares())
 	}
 	f.Blank(t.Text("packs.batch"), 90)
 	f.Blank(t.Text("packs.packed_on"), 90)

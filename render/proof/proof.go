@@ -72,7 +72,7 @@ func packed(f *sheet.Flow, p *plan.Plan) {
 	}
 	if len(p.Order.Designs) > 1 {
 		for _, d := range p.Order.Designs {
-			f.Paragraph(t.Text("order.design", d.File, d.Share), size, false)
+			f.Paragraph(t.Text("order.design", d.File, d.Share, p.Order.Shares()), size, false)
 		}
 	}
 }
