@@ -161,8 +161,11 @@ func (w *work) shadeOf(i int) (shade, *settings.Fault) {
 	if s.off <= sh.ColourDE2000 {
 		return s, nil
 	}
-	text := fmt.Sprintf("no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file, ask the client for another, or add a colour to [stock]",
+	text := fmt.Sprintf("no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]",
 		want.Hex(), s.Name, s.made.Hex(), s.off, sh.ColourDE2000)
+	if finish == shop.Clear {
+		text += "; a pale shade is white and colour, finish = \"pulled\""
+	}
 	if math.IsInf(s.off, 1) {
 		text = fmt.Sprintf("no colour of [stock] was measured %s, as %s of the drawing is wanted; allowed is the other finish, or a measured shade", finish, rgb.Hex())
 	}

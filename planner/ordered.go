@@ -95,9 +95,7 @@ func (w *work) orderOf(p *plan.Plan) {
 			o.Designs = append(o.Designs, plan.Design{File: d.File, Share: d.Share})
 		}
 	}
-	if s.Price.Entered() {
-		o.Price = w.price(p, packs)
-	}
+	o.Price = w.price(p, packs)
 	p.Order = o
 	p.Label = w.label(p)
 }
@@ -129,7 +127,7 @@ func (w *work) price(p *plan.Plan, packs int) *plan.Price {
 		}
 		return out
 	}
-	return &plan.Price{Currency: price.Currency, Lines: costs(price.Lines), Low: plan.Num(price.Low), High: plan.Num(price.High), More: costs(price.More)}
+	return &plan.Price{Margin: plan.Num(w.o.Shop.Price.MarginPercent), Spread: plan.Num(w.o.Shop.Price.SpreadPercent), Currency: price.Currency, Lines: costs(price.Lines), Low: plan.Num(price.Low), High: plan.Num(price.High), More: costs(price.More)}
 }
 
 // Keys of the warnings of a label.

@@ -14,19 +14,20 @@ const groupMg = 300
 // count the colouring principle in the food as it is sold (article 11 of the regulation).
 const (
 	europe  = "Regulation (EC) 1333/2008, category 05.2"
-	third   = europe + ", group III; the sum as in the law of 1994, today's from memory: look it up"
-	fifty   = europe + "; 50 as in the law of 1994, today's from memory: look it up"
+	britain = europe + ", as kept in Great Britain"
+	third   = ", group III; the sum as in the law of 1994, today's from memory: look it up"
+	fifty   = "; 50 as in the law of 1994, today's from memory: look it up"
 	listed  = "21 CFR 73"
 	batches = "21 CFR 74, certified batches only"
 )
 
 // tables by market. A number that was not seen says so in its source.
 var tables = map[string]table{
-	EU: {source: europe, seen: "November 2026", limits: european(map[string]Limit{
+	EU: {source: europe, seen: "November 2026", limits: european(europe, map[string]Limit{
 		"E171": {Rule: Forbidden, Source: "Regulation (EU) 2022/63"}})},
 	// Great Britain keeps what stood on 31 December 2020; titanium dioxide was not taken out there (seen in notes of 2022, nothing later found).
-	GB: {source: europe + " as kept in Great Britain", seen: "November 2026", limits: european(map[string]Limit{
-		"E171": {Rule: AsNeeded, Source: europe + " as kept in Great Britain; not so in Northern Ireland"}})},
+	GB: {source: britain, seen: "November 2026", limits: european(britain, map[string]Limit{
+		"E171": {Rule: AsNeeded, Source: britain + "; not so in Northern Ireland"}})},
 	US: {source: listed, seen: "November 2026", limits: map[string]Limit{
 		"E102": {Rule: AsNeeded, Source: batches}, "E110": {Rule: AsNeeded, Source: batches}, "E129": {Rule: AsNeeded, Source: batches},
 		"E133": {Rule: AsNeeded, Source: batches}, "E132": {Rule: AsNeeded, Source: batches}, "GREEN 3": {Rule: AsNeeded, Source: batches},
@@ -44,20 +45,20 @@ var tables = map[string]table{
 	}},
 }
 
-// european are the rows that the European Union and Great Britain have alike, with a market's own.
-func european(own map[string]Limit) map[string]Limit {
+// european are the rows that the European Union and Great Britain have alike, each by its own text, with a market's own.
+func european(text string, own map[string]Limit) map[string]Limit {
 	out := map[string]Limit{
 		"E104": {Rule: Most, MgPerKg: 30, GroupMg: groupMg}, "E110": {Rule: Most, MgPerKg: 35, GroupMg: groupMg}, "E124": {Rule: Most, MgPerKg: 20, GroupMg: groupMg},
 		"E160B(I)": {Rule: Most, MgPerKg: 30}, "E160B(II)": {Rule: Most, MgPerKg: 25}, "E160D": {Rule: Most, MgPerKg: 30},
-		"E122": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty}, "E155": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: fifty},
-		"E127": {Rule: Forbidden, Source: europe + ": cherries only"}, "E123": {Rule: Forbidden, Source: europe + ": drinks and roe only"},
+		"E122": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: text + fifty}, "E155": {Rule: Most, MgPerKg: 50, GroupMg: groupMg, Source: text + fifty},
+		"E127": {Rule: Forbidden, Source: text + ": cherries only"}, "E123": {Rule: Forbidden, Source: text + ": drinks and roe only"},
 		"E161G": {Rule: Forbidden}, "E173": {Rule: Forbidden}, "E180": {Rule: Forbidden},
 	}
 	for _, e := range []string{"E100", "E102", "E120", "E129", "E131", "E132", "E133", "E142", "E151", "E160E", "E161B"} {
-		out[e] = Limit{Rule: Group, GroupMg: groupMg, Source: third}
+		out[e] = Limit{Rule: Group, GroupMg: groupMg, Source: text + third}
 	}
 	for _, e := range []string{"E101", "E140", "E141", "E150A", "E150B", "E150C", "E150D", "E153", "E160A", "E160C", "E162", "E163", "E170", "E172"} {
-		out[e] = Limit{Rule: AsNeeded, Source: europe + ", group II"}
+		out[e] = Limit{Rule: AsNeeded, Source: text + ", group II"}
 	}
 	for k, l := range own {
 		out[k] = l
@@ -78,7 +79,7 @@ var names = map[string]string{
 var acids = map[string]map[string]Limit{
 	EU: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
 		"E297": {Rule: Most, MgPerKg: 1000}},
-	GB: {"E330": {Rule: AsNeeded, Source: europe + ", group I"}, "E296": {Rule: AsNeeded, Source: europe + ", group I"}, "E270": {Rule: AsNeeded, Source: europe + ", group I"},
+	GB: {"E330": {Rule: AsNeeded, Source: britain + ", group I"}, "E296": {Rule: AsNeeded, Source: britain + ", group I"}, "E270": {Rule: AsNeeded, Source: britain + ", group I"},
 		"E297": {Rule: Most, MgPerKg: 1000}},
 	US: {"E296": {Rule: Most, MgPerKg: 69_000, Source: "21 CFR 184.1069"}, "E330": {Rule: AsNeeded, Source: "21 CFR 184.1033"}, "E270": {Rule: AsNeeded, Source: "21 CFR 184.1061"},
 		"E334": {Rule: AsNeeded, Source: "21 CFR 184.1099"}},

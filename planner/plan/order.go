@@ -84,6 +84,8 @@ type Dose struct {
 // Price by the shop's own figures.
 type Price struct {
 	Currency string `json:"currency"`
+	Margin   Num    `json:"margin_percent"`
+	Spread   Num    `json:"spread_percent"`
 	Lines    []Cost `json:"lines"`
 	Low      Num    `json:"low"`
 	High     Num    `json:"high"`

@@ -74,6 +74,14 @@ func (s *Shop) Named(name string) (Stock, bool) {
 	return Stock{}, false
 }
 
+// Any is the colour's measured shade, clear where it was measured so.
+func (x Stock) Any() artwork.RGB {
+	if rgb, ok := x.Swatch[Clear]; ok {
+		return rgb
+	}
+	return x.Swatch[Pulled]
+}
+
 // Blank is a price that the shop has not entered.
 const Blank = -1.0
 
@@ -88,12 +96,6 @@ type Price struct {
 
 func blankPrice() Price {
 	return Price{Hour: Blank, SetUpMin: Blank, PackMin: Blank, SugarKg: Blank, SyrupKg: Blank, ExtrasKg: Blank, Pack: Blank, Order: Blank, MarginPercent: Blank, SpreadPercent: Blank}
-}
-
-// Entered tells whether any figure is there.
-func (p Price) Entered() bool {
-	p.Currency = ""
-	return p != blankPrice()
 }
 
 // Label is what the shop says of its sweets for the label.

@@ -78,7 +78,7 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	if len(c.Mix) > 1 {
 		var parts words.All
 		for _, m := range c.Mix {
-			part := words.P("colours.part", s.Whole(float64(m.Grams)), words.Name(m.Name))
+			part := words.P("colours.part", words.Number{Value: 100 * float64(m.Share)}, words.Name(m.Name))
 			if m.DoseG > 0 {
 				part = part.And(words.P("colours.part_dose", s.Exact(float64(m.DoseG))))
 			}

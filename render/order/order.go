@@ -81,7 +81,7 @@ func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 		return
 	}
 	s, t := f.S, f.S.T()
-	f.Room(90)
+	f.Room(98)
 	f.Heading(t.Text("price.title"))
 	if len(designs) > 1 {
 		f.Paragraph(t.Text("price.share"), sheet.TextSize, false)
@@ -89,6 +89,13 @@ func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 	for _, l := range p.Lines {
 		f.Row(t.Text("price."+l.Key), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
 	}
+	percent := func(v plan.Num) any {
+		if v < 0 {
+			return words.P("price.blank")
+		}
+		return words.Number{Value: float64(v)}
+	}
+	f.Row(t.Text("price.margin", percent(p.Margin), percent(p.Spread)), sheet.TextSize, false, 44)
 	f.Row(t.Text("price.range"), 5, true, 50, s.Money(p.Low, p.Currency), s.Money(p.High, p.Currency))
 	f.Y += 1
 	f.Paragraph(t.Text("price.more"), sheet.TextSize, false)

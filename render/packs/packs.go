@@ -94,6 +94,11 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	if open {
 		f.Paragraph(t.Text("label.open"), sheet.TextSize, false)
 	}
+	for _, x := range l.Ingredients {
+		if x.Key == "syrup" && x.Name == "wheat" && !x.Allergen {
+			f.Paragraph(t.Text("label.wheat_exempt"), sheet.TextSize, false)
+		}
+	}
 	if len(l.Allergens) > 0 {
 		list := append([]string(nil), l.Allergens...)
 		for i, a := range list {

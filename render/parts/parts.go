@@ -44,7 +44,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			}
 			lines = append(lines, copies)
 		}
-		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Limit(float64(e.WindowC[1]), sheet.Guessed(p))))
+		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p))))
 		if e.Turned {
 			heat += "; " + t.Text("parts.turn")
 		}
@@ -96,7 +96,7 @@ func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 	for _, o := range p.Elements {
 		if o.Number == e.Number {
 			n++
-			grams += float64(o.MassG)
+			grams += sheet.Made(p, o)
 			if o.Mirrored != e.Mirrored {
 				mirrored++
 			}

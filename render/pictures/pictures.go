@@ -169,7 +169,7 @@ func (d *drawing) words(n frame) []line {
 		}
 		grams := 0.0
 		for _, x := range n.parts {
-			grams += float64(d.fr.elements[x.Part].MassG)
+			grams += sheet.Made(d.p, *d.fr.elements[x.Part])
 		}
 		out = append(out, line{what, false}, line{d.s.Size(*e), false}, line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
 		switch m := d.mirrored(n); {

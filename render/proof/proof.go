@@ -24,11 +24,17 @@ const (
 // Pages of the proof. drawing is the client's own, where it was changed; else nil.
 func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 	t := s.T()
+	p = asMade(p)
 	f := s.StartClient(p, t.Text("proof.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
 	faces(f, p, drawing)
 	dozen(f, p)
 	heading(f, t.Text("proof.changed"))
 	changes := Changes(p, s)
+	for _, c := range p.Colours {
+		if c.DE2000 >= seen {
+			changes = append(changes, t.Text("proof.shade_off", s.Colour(c)))
+		}
+	}
 	if len(changes) == 0 {
 		changes = []string{t.Text("proof.nothing")}
 	}
@@ -55,6 +61,18 @@ func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
 	f.Paragraph(t.Text("proof.choking"), size, false)
 	sign(f)
 	return f.Done()
+}
+
+// asMade is the plan with its colours as they come out, as far as is known.
+func asMade(p *plan.Plan) *plan.Plan {
+	out := *p
+	out.Colours = append([]plan.Colour(nil), p.Colours...)
+	for i, c := range out.Colours {
+		if c.Made != "" {
+			out.Colours[i].SRGB = c.Made
+		}
+	}
+	return &out
 }
 
 // packed lists the packs, where any were asked for, and what they hold beside this picture.
@@ -129,9 +147,6 @@ func swatches(f *sheet.Flow, p *plan.Plan) {
 		words := make([]string, len(row))
 		for k, c := range row {
 			words[k] = f.S.T().Text("proof."+c.Finish, f.S.Colour(c))
-			if c.DE2000 >= seen {
-				words[k] = f.S.T().Text("proof.nearest", words[k])
-			}
 			h = math.Max(h, sheet.Height(words[k], column-box-5, size, false))
 		}
 		f.Room(h)
@@ -142,7 +157,7 @@ func swatches(f *sheet.Flow, p *plan.Plan) {
 			if f.S.Black {
 				inks.Draw(f.Page, c.ID, sq, page.Point{x + box/2, y + 0.6 + box/2}, 0.18)
 			} else {
-				f.Page.Add(page.Path{Rings: sq, Fill: c.Made, Stroke: "#000000", Width: 0.18})
+				f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
 			}
 			f.Y = y + 0.6
 			f.Column(x+box+3, column-box-5, words[k], size, false)

@@ -102,12 +102,12 @@ func (s Style) Heat(c float64, guess bool) string {
 	return fmt.Sprintf("%.0f-%.0f\u00a0C%s", lo, hi, mark)
 }
 
-// Limit prints an end of a window: to 5 degrees and marked while it is a guess.
-func (s Style) Limit(c float64, guess bool) string {
+// Limit prints the upper end of a window in which a part is laid at some heat: to 5 degrees and marked while it is a guess, not below the band of that heat.
+func (s Style) Limit(c, lay float64, guess bool) string {
 	if !guess {
-		return s.Degrees(c)
+		return s.Degrees(math.Max(c, math.Round(lay)+2))
 	}
-	return s.Degrees(math.Round(c/5)*5) + "?"
+	return s.Degrees(math.Max(math.Round(c/5)*5, math.Floor(lay/5)*5+5)) + "?"
 }
 
 // Degrees prints one temperature.
@@ -145,6 +145,14 @@ func (s Style) Size(e plan.Element) string {
 		return t.Text("size.segment", v("chord_mm"), v("height_mm"))
 	}
 	return t.Text("size.teardrop", v("diameter_mm"), v("length_mm"))
+}
+
+// Made is what a part weighs as it is made, with its extra length, grams.
+func Made(p *plan.Plan, e plan.Element) float64 {
+	if l := p.Log.LengthMM; l > 0 && e.Size["part_length_mm"] > 0 {
+		return float64(e.MassG) * float64(e.Size["part_length_mm"]/l)
+	}
+	return float64(e.MassG)
 }
 
 // Long is how long a part is made: with its copies when it has some.

@@ -93,7 +93,11 @@ const textFrom = 34.0
 
 // text of a lump's row.
 func text(s sheet.Style, c plan.Colour) string {
-	return fmt.Sprintf("%s, %s: %s", s.Grams(float64(c.CutG)), s.Colour(c), s.T().Text(work(c)))
+	dose := ""
+	if c.DoseG > 0 && len(c.Mix) < 2 { // those of a mix stand on the colours' sheet
+		dose = s.T().Text("slab.dose", s.Exact(float64(c.DoseG)))
+	}
+	return fmt.Sprintf("%s, %s: %s%s", s.Grams(float64(c.CutG)), s.Colour(c), s.T().Text(work(c)), dose)
 }
 
 // work on a lump after it is cut off.

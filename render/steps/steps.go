@@ -38,7 +38,7 @@ func Lines(p *plan.Plan, s sheet.Style) []Line {
 				grams := 0.0
 				for _, o := range p.Elements {
 					if o.Number == e.Number {
-						grams += float64(o.MassG)
+						grams += sheet.Made(p, o)
 					}
 				}
 				d = append(d, s.Size(e), t.Text("size.long", s.Long(e)), s.Grams(grams))
