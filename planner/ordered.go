@@ -37,8 +37,12 @@ func (w *work) perLog(diameter, gramsPerMM float64) (size.Order, error) {
 			return o, err
 		}
 	}
+	count := w.want.pieces
+	if asked { // bad faces are found when the packs are filled
+		count = int(math.Ceil(float64(count) * (1 + s.SparePercent/100)))
+	}
 	gross := pieceG / (1 - s.EndLoss)
-	w.want.logs, o.Pieces = order.Logs(w.want.pieces, gross, s.MostG)
+	w.want.logs, o.Pieces = order.Logs(count, gross, s.MostG)
 	if asked && float64(o.Pieces)*gross < s.LeastG {
 		o.Pieces, o.WeightG = 0, s.LeastG
 	}

@@ -54,7 +54,7 @@ type Shop struct {
 	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite         float64
 	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC        float64
 	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent   float64
-	FlavourPercent, SlabMM                                            float64
+	FlavourPercent, SlabMM, SparePercent                              float64
 	Spread                                                            Spread
 	Minutes                                                           Minutes
 	Colours                                                           map[artwork.RGB]Colour
@@ -144,6 +144,7 @@ func (s *Shop) settings() []setting {
 		number("boil.flavour_percent", 0, 5, &s.FlavourPercent),
 		number("boil.slab_mm", 4, 40, &s.SlabMM),
 		number("shop.tolerance_percent", 0, 50, &s.TolerancePercent),
+		number("shop.spare_percent", 0, 50, &s.SparePercent),
 		number("heat.air_c", 5, 50, &s.AirC),
 		number("heat.air_w", 2, 60, &s.AirW),
 		number("heat.lamp_c", 5, 100, &s.LampC),
