@@ -4,6 +4,8 @@
 package packs
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 
 	"sugarwright/planner/plan"
@@ -42,6 +44,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	doses(f, p)
 	return f.Done()
 }
+
+// numbered is an additive by its European number.
+var numbered = regexp.MustCompile(`(?i)^E ?[0-9]{3}`)
 
 func digits(v float64) int {
 	if v == float64(int(v)) {
@@ -93,6 +98,9 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	f.Paragraph(t.Text("label.ingredients", strings.Join(parts, ", ")), sheet.TextSize, false)
 	if open {
 		f.Paragraph(t.Text("label.open"), sheet.TextSize, false)
+	}
+	if p.Job != nil && p.Job.Market == "US" && slices.ContainsFunc(l.Ingredients, func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) }) {
+		f.Paragraph(t.Text("label.us_names"), sheet.TextSize, false)
 	}
 	for _, x := range l.Ingredients {
 		if x.Key == "syrup" && x.Name == "wheat" && !x.Allergen {
