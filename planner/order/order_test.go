@@ -30,8 +30,11 @@ func TestPacks(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, n, text)
 		for _, p := range packs {
-			assert.GreaterOrEqual(t, p.NetG, p.AskedG)
-			assert.Less(t, p.NetG-p.AskedG, 2.5+2.5*float64(p.Pieces)*map[bool]float64{true: 1}[p.AskedG == 0])
+			assert.Equal(t, 2.5*float64(p.Pieces), p.NetG)
+			if p.AskedG > 0 {
+				assert.GreaterOrEqual(t, p.NetG, p.AskedG)
+				assert.Less(t, p.NetG-p.AskedG, 2.5, "a piece too many")
+			}
 		}
 	}
 	j := read(t, "[[packs]]\nnumber = 10\npieces = 12\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"")

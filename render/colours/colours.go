@@ -18,6 +18,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	f := s.Start(p, t.Text("colours.title"))
 	if b := p.Boil; b != nil {
 		f.Paragraph(t.Text("colours.boil"), sheet.NumberSize, true)
+		if p.Order != nil && p.Order.Logs > 1 {
+			f.Paragraph(t.Text("wall.logs", p.Order.Logs), 5, true)
+		}
 		acid := t.Text("colours.acid_blank")
 		for _, c := range p.Colours {
 			if c.DoseG > 0 {

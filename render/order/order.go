@@ -36,7 +36,11 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	for _, d := range o.Designs {
 		say("order.design", d.File, d.Share, o.Shares())
 	}
-	f.Heading(t.Text("order.ledger"))
+	heading := "order.ledger"
+	if o.Logs > 1 {
+		heading = "order.ledger_all"
+	}
+	f.Heading(t.Text(heading))
 	f.Row("", sheet.TextSize, true, 36, t.Text("order.off"), t.Text("order.left"))
 	for i, b := range o.Ledger {
 		off := ""

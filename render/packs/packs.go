@@ -74,31 +74,7 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	if len(p.Order.Designs) > 1 {
 		f.Paragraph(t.Text("label.others"), sheet.TextSize, true)
 	}
-	var parts []string
-	open := false
-	for _, x := range l.Ingredients {
-		text := ""
-		switch {
-		case x.Key == "syrup" && x.Name != "" && x.Name != "other":
-			text = t.Text("ingredient.syrup_of", words.P("source."+x.Name))
-		case x.Key == "syrup" || x.Name == "":
-			text = t.Text("ingredient." + x.Key + "_plain")
-		default:
-			text = t.Text("ingredient."+x.Key, x.Name)
-		}
-		if x.Allergen {
-			text = strings.ToUpper(text)
-		}
-		if x.Grams == 0 {
-			open = true
-			text += " (*)"
-		}
-		parts = append(parts, text)
-	}
-	f.Paragraph(t.Text("label.ingredients", strings.Join(parts, ", ")), sheet.TextSize, false)
-	if open {
-		f.Paragraph(t.Text("label.open"), sheet.TextSize, false)
-	}
+	ingredients(f, l)
 	if p.Job != nil && p.Job.Market == "US" && slices.ContainsFunc(l.Ingredients, func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) }) {
 		f.Paragraph(t.Text("label.us_names"), sheet.TextSize, false)
 	}
@@ -140,6 +116,36 @@ func label(f *sheet.Flow, p *plan.Plan) {
 		f.Blank(t.Text("label.best_before_blank"), 120)
 	}
 	f.Blank(t.Text("label.maker"), 150)
+}
+
+// ingredients in the order of their weights; starred where the shop has not entered one.
+func ingredients(f *sheet.Flow, l *plan.Label) {
+	t := f.S.T()
+	var parts []string
+	open := false
+	for _, x := range l.Ingredients {
+		text := ""
+		switch {
+		case x.Key == "syrup" && x.Name != "" && x.Name != "other":
+			text = t.Text("ingredient.syrup_of", words.P("source."+x.Name))
+		case x.Key == "syrup" || x.Name == "":
+			text = t.Text("ingredient." + x.Key + "_plain")
+		default:
+			text = t.Text("ingredient."+x.Key, x.Name)
+		}
+		if x.Allergen {
+			text = strings.ToUpper(text)
+		}
+		if x.Grams == 0 {
+			open = true
+			text += " (*)"
+		}
+		parts = append(parts, text)
+	}
+	f.Paragraph(t.Text("label.ingredients", strings.Join(parts, ", ")), sheet.TextSize, false)
+	if open {
+		f.Paragraph(t.Text("label.open"), sheet.TextSize, false)
+	}
 }
 
 // doses of each colour and of the piece beside the limits.

@@ -1,4 +1,4 @@
-package letters_test
+package order_test
 
 import (
 	"flag"
