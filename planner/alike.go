@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"sugarwright/geom"
-	"sugarwright/planner/element"
+	"sugarwright/planner/set"
 )
 
 // origin of an element: what it is a copy of, or itself.
@@ -24,7 +24,7 @@ type span struct {
 }
 
 // spans of all pairs of parts, in order: alike for blocks that are put together alike.
-func (w *work) spans(b element.Block) []span {
+func (w *work) spans(b set.Block) []span {
 	var out []span
 	for i, e := range b.Elements {
 		for _, o := range b.Elements[i+1:] {

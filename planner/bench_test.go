@@ -13,9 +13,9 @@ import (
 	"sugarwright/geom/partition"
 	"sugarwright/planner"
 	"sugarwright/planner/check"
-	"sugarwright/planner/element"
 	"sugarwright/planner/layup"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/split"
 	"sugarwright/render/diagram"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"
@@ -35,7 +35,7 @@ func BenchmarkStages(b *testing.B) {
 		sh := shop.Default()
 		m, _, err := partition.Of(art, f)
 		require.NoError(b, err)
-		set, _, err := element.Split(m, sh)
+		set, _, err := split.Of(m, sh)
 		require.NoError(b, err)
 		p := compile(b, "../testdata/reference/"+name+".svg").Plan
 		stage := func(what string, run func()) {
@@ -48,7 +48,7 @@ func BenchmarkStages(b *testing.B) {
 		stage("read", func() { _, _, err = artwork.Parse(data) })
 		stage("partition", func() { _, _, err = partition.Of(art, f) })
 		stage("check", func() { _, err = check.Of(m, sh) })
-		stage("split", func() { _, _, err = element.Split(m, sh) })
+		stage("split", func() { _, _, err = split.Of(m, sh) })
 		stage("order", func() { layup.Of(set, layup.Refused{}) })
 		st := sheet.Style{Paper: sheet.Papers["a4"]}
 		stage("sheets", func() { svg.Write(diagram.Pages(p, st)); svg.Write(steps.Pages(p, st)) })

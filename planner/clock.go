@@ -9,11 +9,10 @@ import (
 	"strings"
 
 	"sugarwright/geom/finding"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/schedule"
-	"sugarwright/planner/size"
 	"sugarwright/planner/sugar"
 	"sugarwright/planner/words"
 )
@@ -100,7 +99,7 @@ func (s *stepper) waits() {
 	}
 	for b := range w.build.Blocks[:len(w.build.Blocks)-1] {
 		warm := w.parts[w.inside(b)[0]].layC
-		limit := w.mayWait(element.Rod, w.thickness(b), heat.Window{Low: math.Min(warm, sugar.Workable(w.o.Shop.TgC)), High: warm})
+		limit := w.mayWait(form.Rod, w.thickness(b), heat.Window{Low: math.Min(warm, sugar.Workable(w.o.Shop.TgC)), High: warm})
 		from := s.built[b]
 		if a := s.copyOf[b]; a >= 0 {
 			from = s.built[a]
@@ -114,7 +113,7 @@ func (s *stepper) waits() {
 // mayWait of an element, by its own window.
 func (s *stepper) mayWait(i int) float64 {
 	p := s.w.parts[i]
-	return s.w.mayWait(p.fit.Form, size.Thick(p.fit), heat.Window{Low: p.window.Low, High: p.layC})
+	return s.w.mayWait(p.fit.Form, form.Thick(p.fit), heat.Window{Low: p.window.Low, High: p.layC})
 }
 
 // forbidden says which steps cannot follow each other, and what would free them: found by trying.

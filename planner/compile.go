@@ -14,14 +14,15 @@ import (
 	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
 	"sugarwright/planner/check"
-	"sugarwright/planner/element"
 	"sugarwright/planner/job"
 	"sugarwright/planner/layup"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
 	"sugarwright/planner/schedule"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
+	"sugarwright/planner/split"
 )
 
 // Place says how the drawing is put into the picture circle.
@@ -141,7 +142,7 @@ type work struct {
 	strong  []bool // colours whose sugar by itself is over a limit
 	want    wanted
 	checked *check.Result
-	set     *element.Set
+	set     *set.Set
 	build   *build.Build
 
 	// of the schedule
@@ -292,7 +293,7 @@ func (w *work) check() error {
 }
 
 func (w *work) split() error {
-	set, found, err := element.Split(w.m, w.o.Shop)
+	set, found, err := split.Of(w.m, w.o.Shop)
 	if err != nil {
 		return w.tooMuch(err)
 	}

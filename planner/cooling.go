@@ -8,10 +8,10 @@ import (
 	"sync"
 
 	"sugarwright/geom/finding"
-	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/sugar"
 )
@@ -198,7 +198,7 @@ func (w *work) heats(p *heat.Pile) []float64 {
 func (w *work) groundMean(v []float64) float64 {
 	sum, area := 0.0, 0.0
 	for i, e := range w.set.Elements {
-		if e.Colour == 0 && e.Kind != element.Jacket {
+		if e.Colour == 0 && e.Kind != set.Jacket {
 			a := e.True.Area()
 			sum, area = sum+a*v[i], area+a
 		}

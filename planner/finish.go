@@ -13,13 +13,13 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
-	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
+	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/set"
 	"sugarwright/planner/settings"
 	"sugarwright/planner/shop"
-	"sugarwright/planner/size"
 	"sugarwright/planner/words"
 )
 
@@ -30,7 +30,7 @@ type partInfo struct {
 	holdMin float64 // it must hold its shape by itself
 	rollC   float64 // its mean heat when the log is rolled
 	etaRel  float64 // its stiffness then, over the ground's
-	fit     element.Fit
+	fit     form.Fit
 	inBlock geom.Region[geom.LaidPoint] // as laid in its block, where that is rolled round by itself
 }
 
@@ -102,7 +102,7 @@ func (w *work) lumps() {
 	at := make([]geom.TruePoint, len(mass))
 	for _, r := range w.m.Regions {
 		if mass[r.Colour] == 0 {
-			e := element.Element{True: r.Shape}
+			e := set.Element{True: r.Shape}
 			at[r.Colour] = e.Inside()
 		}
 		mass[r.Colour] += r.Area * w.density(r.Colour) * w.log.LengthMM / 1000
@@ -284,7 +284,7 @@ func (w *work) elements(p *plan.Plan) {
 		}
 		area := e.True.Area()
 		at := e.Inside()
-		out := plan.Element{ID: w.id(i), Number: e.Number, Kind: e.Kind.String(), Form: e.Fit.Form.String(), Bent: e.Fit.Form == element.Bent,
+		out := plan.Element{ID: w.id(i), Number: e.Number, Kind: e.Kind.String(), Form: e.Fit.Form.String(), Bent: e.Fit.Form == form.Bent,
 			Colour: fmt.Sprintf("c%d", e.Colour), Block: w.set.Name(e.Block), Mirrored: e.Mirror, True: polygon(e.True), Laid: polygon(w.laid[i]),
 			Size: map[string]plan.Num{}, Fit: plan.Num(info.fit.IoU), AreaMM2: plan.Num(area), MassG: plan.Num(area * w.density(e.Colour) * w.log.LengthMM / 1000),
 			WindowC: [2]plan.Num{plan.Num(info.window.Low), plan.Num(info.window.High)}, LayC: plan.Num(info.layC), EtaRel: plan.Num(info.etaRel), RollC: plan.Num(info.rollC), HoldMin: plan.Num(info.holdMin), Turned: info.window.Turned, InBlock: polygon(info.inBlock), Label: plan.Point{plan.Num(at[0]), plan.Num(at[1])}}
@@ -292,7 +292,7 @@ func (w *work) elements(p *plan.Plan) {
 			id := w.id(e.CopyOf)
 			out.CopiesOf = &id
 		}
-		for k, v := range size.Of(w.parts[src].fit) {
+		for k, v := range form.Size(w.parts[src].fit) {
 			out.Size[k] = plan.Num(v)
 		}
 		out.Size["part_length_mm"] = plan.Num(w.log.LengthMM + s.AllowanceMM)

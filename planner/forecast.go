@@ -6,11 +6,11 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
-	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
 	"sugarwright/planner/forecast"
+	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
-	"sugarwright/planner/size"
+	"sugarwright/planner/set"
 	"sugarwright/planner/sugar"
 )
 
@@ -48,10 +48,10 @@ func (w *work) foresee(faces int) error {
 	finest, lost := math.Inf(1), 0.0
 	var at [2]float64
 	for i, e := range w.set.Elements {
-		if e.Kind == element.Jacket || e.Kind == element.Ground {
+		if e.Kind == set.Jacket || e.Kind == set.Ground {
 			continue
 		}
-		thick := size.Thick(w.parts[i].fit)
+		thick := form.Thick(w.parts[i].fit)
 		if least[i] < keptShare {
 			out.Lost = append(out.Lost, w.id(i))
 			lost = math.Max(lost, thick)
@@ -59,7 +59,7 @@ func (w *work) foresee(faces int) error {
 		}
 	}
 	for i, e := range w.set.Elements {
-		if thick := size.Thick(w.parts[i].fit); thick > lost && e.Kind == element.Subject {
+		if thick := form.Thick(w.parts[i].fit); thick > lost && e.Kind == set.Subject {
 			finest = math.Min(finest, thick)
 		}
 	}

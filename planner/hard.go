@@ -6,9 +6,10 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/planner/build"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
+	"sugarwright/planner/set"
 	"sugarwright/planner/words"
 )
 
@@ -26,8 +27,8 @@ func (w *work) hurry(s *stepper) {
 	single := make([]bool, len(w.set.Elements))
 	subject := 0.0
 	for i, e := range w.set.Elements {
-		single[i] = e.CopyOf < 0 && (e.Kind == element.Subject || e.Kind == element.Spacer)
-		if e.Kind == element.Subject {
+		single[i] = e.CopyOf < 0 && (e.Kind == set.Subject || e.Kind == set.Spacer)
+		if e.Kind == set.Subject {
 			subject += e.True.Area()
 		}
 	}
@@ -71,8 +72,8 @@ func (w *work) hurry(s *stepper) {
 
 // shortcut joins part i to part j, or nil when that is no form or cannot be laid.
 func (w *work) shortcut(s *stepper, i, j int, both geom.Region[geom.TruePoint]) *plan.Shortcut {
-	fits := element.FitAll(both)
-	best := element.Fit{}
+	fits := form.FitAll(both)
+	best := form.Fit{}
 	for _, f := range fits {
 		if f.IoU > best.IoU {
 			best = f

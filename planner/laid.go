@@ -8,10 +8,11 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/planner/build"
-	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
+	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/replay"
+	"sugarwright/planner/set"
 )
 
 // The rolling model's grids: what the laid shapes are computed with; what checks them (P7), finer and with half the step; and what tells how far
@@ -138,15 +139,15 @@ func (w *work) inside(b int) []int {
 
 // laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes stand, with no better a
 // fit than any other form has; a bent strip's stand as they are, since its measure follows a middle line that is not always found again.
-func laidFit(e element.Element, laid geom.Region[geom.LaidPoint]) element.Fit {
+func laidFit(e set.Element, laid geom.Region[geom.LaidPoint]) form.Fit {
 	out, best := e.Fit, 0.0
-	for _, f := range element.FitAll(laid) {
+	for _, f := range form.FitAll(laid) {
 		if f.Form == e.Fit.Form {
 			return f
 		}
 		best = math.Max(best, f.IoU)
 	}
-	if out.Form != element.Bent && out.Form != element.Wrap {
+	if out.Form != form.Bent && out.Form != form.Wrap {
 		out.IoU = math.Min(out.IoU, best)
 	}
 	return out
@@ -172,7 +173,7 @@ func (w *work) areas() {
 // fits refuses parts that are no form any more once they are squashed.
 func (w *work) fits() {
 	for i, e := range w.set.Elements {
-		if fit := w.parts[i].fit; e.Kind == element.Subject && fit.IoU < w.o.Shop.LeastFit {
+		if fit := w.parts[i].fit; e.Kind == set.Subject && fit.IoU < w.o.Shop.LeastFit {
 			at := [2]float64(e.Inside())
 			w.found.Add(finding.Finding{Code: finding.PoorFit, Severity: finding.Error, AtMM: &at,
 				Message:    fmt.Sprintf("squashed to the oval, a part is no longer near a form that hands make (fit %.2f, %.2f needed)", fit.IoU, w.o.Shop.LeastFit),
@@ -276,7 +277,7 @@ func (w *work) off(got []geom.Vec) plan.Off {
 	var ids []int32
 	seen := map[int32]bool{}
 	for i, e := range w.set.Elements {
-		if e.Kind != element.Subject {
+		if e.Kind != set.Subject {
 			continue
 		}
 		for _, ring := range w.section.body.Parts[i].Rings {

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/sugar"
@@ -32,9 +32,9 @@ func ShopReport(s *shop.Shop) string {
 	limits := heat.Limits{TgC: s.TgC, HoldMin: s.HoldMin, LengthMM: s.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
 	for i, c := range []struct {
 		name  string
-		form  element.Form
+		form  form.Form
 		thick float64
-	}{{"strip 3", element.Strip, 3}, {"strip 5", element.Strip, 5}, {"strip 8", element.Strip, 8}, {"rod 10", element.Rod, 10}, {"rod 20", element.Rod, 20}, {"rod 30", element.Rod, 30}, {"rod 50", element.Rod, 50}} {
+	}{{"strip 3", form.Strip, 3}, {"strip 5", form.Strip, 5}, {"strip 8", form.Strip, 8}, {"rod 10", form.Rod, 10}, {"rod 20", form.Rod, 20}, {"rod 30", form.Rod, 30}, {"rod 50", form.Rod, 50}} {
 		w := limits.Of(c.form, c.thick, 0)
 		if i > 0 {
 			b.WriteString(",")

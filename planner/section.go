@@ -6,8 +6,8 @@ import (
 	"sort"
 
 	"sugarwright/geom"
-	"sugarwright/planner/element"
 	"sugarwright/planner/flow"
+	"sugarwright/planner/set"
 )
 
 // section is the split as the rolling model takes it: points in disc coordinates, shared by all parts that meet there, edges no longer
@@ -25,7 +25,7 @@ type section struct {
 const splitShare = 0.01
 
 // sectionOf some elements of a set, inside a circle.
-func sectionOf(set *element.Set, elements []int, centre geom.TruePoint, radius float64) *section {
+func sectionOf(set *set.Set, elements []int, centre geom.TruePoint, radius float64) *section {
 	s := &section{centre: centre, radius: radius, index: map[geom.TruePoint]int32{}}
 	s.meet(set, elements)
 	for _, i := range elements {
@@ -43,7 +43,7 @@ func sectionOf(set *element.Set, elements []int, centre geom.TruePoint, radius f
 const slipMM = 1e-3
 
 // meet finds, for edges that no neighbour has the other way round, the corners of neighbours on them.
-func (s *section) meet(set *element.Set, elements []int) {
+func (s *section) meet(set *set.Set, elements []int) {
 	type edge = [2]geom.TruePoint
 	count := map[edge]bool{}
 	for _, i := range elements {

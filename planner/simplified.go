@@ -12,8 +12,8 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
-	"sugarwright/planner/element"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/set"
 	"sugarwright/planner/simplify"
 	"sugarwright/planner/words"
 )
@@ -262,7 +262,7 @@ func (s *Simplified) shares() finding.List {
 			if !r.Jacket && r.Colour == i {
 				was += r.Area
 				if r.Area > largest {
-					e := element.Element{True: r.Shape}
+					e := set.Element{True: r.Shape}
 					largest, at = r.Area, e.Inside()
 				}
 			}

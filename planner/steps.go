@@ -7,9 +7,10 @@ import (
 	"strings"
 
 	"sugarwright/planner/build"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/schedule"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/words"
 )
@@ -62,7 +63,7 @@ func (w *work) busiest() (at [2]float64, parts int, minutes float64) {
 	by := map[[2]int]*tally{}
 	var order []*tally
 	for i, e := range w.set.Elements {
-		if e.Kind == element.Jacket || e.Kind == element.Ground {
+		if e.Kind == set.Jacket || e.Kind == set.Ground {
 			continue
 		}
 		key := [2]int{e.Block, e.Colour}
@@ -164,8 +165,8 @@ func (s *stepper) make(start int) {
 	}
 	sort.SliceStable(order, func(a, b int) bool {
 		x, y := w.set.Elements[order[a]], w.set.Elements[order[b]]
-		if (x.Fit.Form == element.Wrap) != (y.Fit.Form == element.Wrap) {
-			return y.Fit.Form == element.Wrap
+		if (x.Fit.Form == form.Wrap) != (y.Fit.Form == form.Wrap) {
+			return y.Fit.Form == form.Wrap
 		}
 		return w.parts[order[a]].window.High < w.parts[order[b]].window.High-0.05
 	})
@@ -183,7 +184,7 @@ func (s *stepper) make(start int) {
 			say = say.And(words.P("step.within", words.Number{Value: math.Max(1, math.Floor(limit))}))
 		}
 		k := s.add(w.makeMinutes(e.Fit.Form), 1, []int{start}, chore{do: "make", parts: []string{w.id(i)}, at: &at, say: say})
-		if e.Fit.Form != element.Wrap {
+		if e.Fit.Form != form.Wrap {
 			s.problem.Tasks[k].Key = w.parts[i].window.High
 		}
 		s.makes[i], s.made[i] = k, k
@@ -271,9 +272,9 @@ func (s *stepper) finish() {
 }
 
 // formWords of the kitchen.
-var formWords = map[element.Form]words.Phrase{element.Rod: words.P("form.rod"), element.Strip: words.P("form.strip"), element.Bent: words.P("form.bent"),
-	element.BlockForm: words.P("form.block"), element.Wedge: words.P("form.wedge"), element.Segment: words.P("form.segment"), element.Teardrop: words.P("form.teardrop"),
-	element.Wrap: words.P("form.wrap")}
+var formWords = map[form.Form]words.Phrase{form.Rod: words.P("form.rod"), form.Strip: words.P("form.strip"), form.Bent: words.P("form.bent"),
+	form.Block: words.P("form.block"), form.Wedge: words.P("form.wedge"), form.Segment: words.P("form.segment"), form.Teardrop: words.P("form.teardrop"),
+	form.Wrap: words.P("form.wrap")}
 
 // id of an element in the plan.
 func (w *work) id(e int) string {
@@ -327,7 +328,7 @@ func turnWords(deg float64) words.Phrase {
 	return words.P("turn.right", words.Number{Value: -deg})
 }
 
-func (w *work) makeMinutes(f element.Form) float64 {
+func (w *work) makeMinutes(f form.Form) float64 {
 	m := w.o.Shop.Minutes
 	return [...]float64{m.MakeRod, m.MakeStrip, m.MakeStrip, m.MakeBlock, m.MakeWedge, m.MakeSegment, m.MakeTeardrop, m.MakeWrap}[f]
 }

@@ -7,10 +7,10 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
-	"sugarwright/planner/size"
 	"sugarwright/planner/words"
 )
 
@@ -23,10 +23,10 @@ func (w *work) windows() {
 	common := math.Inf(1)
 	for i, e := range w.set.Elements {
 		win := w.window(e, s.HoldMin)
-		if e.Kind != element.Jacket && win.High < win.Low {
+		if e.Kind != set.Jacket && win.High < win.Low {
 			at := [2]float64(e.Inside())
 			f := finding.Finding{Code: finding.NoWindow, Severity: finding.Error, AtMM: &at,
-				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", size.Thick(e.Fit)),
+				Message:    fmt.Sprintf("a part of %.0f mm does not hold its shape by itself at any heat at which it joins", form.Thick(e.Fit)),
 				Suggestion: "split it in the drawing, or order a smaller log"}
 			if s.LayFromC > 0 || s.LayToC > 0 {
 				f.Message += " inside the shop's own working band"
@@ -43,7 +43,7 @@ func (w *work) windows() {
 	for i := range w.parts {
 		p := &w.parts[i]
 		p.layC = common
-		if k := w.set.Elements[i].Kind; k == element.Ground || k == element.Jacket {
+		if k := w.set.Elements[i].Kind; k == set.Ground || k == set.Jacket {
 			p.layC += s.JoinC / 2
 		}
 		inner := math.Min(innerC, (p.window.High-p.window.Low)/4)
@@ -72,17 +72,17 @@ func (w *work) windows() {
 const innerC = 1.5
 
 // window of an element that must hold its shape by itself for some minutes.
-func (w *work) window(e element.Element, holdMin float64) heat.Window {
+func (w *work) window(e set.Element, holdMin float64) heat.Window {
 	s := w.o.Shop
 	radius := 0.0
 	switch e.Fit.Form {
-	case element.Wrap:
+	case form.Wrap:
 		radius = e.Fit.B / (2 * math.Pi)
-	case element.Bent:
+	case form.Bent:
 		radius = e.Fit.B / math.Max(0.1, e.Fit.Turn)
 	}
 	limits := heat.Limits{TgC: s.TgC, HoldMin: holdMin, LengthMM: w.log.LengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
-	return limits.Of(e.Fit.Form, size.Thick(e.Fit), radius)
+	return limits.Of(e.Fit.Form, form.Thick(e.Fit), radius)
 }
 
 // coverShare of its border must lie against neighbours before a part is held by them; tuned: three sides of four.
@@ -173,13 +173,13 @@ func (w *work) holder(b int) int {
 const bendShare = 0.5
 
 // mayWait is for how many minutes a part that has been made stays in its window: for good where the warm place is warm enough.
-func (w *work) mayWait(form element.Form, thick float64, win heat.Window) float64 {
+func (w *work) mayWait(f form.Form, thick float64, win heat.Window) float64 {
 	around := w.o.Shop.AirC
 	if w.keepC > 0 {
 		around = w.keepC
 	}
 	shape := heat.Rod
-	if form == element.Strip || form == element.Bent || form == element.Wrap {
+	if f == form.Strip || f == form.Bent || f == form.Wrap {
 		shape = heat.Sheet
 	}
 	return heat.Minutes(shape, thick, win.High, win.Low, around, w.o.Shop.AirW)

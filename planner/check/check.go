@@ -15,8 +15,10 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/symmetry"
 )
 
 // Result is what the limits say of a section.
@@ -69,7 +71,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 		}
 	}
 	out.colours(m, sh)
-	if out.Subject > 0 && !element.Mirrored(m) {
+	if out.Subject > 0 && !symmetry.Mirrored(m) {
 		out.Findings.Add(finding.Finding{Code: finding.MirroredEnd, Severity: finding.Note, Message: "the other end of each stick shows the picture mirrored: letters read backwards there"})
 	}
 	return out, nil
@@ -170,8 +172,8 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 	if err != nil || len(out) == 0 || need <= sh.ThinnestWrapMM {
 		return out, err
 	}
-	for _, f := range element.FitAll(r.Shape) {
-		if (f.Form == element.Wrap || f.Form == element.Bent) && f.IoU > 0.75 {
+	for _, f := range form.FitAll(r.Shape) {
+		if (f.Form == form.Wrap || f.Form == form.Bent) && f.IoU > 0.75 {
 			return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, code)
 		}
 	}
@@ -213,8 +215,8 @@ func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
 
 // round is the diameter of a region that is a dot, else 0.
 func round(r partition.Region) float64 {
-	for _, f := range element.FitAll(r.Shape) {
-		if f.Form == element.Rod && f.IoU > 0.85 {
+	for _, f := range form.FitAll(r.Shape) {
+		if f.Form == form.Rod && f.IoU > 0.85 {
 			return f.A
 		}
 	}
@@ -222,7 +224,7 @@ func round(r partition.Region) float64 {
 }
 
 func inside(r partition.Region) *[2]float64 {
-	e := element.Element{True: r.Shape}
+	e := set.Element{True: r.Shape}
 	p := [2]float64(e.Inside())
 	return &p
 }

@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/sugar"
 )
@@ -14,13 +14,13 @@ import (
 func TestWindows(t *testing.T) {
 	for _, c := range []struct {
 		name      string
-		form      element.Form
+		form      form.Form
 		thick     float64
 		radius    float64
 		low, high float64
-	}{{"strip 3", element.Strip, 3, 0, 60, 74}, {"strip 5", element.Strip, 5, 0, 60, 72}, {"strip 8", element.Strip, 8, 0, 60, 70},
-		{"strip 12 bent to 50", element.Bent, 12, 50, 61, 69}, {"strip 20 bent to 50", element.Bent, 20, 50, 65, 67},
-		{"rod 10", element.Rod, 10, 0, 60, 68}, {"rod 20", element.Rod, 20, 0, 60, 65}, {"rod 30", element.Rod, 30, 0, 60, 64}, {"rod 50", element.Rod, 50, 0, 60, 62.5}} {
+	}{{"strip 3", form.Strip, 3, 0, 60, 74}, {"strip 5", form.Strip, 5, 0, 60, 72}, {"strip 8", form.Strip, 8, 0, 60, 70},
+		{"strip 12 bent to 50", form.Bent, 12, 50, 61, 69}, {"strip 20 bent to 50", form.Bent, 20, 50, 65, 67},
+		{"rod 10", form.Rod, 10, 0, 60, 68}, {"rod 20", form.Rod, 20, 0, 60, 65}, {"rod 30", form.Rod, 30, 0, 60, 64}, {"rod 50", form.Rod, 50, 0, 60, 62.5}} {
 		t.Run(c.name, func(t *testing.T) {
 			w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, BendS: 3}.Of(c.form, c.thick, c.radius)
 			assert.InDelta(t, c.low, w.Low, 0.7)
@@ -32,28 +32,28 @@ func TestWindows(t *testing.T) {
 }
 
 func TestHeavyPartsAreTurned(t *testing.T) {
-	w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, BendS: 3}.Of(element.Rod, 75, 0)
+	w := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, BendS: 3}.Of(form.Rod, 75, 0)
 	assert.True(t, w.Turned)
 	assert.Greater(t, w.High, w.Low)
 }
 
 // A log of 150 mm turned each minute holds to 64 C; left alone for ten it holds at no heat at which it can be worked (computed: 57.5 C).
 func TestTheLogMustBeTurned(t *testing.T) {
-	turned := heat.Limits{TgC: 35, HoldMin: 1, LengthMM: 400}.Of(element.Rod, 150, 0)
+	turned := heat.Limits{TgC: 35, HoldMin: 1, LengthMM: 400}.Of(form.Rod, 150, 0)
 	assert.InDelta(t, 60, turned.Low, 0.7)
 	assert.InDelta(t, 64, turned.High, 0.7)
 	assert.InDelta(t, 60, sugar.Workable(35), 0.3)
-	still := heat.Limits{TgC: 35, HoldMin: 10, LengthMM: 400}.Of(element.Rod, 150, 0)
+	still := heat.Limits{TgC: 35, HoldMin: 10, LengthMM: 400}.Of(form.Rod, 150, 0)
 	assert.True(t, still.Turned)
 }
 
 // A shop's own band cuts the window, to nothing if need be.
 func TestOwnBand(t *testing.T) {
 	l := heat.Limits{TgC: 35, HoldMin: 5, LengthMM: 400, FromC: 62, ToC: 66}
-	w := l.Of(element.Rod, 10, 0)
+	w := l.Of(form.Rod, 10, 0)
 	assert.Equal(t, 62.0, w.Low)
 	assert.Equal(t, 66.0, w.High)
 	l.FromC, l.ToC = 68, 70
-	w = l.Of(element.Rod, 75, 0)
+	w = l.Of(form.Rod, 75, 0)
 	assert.Less(t, w.High, w.Low)
 }

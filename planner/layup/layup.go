@@ -16,7 +16,8 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/build"
-	"sugarwright/planner/element"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
 )
 
 // MaxRise is how much of its length a move may rise: hands lay from above (DESIGN 5).
@@ -34,7 +35,7 @@ func (r Refused) Add(p build.Part, d geom.Vec) {
 }
 
 // Of orders every block of the set. A finding of severity error says where a block is stuck.
-func Of(set *element.Set, refused Refused) (*build.Build, finding.List) {
+func Of(set *set.Set, refused Refused) (*build.Build, finding.List) {
 	b := &build.Build{}
 	var found finding.List
 	for i := range set.Blocks {
@@ -54,14 +55,14 @@ func Of(set *element.Set, refused Refused) (*build.Build, finding.List) {
 type piece struct {
 	build.Part
 	shape  geom.Region[geom.TruePoint]
-	kind   element.Kind
-	form   element.Form
+	kind   set.Kind
+	form   form.Form
 	inside []bool // wraps: which pieces lie inside
 	way    []bool // bends: which pieces are in the way
 	core   []int  // bends: the piece under each sample of the inner side, or -1
 }
 
-func pieces(set *element.Set, id int) []*piece {
+func pieces(set *set.Set, id int) []*piece {
 	var ps []*piece
 	b := set.Blocks[id]
 	for _, e := range b.Elements {
@@ -69,7 +70,7 @@ func pieces(set *element.Set, id int) []*piece {
 		ps = append(ps, &piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form})
 	}
 	for _, c := range b.Blocks {
-		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: set.Blocks[c].Outline, form: element.BlockForm})
+		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: set.Blocks[c].Outline, form: form.Block})
 	}
 	locate := func(p geom.TruePoint) int {
 		for i, q := range ps {
@@ -95,8 +96,8 @@ func pieces(set *element.Set, id int) []*piece {
 				}
 			}
 		}
-		if p.form == element.Bent {
-			way, core, ok := element.BendWay(p.shape)
+		if p.form == form.Bent {
+			way, core, ok := form.BendWay(p.shape)
 			if !ok {
 				continue
 			}
@@ -119,7 +120,7 @@ func pieces(set *element.Set, id int) []*piece {
 }
 
 func insideOf(r geom.Region[geom.TruePoint]) geom.TruePoint {
-	e := element.Element{True: r}
+	e := set.Element{True: r}
 	return e.Inside()
 }
 
@@ -133,7 +134,7 @@ type taking struct {
 }
 
 // orderBlock takes a block apart and turns the sequence round. It returns the elements that are stuck, if any.
-func orderBlock(set *element.Set, id int, refused Refused) ([]build.Entry, []int) {
+func orderBlock(set *set.Set, id int, refused Refused) ([]build.Entry, []int) {
 	if set.Blocks[id].Roll {
 		var out []build.Entry
 		for i, e := range set.Blocks[id].Elements {
@@ -262,15 +263,15 @@ func turn(a, b float64) float64 {
 // early says what is taken away early, that is laid late: wraps, then half-moons and other ground, then round and pointed subject.
 func early(p *piece) float64 {
 	switch {
-	case p.kind == element.Jacket:
+	case p.kind == set.Jacket:
 		return 8
 	case p.inside != nil:
 		return 6
-	case p.form == element.Segment && p.kind == element.Spacer:
+	case p.form == form.Segment && p.kind == set.Spacer:
 		return 3
-	case p.kind == element.Spacer:
+	case p.kind == set.Spacer:
 		return 2
-	case p.form == element.Teardrop || p.form == element.Rod:
+	case p.form == form.Teardrop || p.form == form.Rod:
 		return 1
 	}
 	return 0.5

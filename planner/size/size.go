@@ -10,7 +10,6 @@ import (
 	"errors"
 	"math"
 
-	"sugarwright/planner/element"
 	"sugarwright/planner/job"
 )
 
@@ -94,32 +93,4 @@ func (o Order) Length(diameter, gramsPerMM, endLoss, standard float64) float64 {
 func (o Order) Count(l Log, endLoss float64) int {
 	r := l.DiameterMM / o.PieceMM
 	return int(math.Floor((1-endLoss)*l.LengthMM*r*r/o.CutMM + 1e-9))
-}
-
-// Of names the dimensions of a fit.
-func Of(f element.Fit) map[string]float64 {
-	switch f.Form {
-	case element.Rod:
-		return map[string]float64{"diameter_mm": f.A}
-	case element.Strip, element.Bent, element.Wrap:
-		return map[string]float64{"thickness_mm": f.A, "width_mm": f.B}
-	case element.BlockForm:
-		return map[string]float64{"width_mm": f.A, "height_mm": f.B}
-	case element.Wedge:
-		return map[string]float64{"base_mm": f.A, "height_mm": f.B, "top_mm": f.C, "apex_mm": f.D}
-	case element.Segment:
-		return map[string]float64{"chord_mm": f.A, "height_mm": f.B}
-	}
-	return map[string]float64{"diameter_mm": f.A, "length_mm": f.B}
-}
-
-// Thick is the thickness that decides how a fit holds its heat and its shape.
-func Thick(f element.Fit) float64 {
-	switch f.Form {
-	case element.BlockForm, element.Segment:
-		return f.B
-	case element.Wedge:
-		return math.Min(f.A, f.B)
-	}
-	return f.A
 }

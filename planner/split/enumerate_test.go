@@ -1,4 +1,4 @@
-package element
+package split
 
 import (
 	"fmt"
@@ -14,7 +14,9 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
+	"sugarwright/planner/symmetry"
 )
 
 // mapOf reads a drawing into a log of 150 mm, the circle inscribed in its page being the picture circle.
@@ -158,7 +160,7 @@ func TestEnumeration(t *testing.T) {
 	tried := 0
 	for _, file := range files {
 		m := mapOf(t, file)
-		s := &splitter{m: m, shop: shop.Default(), set: &Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: pose{cos: 1}}
+		s := &splitter{m: m, shop: shop.Default(), set: &set.Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: symmetry.Upright}
 		var ids []int
 		for i, r := range m.Regions {
 			if !r.Jacket {
@@ -207,7 +209,7 @@ func TestEnumeration(t *testing.T) {
 				least = cost
 			}
 		}
-		ours := &splitter{m: m, shop: s.shop, set: &Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: pose{cos: 1}}
+		ours := &splitter{m: m, shop: s.shop, set: &set.Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: symmetry.Upright}
 		before := s.set.Price
 		_, err = ours.solve(ids, true)
 		require.NoError(t, err)

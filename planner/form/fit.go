@@ -1,4 +1,4 @@
-package element
+package form
 
 import (
 	"math"
@@ -7,20 +7,20 @@ import (
 	"sugarwright/geom"
 )
 
-// effort is how hard a form's sizes are improved.
-type effort struct {
+// Effort is how hard a form's sizes are improved.
+type Effort struct {
 	tol    float64 // the outline is thinned by this first
 	climbs int     // starts improved
 	rounds int     // step lengths, halved each time
 	tries  int     // rounds over all sizes with one step
 }
 
-// fine is for what is printed: every start, and rounds enough for half a hundredth of the size.
-var fine = effort{tol: 0.05, climbs: 7, rounds: 5, tries: 4}
+// Fine is for what is printed: every start, and rounds enough for half a hundredth of the size.
+var Fine = Effort{tol: 0.05, climbs: 7, rounds: 5, tries: 4}
 
-// quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of the area.
-func quick(area float64) effort {
-	return effort{tol: math.Max(fine.tol, coarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
+// Quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of the area.
+func Quick(area float64) Effort {
+	return Effort{tol: math.Max(Fine.tol, coarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
 }
 
 const coarseShare = 0.006

@@ -1,10 +1,13 @@
-package element
+package split
 
 import (
 	"math"
 	"sort"
 
+	"sugarwright/geom"
 	"sugarwright/planner/blocking"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
 )
 
 // part is a set of cells that is one part so far.
@@ -45,7 +48,7 @@ func newMerger(d *domain, log bool) *merger {
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
-		g.points = append(g.points, inside(c.shape))
+		g.points = append(g.points, geom.Inside(c.shape))
 		if log && d.isOuter(i) && (g.outerC < 0 || c.area > d.cells[g.outerC].area) {
 			g.outerC = i
 		}
@@ -242,17 +245,17 @@ func (g *merger) step(whole bool) bool {
 
 // printed is the fit of a finished part, measured finely. The form is chosen anew, for all n parts of its class: quick fits may have
 // missed by a little.
-func (g *merger) printed(p *part, n int) Fit {
-	fits := FitAll(p.p.full)
+func (g *merger) printed(p *part, n int) form.Fit {
+	fits := form.FitAll(p.p.full)
 	if g.outer(p.cells) {
-		return best(fits)
+		return form.Best(fits)
 	}
 	q, least, out := g.d.s.measure(p.p.full), math.Inf(1), p.p.fit
 	for _, f := range fits {
 		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
 		pen *= 1 + copyPenalty*float64(n-1)
 		// A part that was found free because it can be bent on, or wrapped round, stays so.
-		if (f.Form == Bent || f.Form == Wrap) == (p.p.fit.Form == Bent || p.p.fit.Form == Wrap) && mk+lay+pen < least-tieMinutes {
+		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) && mk+lay+pen < least-tieMinutes {
 			least, out = mk+lay+pen, f
 		}
 	}
@@ -261,9 +264,9 @@ func (g *merger) printed(p *part, n int) Fit {
 
 // emit turns the parts into elements of a new block of the set and returns the block's index.
 func (d *domain) emit(g *merger) int {
-	set := d.s.set
-	id := len(set.Blocks)
-	b := Block{Dirs: g.table.Dirs}
+	out := d.s.set
+	id := len(out.Blocks)
+	b := set.Block{Dirs: g.table.Dirs}
 	sort.SliceStable(g.parts, func(i, j int) bool { return g.parts[i].cells[0] < g.parts[j].cells[0] })
 	n := map[int]int{}
 	for _, p := range g.parts {
@@ -278,25 +281,25 @@ func (d *domain) emit(g *merger) int {
 			continue
 		}
 		if !p.p.ok {
-			d.s.gaveUp(d.s.pose.out(inside(p.p.shape)), "no split was found here without a part that falls apart or hangs together in a point")
+			d.s.gaveUp(d.s.pose.Out(geom.Inside(p.p.shape)), "no split was found here without a part that falls apart or hangs together in a point")
 			continue
 		}
-		kind := Subject
+		kind := set.Subject
 		if c.colour == 0 {
-			kind = Spacer
-			if p.p.fit.Form == Wrap {
-				kind = Ground
+			kind = set.Spacer
+			if p.p.fit.Form == form.Wrap {
+				kind = set.Ground
 			}
 		}
-		b.Elements = append(b.Elements, len(set.Elements))
+		b.Elements = append(b.Elements, len(out.Elements))
 		fit := g.printed(p, n[p.p.class])
-		set.Elements = append(set.Elements, Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
+		out.Elements = append(out.Elements, set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
-	set.Nodes += g.nodes
-	set.Price += g.total(g.parts)
-	set.Bound += g.bound
-	set.Proved = set.Proved && g.proved
-	set.Blocks = append(set.Blocks, b)
+	out.Nodes += g.nodes
+	out.Price += g.total(g.parts)
+	out.Bound += g.bound
+	out.Proved = out.Proved && g.proved
+	out.Blocks = append(out.Blocks, b)
 	return id
 }

@@ -1,11 +1,11 @@
-package element
+package split
 
 import (
 	"math"
 	"runtime"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
 	"sync"
-
-	"sugarwright/geom"
 )
 
 // bits is a set of cells.
@@ -70,7 +70,7 @@ const tieMinutes = 0.04
 type priced struct {
 	ok             bool
 	shape, full    region // full: grooves closed
-	fit            Fit
+	fit            form.Fit
 	make, lay, pen float64
 	class          int
 	rough          bool  // only bounds so far: it costs no less than this
@@ -83,7 +83,7 @@ type priced struct {
 // class is a set of congruent shapes of one colour.
 type class struct {
 	colour int
-	form   Form
+	form   form.Form
 	sig    [6]float64
 	make   float64 // of the first of the class
 	pen    float64
@@ -93,19 +93,19 @@ type class struct {
 const likeShare = 0.012
 
 // anyForm matches classes of every form.
-const anyForm Form = -1
+const anyForm form.Form = -1
 
 // classBin is the width of the bins by size in which classes are sought, a power of the size.
 const classBin = 0.02
 
 // classOf finds the class of a part, or makes it. A part that is priced roughly counts into any class of its shape.
-func (g *merger) classOf(p *priced, colour int, form Form) int {
-	s := signature(p.shape)
+func (g *merger) classOf(p *priced, colour int, f form.Form) int {
+	s := form.Signature(p.shape)
 	bin := int(math.Log(math.Max(s[0], 1e-9)) / classBin)
 	for b := bin - 1; b <= bin+1; b++ {
 		for _, i := range g.classBins[b] {
 			c := &g.classes[i]
-			if c.colour != colour || form != anyForm && c.form != form {
+			if c.colour != colour || f != anyForm && c.form != f {
 				continue
 			}
 			same := true
@@ -121,7 +121,7 @@ func (g *merger) classOf(p *priced, colour int, form Form) int {
 			}
 		}
 	}
-	g.classes = append(g.classes, class{colour, form, s, p.make, p.pen})
+	g.classes = append(g.classes, class{colour, f, s, p.make, p.pen})
 	i := len(g.classes) - 1
 	g.classBins[bin] = append(g.classBins[bin], i)
 	return i
@@ -154,8 +154,8 @@ func (g *merger) roughly(cells []int) *priced {
 	p.shape, p.ok, p.ring, p.rough = shape, true, len(shape) > 1, true
 	min := g.d.s.shop.Minutes
 	if c.child >= 0 {
-		p.lay, p.fit, p.rough = min.Lay, Fit{Form: BlockForm, IoU: 1}, false
-		p.class = g.classOf(p, c.colour, BlockForm)
+		p.lay, p.fit, p.rough = min.Lay, form.Fit{Form: form.Block, IoU: 1}, false
+		p.class = g.classOf(p, c.colour, form.Block)
 		return p
 	}
 	p.full = g.filled(shape, cells)
@@ -170,7 +170,7 @@ func (g *merger) roughly(cells []int) *priced {
 		share = groundShare
 	}
 	perimeter, area := p.full.Perimeter(), p.full.Area()
-	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-straightFill
+	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-form.StraightFill
 	if mayBend || c.colour == 0 && q.notch == 0 {
 		lacks = 0
 	}
@@ -244,9 +244,9 @@ func (g *merger) price(t *part, q *measured) {
 		p.pen = holePenalty * float64(holes)
 	}
 	if !p.ring {
-		kind := Subject
+		kind := set.Subject
 		if c.colour == 0 {
-			kind = Spacer
+			kind = set.Spacer
 		}
 		bad := false
 		if len(p.full[0]) == len(p.shape[0]) {
@@ -273,7 +273,7 @@ func (g *merger) place(t *part) {
 			}
 		}
 	}
-	if p.fit.Form == Bent {
+	if p.fit.Form == form.Bent {
 		g.bend(p, t.own)
 	}
 }
@@ -288,31 +288,31 @@ func inHole(r region, p point) bool {
 }
 
 // formCost is making, laying and penalty of a form, in minutes.
-func (g *merger) formCost(f Fit, ground, outer bool, q *measured) (mk, lay, pen float64) {
+func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay, pen float64) {
 	lacks, notch := q.lacks, q.notch
 	m := g.d.s.shop.Minutes
 	lay = m.Lay
 	thick := f.A
 	switch f.Form {
-	case Rod:
+	case form.Rod:
 		mk = m.MakeRod
-	case Strip:
+	case form.Strip:
 		mk = m.MakeStrip
-	case Bent:
+	case form.Bent:
 		mk, lay = m.MakeStrip, m.Bend
 		lacks = 0
 		if f.Turn > 2.6 && f.Turn < 3.7 { // 150 to 210 degrees
 			lay += halfRing
 		}
-	case BlockForm:
+	case form.Block:
 		mk, thick = m.MakeBlock, f.B
-	case Wedge:
+	case form.Wedge:
 		mk, thick = m.MakeWedge, math.Min(f.A, f.B)
-	case Segment:
+	case form.Segment:
 		mk, thick = m.MakeSegment, f.B
-	case Teardrop:
+	case form.Teardrop:
 		mk = m.MakeTeardrop
-	case Wrap:
+	case form.Wrap:
 		mk, lay = m.MakeWrap, m.Wrap
 		lacks, notch, thick = 0, 0, 100
 		if outer {
@@ -329,10 +329,10 @@ func (g *merger) formCost(f Fit, ground, outer bool, q *measured) (mk, lay, pen 
 	}
 	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
 	least := g.d.s.shop.LeastFit + fitSpare
-	if f.Form == Wrap {
+	if f.Form == form.Wrap {
 		least = evenWrap
 	}
-	if (!ground || f.Form == Wrap) && f.IoU < least {
+	if (!ground || f.Form == form.Wrap) && f.IoU < least {
 		pen += misfit
 	}
 	pen += share * (hollow*math.Max(0, lacks-hollowKnee) + notchPenalty*notch)
@@ -342,7 +342,7 @@ func (g *merger) formCost(f Fit, ground, outer bool, q *measured) (mk, lay, pen 
 
 // bend finds what is in a bent strip's way and what it is bent over.
 func (g *merger) bend(p *priced, own bits) {
-	way, core, ok := BendWay(p.shape)
+	way, core, ok := form.BendWay(p.shape)
 	if !ok {
 		return
 	}
@@ -359,32 +359,4 @@ func (g *merger) bend(p *priced, own bits) {
 		}
 		p.core = append(p.core, c)
 	}
-}
-
-// BendWay samples, for a strip-like region, the band of its own thickness outside it through which it is bent on, and points just under
-// its inner side.
-func BendWay(r region) (way, core []point, ok bool) {
-	c, ok := bentChains(r)
-	if !ok {
-		return nil, nil, false
-	}
-	normal := func(line geom.Ring[point], i int, away geom.Ring[point]) geom.Vec {
-		a, b := line[max(0, i-1)], line[min(len(line)-1, i+1)]
-		n := geom.Sub(b, a).Unit().Left()
-		if geom.LineDist(geom.Add(line[i], n, 0.3*c.width), away) < geom.LineDist(geom.Add(line[i], n, -0.3*c.width), away) {
-			n = geom.Vec{-n[0], -n[1]}
-		}
-		return n
-	}
-	skip := int(c.width / (openLen(c.outer) / float64(len(c.outer)))) // at its ends a strip may meet another
-	for i := skip; i < len(c.outer)-skip; i += 2 {
-		n := normal(c.outer, i, c.inner)
-		for _, t := range []float64{0.15, 0.4, 0.7, 1} {
-			way = append(way, geom.Add(c.outer[i], n, t*c.width))
-		}
-	}
-	for i := 0; i < len(c.inner); i += 2 {
-		core = append(core, geom.Add(c.inner[i], normal(c.inner, i, c.outer), 0.1*c.width))
-	}
-	return way, core, true
 }

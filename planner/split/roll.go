@@ -1,10 +1,13 @@
-package element
+package split
 
 import (
 	"math"
+	"sugarwright/planner/cuts"
 
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
 )
 
 // A spiral is two sheets laid on each other and rolled up together (SPLITTING 19).
@@ -21,11 +24,11 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 		if p.child >= 0 {
 			continue
 		}
-		c, ok := bentChains(p.shape)
-		if !ok || turnOf(c.outer) < rollTurn {
+		c, ok := form.SidesOf(p.shape)
+		if !ok || form.TurnOf(c.Outer) < rollTurn {
 			continue
 		}
-		f, ok := fitBent(p.shape)
+		f, ok := form.FitBent(p.shape)
 		if !ok || f.IoU < rollEven {
 			continue
 		}
@@ -34,8 +37,7 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 			if j == i || q.child >= 0 {
 				continue
 			}
-			k := &cutter{r: q.shape}
-			to, _, ok := k.ray(from, along)
+			to, _, ok := cuts.Ray(q.shape, from, along)
 			if !ok {
 				continue
 			}
@@ -43,7 +45,7 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 			if err != nil {
 				return nil, err
 			}
-			g, even := fitBent(between)
+			g, even := form.FitBent(between)
 			if !ok || !even || g.IoU < rollEven || g.A > rollWidth*f.A || f.A > rollWidth*g.A {
 				continue
 			}
@@ -72,11 +74,11 @@ func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 		if p.child >= 0 || p.colour == 0 {
 			continue
 		}
-		c, ok := bentChains(p.shape)
-		if !ok || turnOf(c.outer) < openTurn || turnOf(c.outer) > rollTurn {
+		c, ok := form.SidesOf(p.shape)
+		if !ok || form.TurnOf(c.Outer) < openTurn || form.TurnOf(c.Outer) > rollTurn {
 			continue
 		}
-		mouth := []point{cornerNear(p.shape, c.inner[0], c.width), cornerNear(p.shape, c.inner[len(c.inner)-1], c.width)}
+		mouth := []point{cornerNear(p.shape, c.Inner[0], c.Width), cornerNear(p.shape, c.Inner[len(c.Inner)-1], c.Width)}
 		for j, q := range out {
 			if j == i || q.child >= 0 {
 				continue
@@ -128,7 +130,7 @@ func cornerNear(r region, p point, reach float64) point {
 
 type sheet struct {
 	piece
-	fit Fit
+	fit form.Fit
 }
 
 // rollBlock adds the block of two sheets; the one whose end is the heart of the roll comes first.
@@ -144,28 +146,28 @@ func (s *splitter) rollBlock(outline region, sheets []sheet) int {
 	if sheets[1].shape.Contains(heart) || !sheets[0].shape.Contains(heart) && near(sheets[1].shape) < near(sheets[0].shape) {
 		sheets[0], sheets[1] = sheets[1], sheets[0]
 	}
-	b := Block{Outline: outline, Roll: true}
+	b := set.Block{Outline: outline, Roll: true}
 	for _, t := range sheets {
-		kind := Subject
+		kind := set.Subject
 		if t.colour == 0 {
-			kind = Spacer
+			kind = set.Spacer
 		}
 		b.Elements = append(b.Elements, len(s.set.Elements))
-		s.set.Elements = append(s.set.Elements, Element{Kind: kind, Colour: t.colour, Block: len(s.set.Blocks), True: t.shape, Full: t.shape, Fit: t.fit, CopyOf: -1})
+		s.set.Elements = append(s.set.Elements, set.Element{Kind: kind, Colour: t.colour, Block: len(s.set.Blocks), True: t.shape, Full: t.shape, Fit: t.fit, CopyOf: -1})
 	}
 	s.set.Blocks = append(s.set.Blocks, b)
 	return len(s.set.Blocks) - 1
 }
 
 // outerEnd is the point of a spiral's inner side at its outer end, and the direction in which the strip ends there, inward.
-func outerEnd(r region, c chains[point]) (point, geom.Vec) {
+func outerEnd(r region, c form.Sides[point]) (point, geom.Vec) {
 	heart := geom.MomentsOf(r).Centroid
-	in, out := c.inner, c.outer
+	in, out := c.Inner, c.Outer
 	if geom.Dist(in[0], heart) < geom.Dist(in[len(in)-1], heart) {
 		in, out = in.Reversed(), out.Reversed()
 	}
 	// The border's own vertex nearest to where the inner side ends is its corner there.
-	corner, dist := in[0], 2*c.width
+	corner, dist := in[0], 2*c.Width
 	for i, p := range r[0] {
 		n := len(r[0])
 		u, v := geom.Sub(p, r[0][(i+n-1)%n]), geom.Sub(r[0][(i+1)%n], p)

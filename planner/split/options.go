@@ -1,4 +1,4 @@
-package element
+package split
 
 import (
 	"sort"

@@ -1,10 +1,14 @@
-package element
+// Package cuts lists where one region may be cut: at concave corners, necks, mirror lines, through islands, and where a part that is stuck must open.
+//
+// Guarantees: every chord lies inside its region; the best cuts come first, and of cuts that are images of each other one stands for all.
+package cuts
 
 import (
 	"math"
 	"sort"
 
 	"sugarwright/geom"
+	"sugarwright/planner/symmetry"
 )
 
 type (
@@ -13,13 +17,13 @@ type (
 )
 
 // cut is one candidate: chords that divide a region, and how little it costs to make (shorter and plainer first).
-type cut struct {
+type Cut struct {
 	chords [][2]point
 	score  float64
 }
 
 // lines of a cut.
-func (k cut) lines() [][]point {
+func (k Cut) Lines() [][]point {
 	var out [][]point
 	for _, ch := range k.chords {
 		out = append(out, []point{ch[0], ch[1]})
@@ -28,7 +32,7 @@ func (k cut) lines() [][]point {
 }
 
 // middles of a region's holes.
-func middles(r region) []point {
+func Middles(r region) []point {
 	var out []point
 	for _, h := range r[1:] {
 		out = append(out, geom.MomentsOf(region{h.Reversed()}).Centroid)
@@ -57,14 +61,14 @@ type cutter struct {
 	r       region
 	all     []corner
 	concave []corner
-	cuts    []cut
+	cuts    []Cut
 	size    float64
-	motions []motion
-	through []cut // cuts through islands: they have a quota of their own, for without them an island is walled in
+	motions []symmetry.Motion
+	through []Cut // cuts through islands: they have a quota of their own, for without them an island is walled in
 }
 
 // candidates lists the cuts of a region, best first; of cuts that are images of each other under the motions one stands for all.
-func candidates(r region, holes []point, motions []motion) []cut {
+func Of(r region, holes []point, motions []symmetry.Motion) []Cut {
 	c := &cutter{size: math.Sqrt(r.Area()), motions: motions}
 	for _, ring := range r {
 		c.r = append(c.r, geom.Thinned(ring, 0.05))
@@ -89,10 +93,12 @@ func candidates(r region, holes []point, motions []motion) []cut {
 	return c.kept()
 }
 
-// ray is the first border point from p along d, beyond 1e-3 mm; ok is false when the way does not start inside.
-func (c *cutter) ray(p point, d geom.Vec) (point, float64, bool) {
+func (c *cutter) ray(p point, d geom.Vec) (point, float64, bool) { return Ray(c.r, p, d) }
+
+// Ray is the first point of a region's border from p along d, beyond 1e-3 mm; ok is false when the way does not start inside.
+func Ray(r region, p point, d geom.Vec) (point, float64, bool) {
 	hit := math.Inf(1)
-	for _, ring := range c.r {
+	for _, ring := range r {
 		for i := range ring {
 			a, b := ring[i], ring[(i+1)%len(ring)]
 			e := geom.Sub(b, a)
@@ -107,7 +113,7 @@ func (c *cutter) ray(p point, d geom.Vec) (point, float64, bool) {
 			}
 		}
 	}
-	if math.IsInf(hit, 1) || !c.r.Contains(geom.Add(p, d, hit/2)) || !c.r.Contains(geom.Add(p, d, math.Min(hit/2, 0.02))) {
+	if math.IsInf(hit, 1) || !r.Contains(geom.Add(p, d, hit/2)) || !r.Contains(geom.Add(p, d, math.Min(hit/2, 0.02))) {
 		return p, 0, false
 	}
 	return geom.Add(p, d, hit), hit, true
@@ -137,7 +143,7 @@ func (c *cutter) add(weight float64, chords ...[2]point) {
 		l += geom.Dist(ch[0], ch[1])
 	}
 	if l > 0.5 {
-		c.cuts = append(c.cuts, cut{chords, weight * (0.3 + l/c.size)})
+		c.cuts = append(c.cuts, Cut{chords, weight * (0.3 + l/c.size)})
 	}
 }
 
@@ -173,7 +179,7 @@ func (c *cutter) necks() {
 		if ring.Perimeter() < 8 {
 			continue
 		}
-		q := resampled(ring, step)
+		q := geom.Resampled(ring, step)
 		n := len(q)
 		width := make([]float64, n)
 		far := make([]point, n)
@@ -257,7 +263,7 @@ func (c *cutter) mirrors(o point, d geom.Vec) bool {
 		for _, q := range ring {
 			w := geom.Sub(q, o)
 			p := geom.Add(geom.Add(o, d, w.Dot(d)), d.Left(), -w.Dot(d.Left()))
-			if !onAny(p, c.r, 0.3) {
+			if !symmetry.OnAny(p, c.r, 0.3) {
 				return false
 			}
 		}
@@ -334,9 +340,9 @@ func (c *cutter) islands(centres []point) {
 }
 
 // kept is the best cuts through islands and the best others, in turn.
-func (c *cutter) kept() []cut {
+func (c *cutter) kept() []Cut {
 	a, b := c.choose(c.through), c.choose(c.cuts)
-	var out []cut
+	var out []Cut
 	for i := 0; i < len(a) || i < len(b); i++ {
 		if i < len(a) {
 			out = append(out, a[i])
@@ -352,9 +358,9 @@ func (c *cutter) kept() []cut {
 const tieScore = 0.002
 
 // choose drops doubles and keeps the best, groups of equal score whole.
-func (c *cutter) choose(cuts []cut) []cut {
+func (c *cutter) choose(cuts []Cut) []Cut {
 	sort.SliceStable(cuts, func(i, j int) bool { return math.Round(cuts[i].score/tieScore) < math.Round(cuts[j].score/tieScore) })
-	var out []cut
+	var out []Cut
 	for i, k := range cuts {
 		if len(out) >= cutsPerRegion && k.score > cuts[i-1].score+2*tieScore || len(out) >= 2*cutsPerRegion {
 			break
@@ -364,9 +370,9 @@ func (c *cutter) choose(cuts []cut) []cut {
 			if len(o.chords) != len(k.chords) {
 				continue
 			}
-			same = same || closeBy(o.chords[0], k.chords[0], besideMM)
+			same = same || CloseBy(o.chords[0], k.chords[0], BesideMM)
 			for _, m := range c.motions {
-				same = same || closeBy([2]point{m.of(o.chords[0][0]), m.of(o.chords[0][1])}, k.chords[0], besideMM)
+				same = same || CloseBy([2]point{m.Of(o.chords[0][0]), m.Of(o.chords[0][1])}, k.chords[0], BesideMM)
 			}
 		}
 		if !same {
@@ -374,4 +380,12 @@ func (c *cutter) choose(cuts []cut) []cut {
 		}
 	}
 	return out
+}
+
+// BesideMM is how near two cuts may run before they count as one.
+const BesideMM = 0.8
+
+// CloseBy tells whether two chords run beside each other, either way round.
+func CloseBy(a, b [2]point, tol float64) bool {
+	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
 }

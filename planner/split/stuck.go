@@ -1,6 +1,9 @@
-package element
+package split
 
-import "sugarwright/planner/blocking"
+import (
+	"sugarwright/planner/blocking"
+	"sugarwright/planner/form"
+)
 
 // stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
 func (g *merger) stuck(parts []*part) []int {
@@ -52,7 +55,7 @@ func (g *merger) leaves(p *part, i, n int, mask []blocking.Mask, left []int, pre
 	if p.p.ring {
 		return present.within(p.p.inside, p.own)
 	}
-	if p.p.fit.Form == Bent && p.p.way != nil && !p.p.way.meets(present) {
+	if p.p.fit.Form == form.Bent && p.p.way != nil && !p.p.way.meets(present) {
 		on := 0
 		for _, c := range p.p.core {
 			if c >= 0 && present.has(c) {

@@ -1,4 +1,4 @@
-package element
+package form
 
 import (
 	"math"
@@ -6,10 +6,10 @@ import (
 	"sugarwright/geom"
 )
 
-// chains are the two long sides of a bent strip, both run from the one end to the other.
-type chains[P geom.Frame] struct {
-	inner, outer geom.Ring[P] // outer is the longer
-	width        float64
+// Sides are the two long sides of a bent strip, both run from the one end to the other.
+type Sides[P geom.Frame] struct {
+	Inner, Outer geom.Ring[P] // Outer is the longer
+	Width        float64
 }
 
 // longestStrip is how many times as long as thick a strip may be; a spiral of three turns has 66, one of six 420.
@@ -18,36 +18,10 @@ const longestStrip = 480
 // sample is the spacing of border points against the strip's width.
 const sample = 0.12
 
-// mostSamples of a border; as the longest strip has.
-const mostSamples = 2 * longestStrip / sample
-
-// resampled border: points at an even spacing near step.
-func resampled[P geom.Frame](r geom.Ring[P], step float64) geom.Ring[P] {
-	total := r.Perimeter()
-	n := int(math.Max(16, math.Min(mostSamples, math.Round(total/step))))
-	out := make(geom.Ring[P], 0, n)
-	step = total / float64(n)
-	at, next := 0.0, 0.0
-	for i := range r {
-		a, b := r[i], r[(i+1)%len(r)]
-		d := geom.Dist(a, b)
-		for next <= at+d && len(out) < n {
-			t := 0.0
-			if d > 0 {
-				t = (next - at) / d
-			}
-			out = append(out, geom.Add(a, geom.Sub(b, a), t))
-			next += step
-		}
-		at += d
-	}
-	return out
-}
-
-// bentChains finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its width, and so
+// SidesOf finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its width, and so
 // its two long sides. ok is false when there are not exactly two ends.
-func bentChains[P geom.Frame](r geom.Region[P]) (chains[P], bool) {
-	var none chains[P]
+func SidesOf[P geom.Frame](r geom.Region[P]) (Sides[P], bool) {
+	var none Sides[P]
 	p, a := r.Perimeter(), r.Area()
 	disc := p*p/16 - a // from P = 2L + 2w, A = L w
 	if len(r) != 1 || disc <= 0 {
@@ -57,7 +31,7 @@ func bentChains[P geom.Frame](r geom.Region[P]) (chains[P], bool) {
 	if l := a / w; l < 2*w || l > longestStrip*w {
 		return none, false
 	}
-	q := resampled(r[0], sample*w)
+	q := geom.Resampled(r[0], sample*w)
 	n := len(q)
 	turn := make([]float64, n)
 	for i := range q {
@@ -111,18 +85,10 @@ func bentChains[P geom.Frame](r geom.Region[P]) (chains[P], bool) {
 	if len(c1) < 4 || len(c2) < 4 {
 		return none, false
 	}
-	if openLen(c1) > openLen(c2) {
+	if geom.LineLength(c1) > geom.LineLength(c2) {
 		c1, c2 = c2, c1
 	}
-	return chains[P]{c1, c2, w}, true
-}
-
-func openLen[P geom.Frame](c geom.Ring[P]) float64 {
-	s := 0.0
-	for i := 0; i+1 < len(c); i++ {
-		s += geom.Dist(c[i], c[i+1])
-	}
-	return s
+	return Sides[P]{c1, c2, w}, true
 }
 
 // evenness is the IoU of a developed band with the even band of its mean thickness.
@@ -140,26 +106,26 @@ func evenness(widths []float64) (iou, mean float64) {
 	return lo / hi, mean
 }
 
-// fitBent develops a strip at mid thickness; ok is false when the region is not strip-like or is straight.
-func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
-	c, ok := bentChains(r)
+// FitBent develops a strip at mid thickness; ok is false when the region is not strip-like or is straight.
+func FitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
+	c, ok := SidesOf(r)
 	if !ok {
 		return Fit{}, false
 	}
 	var w []float64
-	if turnOf(c.outer) > 2*math.Pi { // the nearest border may be that of the next turn
-		w = across(w, c.outer, c.inner, c.width)
+	if TurnOf(c.Outer) > 2*math.Pi { // the nearest border may be that of the next turn
+		w = across(w, c.Outer, c.Inner, c.Width)
 	} else {
-		for i := 0; i < len(c.outer); i += 2 {
-			w = append(w, geom.LineDist(c.outer[i], c.inner))
+		for i := 0; i < len(c.Outer); i += 2 {
+			w = append(w, geom.LineDist(c.Outer[i], c.Inner))
 		}
 	}
 	ends := len(w) - 1
-	if turnOf(c.outer) > 2*math.Pi {
-		w = across(w, c.inner, c.outer, c.width)
+	if TurnOf(c.Outer) > 2*math.Pi {
+		w = across(w, c.Inner, c.Outer, c.Width)
 	} else {
-		for i := 0; i < len(c.inner); i += 2 {
-			w = append(w, geom.LineDist(c.inner[i], c.outer))
+		for i := 0; i < len(c.Inner); i += 2 {
+			w = append(w, geom.LineDist(c.Inner[i], c.Outer))
 		}
 	}
 	iou, mean := evenness(w)
@@ -168,21 +134,21 @@ func fitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 		return Fit{}, false // it runs out to points: a crescent, no strip
 	}
 	// What the even band does not explain (ends, branches) lowers the fit.
-	covered := mean * (openLen(c.inner) + openLen(c.outer) + 2*c.width) / 2
+	covered := mean * (geom.LineLength(c.Inner) + geom.LineLength(c.Outer) + 2*c.Width) / 2
 	iou *= math.Min(1, covered/r.Area())
 	// A strip cannot be bent round a corner sharper than itself without gaping: each sharp inner corner costs.
-	chord := geom.Dist(c.outer[0], c.outer[len(c.outer)-1])
-	if openLen(c.outer) < 1.02*chord && openLen(c.inner) < 1.02*geom.Dist(c.inner[0], c.inner[len(c.inner)-1]) {
+	chord := geom.Dist(c.Outer[0], c.Outer[len(c.Outer)-1])
+	if geom.LineLength(c.Outer) < 1.02*chord && geom.LineLength(c.Inner) < 1.02*geom.Dist(c.Inner[0], c.Inner[len(c.Inner)-1]) {
 		return Fit{}, false
 	}
-	iou -= 0.06 * float64(sharp(c.inner, c.width))
-	return Fit{Form: Bent, IoU: iou, A: mean, B: length, Turn: turnOf(c.outer)}, iou > 0.3
+	iou -= 0.06 * float64(sharp(c.Inner, c.Width))
+	return Fit{Form: Bent, IoU: iou, A: mean, B: length, Turn: TurnOf(c.Outer)}, iou > 0.3
 }
 
 // across appends the distances of every second point of a line from another that runs beside it from the same end, looking no further than three
 // widths ahead or back.
 func across[P geom.Frame](w []float64, from, to geom.Ring[P], width float64) []float64 {
-	reach := max(4, int(3*width/(openLen(to)/float64(len(to)))))
+	reach := max(4, int(3*width/(geom.LineLength(to)/float64(len(to)))))
 	at := 0
 	for i := 0; i < len(from); i += 2 {
 		best, d := at, math.Inf(1)
@@ -198,7 +164,7 @@ func across[P geom.Frame](w []float64, from, to geom.Ring[P], width float64) []f
 
 // sharp counts corners of more than 50 degrees within half a width along a line.
 func sharp[P geom.Frame](c geom.Ring[P], w float64) int {
-	step := math.Max(1, 0.3*w/(openLen(c)/float64(len(c))))
+	step := math.Max(1, 0.3*w/(geom.LineLength(c)/float64(len(c))))
 	k := int(step)
 	n := 0
 	for i := k; i+k < len(c); i++ {
@@ -223,10 +189,10 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	in, out = append(in, in[0]), append(out, out[0])
 	var w []float64
 	step := r.Perimeter() / 160
-	for _, p := range resampled(r[0], step) {
+	for _, p := range geom.Resampled(r[0], step) {
 		w = append(w, geom.LineDist(p, in))
 	}
-	for _, p := range resampled(r[1], step) {
+	for _, p := range geom.Resampled(r[1], step) {
 		w = append(w, geom.LineDist(p, out))
 	}
 	iou, mean := evenness(w)
@@ -247,8 +213,8 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	return []Fit{{Form: Wrap, IoU: iou, A: mean, B: r.Area() / mean}}
 }
 
-// turnOf is how far an open line turns from its start to its end, radians, without sign.
-func turnOf[P geom.Frame](c geom.Ring[P]) float64 {
+// TurnOf is how far an open line turns from its start to its end, radians, without sign.
+func TurnOf[P geom.Frame](c geom.Ring[P]) float64 {
 	sum := 0.0
 	for i := 1; i+1 < len(c); i++ {
 		u, v := geom.Sub(c[i], c[i-1]), geom.Sub(c[i+1], c[i])

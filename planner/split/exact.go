@@ -1,4 +1,4 @@
-package element
+package split
 
 import (
 	"math"
@@ -13,8 +13,8 @@ const (
 	mostSteps = 200_000
 )
 
-// set is a connected set of atoms of one piece, seen as one part.
-type set struct {
+// atomSet is a connected set of atoms of one piece, seen as one part.
+type atomSet struct {
 	mask uint64
 	part *part
 }
@@ -39,7 +39,7 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 	if !ok {
 		return false, bound
 	}
-	by := make([][]set, len(solid)) // by lowest atom
+	by := make([][]atomSet, len(solid)) // by lowest atom
 	for _, s := range sets {
 		k := mb.TrailingZeros64(s.mask)
 		by[k] = append(by[k], s)
@@ -94,7 +94,7 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 }
 
 // sets lists the connected sets of atoms that can be one part; ok is false when there are too many.
-func (g *merger) sets(atoms []*part) (out []set, ok bool) {
+func (g *merger) sets(atoms []*part) (out []atomSet, ok bool) {
 	if len(atoms) > 60 {
 		return nil, false
 	}
@@ -144,7 +144,7 @@ func (g *merger) sets(atoms []*part) (out []set, ok bool) {
 		}
 		p := g.part(cells)
 		if p.p.ok && len(p.p.shape) <= 2 {
-			out = append(out, set{m, p})
+			out = append(out, atomSet{m, p})
 			parts = append(parts, p)
 		}
 	}
@@ -153,7 +153,7 @@ func (g *merger) sets(atoms []*part) (out []set, ok bool) {
 }
 
 // leastShares is, for each atom, the least share of laying that it can have in any set; without sets, that of a part with all atoms.
-func (g *merger) leastShares(atoms []*part, sets []set) []float64 {
+func (g *merger) leastShares(atoms []*part, sets []atomSet) []float64 {
 	out := make([]float64, len(atoms))
 	lay := g.d.s.shop.Minutes.Lay + laidOverhead
 	pieces := map[int]int{}
@@ -182,7 +182,7 @@ func (g *merger) leastShares(atoms []*part, sets []set) []float64 {
 }
 
 // leastMaking is the least that making can cost: one part of each colour.
-func (g *merger) leastMaking(sets []set) float64 {
+func (g *merger) leastMaking(sets []atomSet) float64 {
 	least := map[int]float64{}
 	for _, s := range sets {
 		c := g.d.cells[s.part.cells[0]].colour

@@ -1,9 +1,8 @@
-package element
+package split
 
 import (
 	"math"
-
-	"sugarwright/geom"
+	"sugarwright/planner/cuts"
 )
 
 // deepMM is the depth from which a pocket of a cell's hull surely holds on to something; below leastDeepMM it gives.
@@ -11,100 +10,6 @@ const (
 	deepMM      = 0.4
 	leastDeepMM = 0.02
 )
-
-// halved cuts a region along its main axis: a convex part that another grips comes free in halves.
-func halved(r region) [][]point {
-	c := &cutter{size: math.Sqrt(r.Area())}
-	for _, ring := range r {
-		c.r = append(c.r, geom.Thinned(ring, 0.02))
-	}
-	m := geom.MomentsOf(r)
-	c.line(1, m.Centroid, m.Axis())
-	c.line(1, m.Centroid, m.Axis().Left())
-	var out [][]point
-	for _, k := range c.cuts {
-		out = append(out, k.lines()...)
-	}
-	return out
-}
-
-// opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid; and a line through
-// each hole.
-func opened(r region, least float64) [][]point {
-	c := &cutter{size: math.Sqrt(r.Area())}
-	for _, ring := range r {
-		c.r = append(c.r, geom.Thinned(ring, math.Min(0.02, least/2)))
-	}
-	var out [][]point
-	for _, h := range r[1:] {
-		c.line(1, geom.MomentsOf(region{h.Reversed()}).Centroid, geom.Vec{1, 0})
-	}
-	for _, k := range c.cuts {
-		out = append(out, k.lines()...)
-	}
-	ring := c.r[0]
-	onHull := map[point]bool{}
-	for _, p := range geom.Hull(ring) {
-		onHull[p] = true
-	}
-	first := 0
-	for first < len(ring) && !onHull[ring[first]] {
-		first++
-	}
-	for i := 0; i < len(ring); {
-		a := ring[(first+i)%len(ring)]
-		j := i + 1
-		for j < len(ring) && !onHull[ring[(first+j)%len(ring)]] {
-			j++
-		}
-		b := ring[(first+j)%len(ring)]
-		u := geom.Sub(b, a).Unit()
-		deep, at := least, point{}
-		for k := i + 1; k < j; k++ {
-			p := ring[(first+k)%len(ring)]
-			if e := u.Cross(geom.Sub(p, a)); e > deep {
-				deep, at = e, p
-			}
-		}
-		if deep > least {
-			if q, _, ok := c.ray(at, u.Left()); ok {
-				out = append(out, []point{at, q})
-			}
-		}
-		i = j
-	}
-	return out
-}
-
-// narrows lists chords across a region where its width falls below the thinnest: what is beyond is a slip by itself.
-func narrows(r region, need float64) [][]point {
-	if r.Perimeter() > 400*need {
-		return nil
-	}
-	c := &cutter{}
-	for _, ring := range r {
-		c.r = append(c.r, geom.Thinned(ring, 0.02))
-	}
-	var out [][]point
-	for _, ring := range r {
-		q := resampled(ring, need/3)
-		n := len(q)
-		was := math.Inf(1)
-		for i := 0; i <= n; i++ {
-			t := geom.Sub(q[(i+1)%n], q[(i+n-1)%n]).Unit()
-			from := geom.Add(q[i%n], t.Left(), 2e-3)
-			far, d, ok := c.ray(from, t.Left())
-			if !ok {
-				continue
-			}
-			if i > 0 && (d < 1.05*need) != (was < 1.05*need) && d < 2*need && was < 2*need {
-				out = append(out, []point{c.snapTo(ring, q[i%n]), far})
-			}
-			was = d
-		}
-	}
-	return out
-}
 
 // mendRounds bounds how often parts that cannot be made get cuts of their own.
 const mendRounds = 3
@@ -132,18 +37,18 @@ func (g *merger) mended(pieces []piece, log bool) (*merger, error) {
 			if !g.solid(p) || p.p.pen < misfit && !held[p] {
 				continue
 			}
-			var cuts [][][]point
-			own := append(narrows(p.p.shape, d.s.shop.ThinnestMM), opened(p.p.shape, deepMM)...)
+			var own [][][]point
+			lines := append(cuts.Narrows(p.p.shape, d.s.shop.ThinnestMM), cuts.Opened(p.p.shape, deepMM)...)
 			if held[p] {
-				own = append(own, halved(p.p.shape)...)
+				lines = append(lines, cuts.Halved(p.p.shape)...)
 			}
-			for _, l := range own {
-				cuts = append(cuts, [][]point{l})
+			for _, l := range lines {
+				own = append(own, [][]point{l})
 			}
-			for _, k := range candidates(p.p.shape, middles(p.p.shape), d.motions) {
-				cuts = append(cuts, k.lines())
+			for _, k := range cuts.Of(p.p.shape, cuts.Middles(p.p.shape), d.motions) {
+				own = append(own, k.Lines())
 			}
-			d.addOrbits(cuts)
+			d.addOrbits(own)
 		}
 		if len(d.lines) == d.given {
 			return g, nil
@@ -199,7 +104,7 @@ func (g *merger) freeing(stuck []int, deep float64, log bool) [][][]point {
 	var out [][][]point
 	for _, i := range stuck {
 		if c := g.d.cells[g.parts[i].cells[0]]; c.child < 0 && !(log && g.d.isOuter(g.parts[i].cells[0])) {
-			for _, l := range opened(c.shape, deep) {
+			for _, l := range cuts.Opened(c.shape, deep) {
 				out = append(out, [][]point{l})
 			}
 		}
@@ -209,7 +114,7 @@ func (g *merger) freeing(stuck []int, deep float64, log bool) [][][]point {
 	}
 	for _, i := range stuck {
 		if p := g.parts[i]; g.solid(p) && p.p.shape.Area() > tinyMM2 {
-			for _, l := range halved(p.p.shape) {
+			for _, l := range cuts.Halved(p.p.shape) {
 				out = append(out, [][]point{l})
 			}
 		}

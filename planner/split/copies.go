@@ -1,4 +1,4 @@
-package element
+package split
 
 import (
 	"fmt"
@@ -6,6 +6,9 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
+	"sugarwright/planner/symmetry"
 )
 
 // congruentMM is the Hausdorff distance up to which two parts are copies (DESIGN 5).
@@ -27,16 +30,16 @@ func (s *splitter) copies() {
 	es := s.set.Elements
 	sig := make([][6]float64, len(es))
 	for i := range es {
-		sig[i] = signature(es[i].True)
+		sig[i] = form.Signature(es[i].True)
 	}
 	picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
 	left := equalBudget * picture
 	for j := range es {
-		if es[j].Block == len(s.set.Blocks)-1 && (es[j].Kind == Ground || es[j].Kind == Jacket) {
+		if es[j].Block == len(s.set.Blocks)-1 && (es[j].Kind == set.Ground || es[j].Kind == set.Jacket) {
 			continue
 		}
 		near := math.Min(equalMM, equalShare*sig[j][0])
-		if es[j].Kind == Spacer {
+		if es[j].Kind == set.Spacer {
 			near *= giveWay
 		}
 	search:
@@ -80,7 +83,7 @@ func between(a, b region) float64 {
 	const samples = 120
 	sum, n := 0.0, 0
 	for _, ring := range a {
-		q := resampled(ring, a.Perimeter()/samples)
+		q := geom.Resampled(ring, a.Perimeter()/samples)
 		for _, p := range q {
 			d := math.Inf(1)
 			for _, r := range b {
@@ -144,22 +147,10 @@ func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 func covers(a, b region, tol float64) bool {
 	for _, ring := range a {
 		for _, p := range ring {
-			if !onAny(p, b, tol) {
+			if !symmetry.OnAny(p, b, tol) {
 				return false
 			}
 		}
 	}
 	return true
-}
-
-// onAny tells whether p lies within tol of some ring's border.
-func onAny(p point, rings []geom.Ring[point], tol float64) bool {
-	for _, r := range rings {
-		for i := range r {
-			if geom.SegmentDist(p, r[i], r[(i+1)%len(r)]) <= tol {
-				return true
-			}
-		}
-	}
-	return false
 }

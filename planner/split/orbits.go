@@ -1,138 +1,11 @@
-package element
+package split
 
 import (
 	"math"
-
 	"sugarwright/geom"
-	"sugarwright/geom/partition"
+	"sugarwright/planner/cuts"
+	"sugarwright/planner/symmetry"
 )
-
-// motion is a turn about a centre, after a mirroring in the level line through it when Mirror is set.
-type motion struct {
-	centre   point
-	cos, sin float64
-	mirror   bool
-}
-
-func (m motion) of(p point) point {
-	w := geom.Sub(p, m.centre)
-	if m.mirror {
-		w[1] = -w[1]
-	}
-	return geom.Add(m.centre, geom.Vec{m.cos*w[0] - m.sin*w[1], m.sin*w[0] + m.cos*w[1]}, 1)
-}
-
-// symmetryMM is how far a moved border may lie from the drawing's own (drawings are symmetric to a tenth of a millimetre or not at all).
-const symmetryMM = 0.15
-
-// mostFold is the highest order of turning symmetry looked for; common practice, no source: more than twelve equal parts are not laid.
-const mostFold = 12
-
-// symmetries lists the motions, other than rest, that map the pieces onto themselves, colour by colour (SPLITTING 2).
-func symmetries(pieces []piece, log bool) []motion {
-	var subject []point
-	for _, p := range pieces {
-		if !log || p.colour != 0 { // the ground is what the subject leaves
-			subject = append(subject, p.shape[0]...)
-		}
-	}
-	if len(subject) < 3 {
-		return nil
-	}
-	centre := geom.SmallestCircle(subject).Centre
-	keeps := keeper(pieces, log)
-	var out []motion
-	fold := 1
-	for n := mostFold; n >= 2; n-- {
-		if sin, cos := math.Sincos(2 * math.Pi / float64(n)); keeps(motion{centre, cos, sin, false}) {
-			fold = n
-			break
-		}
-	}
-	for k := 1; k < fold; k++ {
-		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(fold))
-		out = append(out, motion{centre, cos, sin, false})
-	}
-	// A mirror line at angle a is the mirroring in the level line turned by 2a. Lines tried: level, upright, and through the farthest points.
-	tried := []float64{0, math.Pi / 2}
-	far := 0.0
-	for _, p := range subject {
-		far = math.Max(far, geom.Dist(p, centre))
-	}
-	for _, p := range subject {
-		if len(tried) < 26 && geom.Dist(p, centre) > far-0.1 {
-			tried = append(tried, geom.Sub(p, centre).Angle())
-		}
-	}
-	for _, a := range tried {
-		sin, cos := math.Sincos(2 * a)
-		m := motion{centre, cos, sin, true}
-		if !keeps(m) {
-			continue
-		}
-		out = append(out, m)
-		for k := 1; k < fold; k++ {
-			sin, cos := math.Sincos(2*a + 2*math.Pi*float64(k)/float64(fold))
-			out = append(out, motion{centre, cos, sin, true})
-		}
-		break
-	}
-	return out
-}
-
-// Mirrored tells whether a section is its own mirror image in some line.
-func Mirrored(m *partition.Map) bool {
-	var pieces []piece
-	for _, r := range m.Regions {
-		pieces = append(pieces, piece{r.Shape, r.Colour, -1})
-	}
-	for _, k := range symmetries(pieces, true) {
-		if k.mirror {
-			return true
-		}
-	}
-	return false
-}
-
-// keeper tells of motions whether they map the pieces onto themselves, colour by colour.
-func keeper(pieces []piece, log bool) func(motion) bool {
-	byColour := map[int][]geom.Ring[point]{}
-	for _, p := range pieces {
-		if log && p.colour == 0 {
-			continue
-		}
-		for _, ring := range p.shape {
-			byColour[p.colour] = append(byColour[p.colour], geom.Thinned(ring, 0.03))
-		}
-	}
-	return func(m motion) bool {
-		for _, rings := range byColour {
-			if !mapsOnto(rings, m) {
-				return false
-			}
-		}
-		return true
-	}
-}
-
-// sampleMM is how far apart points of a border are tested for symmetry: a corner alone may land on any border by chance.
-const sampleMM = 3
-
-// mapsOnto tells whether every moved point of the borders lies on some border of the same colour.
-func mapsOnto(rings []geom.Ring[point], m motion) bool {
-	for _, r := range rings {
-		for i, p := range r {
-			v := geom.Sub(r[(i+1)%len(r)], p)
-			n := int(v.Len()/sampleMM) + 1
-			for k := 0; k < n; k++ {
-				if !onAny(m.of(geom.Add(p, v, float64(k)/float64(n))), rings, symmetryMM) {
-					return false
-				}
-			}
-		}
-	}
-	return true
-}
 
 // mostLines bounds the lines of a domain, or mostOrbits the orbits where they are large; a drawing for hands needs fewer.
 const (
@@ -143,7 +16,7 @@ const (
 // beside is the line that runs within tol of a chord, or -1.
 func beside(c [2]point, lines []line, tol float64) int {
 	for i, o := range lines {
-		if len(o.at) == 2 && closeBy(c, [2]point{o.at[0], o.at[1]}, tol) {
+		if len(o.at) == 2 && cuts.CloseBy(c, [2]point{o.at[0], o.at[1]}, tol) {
 			return i
 		}
 	}
@@ -152,9 +25,9 @@ func beside(c [2]point, lines []line, tol float64) int {
 
 // addOrbits adds each cut together with its images under the motions, the first cuts first. Where a chord or an image would run beside
 // a line already there, that line serves for it: two cuts a hair apart leave slivers.
-func (d *domain) addOrbits(cuts [][][]point) {
+func (d *domain) addOrbits(candidates [][][]point) {
 	most := max(mostLines, min(2*mostLines, mostOrbits*(len(d.motions)+1)))
-	for _, cut := range cuts {
+	for _, cut := range candidates {
 		cut = d.centred(cut)
 		group, room := d.groups, most-(len(d.lines)-d.given)
 		var serve []int
@@ -163,11 +36,11 @@ func (d *domain) addOrbits(cuts [][][]point) {
 			for k := -1; k < len(d.motions); k++ {
 				c := [2]point{l[0], l[1]}
 				if k >= 0 {
-					c = [2]point{d.onBorder(d.motions[k].of(l[0])), d.onBorder(d.motions[k].of(l[1]))}
+					c = [2]point{d.onBorder(d.motions[k].Of(l[0])), d.onBorder(d.motions[k].Of(l[1]))}
 				}
-				if i := beside(c, d.lines, besideMM); i >= 0 {
+				if i := beside(c, d.lines, cuts.BesideMM); i >= 0 {
 					serve = append(serve, i)
-				} else if beside(c, own, besideMM) < 0 {
+				} else if beside(c, own, cuts.BesideMM) < 0 {
 					own = append(own, line{[]point{c[0], c[1]}, []int{group}})
 				}
 			}
@@ -189,15 +62,15 @@ func (d *domain) addOrbits(cuts [][][]point) {
 func (d *domain) centred(cut [][]point) [][]point {
 	turns := false
 	for _, m := range d.motions {
-		turns = turns || !m.mirror
+		turns = turns || !m.Mirror
 	}
 	if !turns {
 		return cut
 	}
-	c := d.motions[0].centre
+	c := d.motions[0].Centre
 	var out [][]point
 	for _, l := range cut {
-		if geom.SegmentDist(c, l[0], l[1]) < besideMM && geom.Dist(c, l[0]) > 2*besideMM && geom.Dist(c, l[1]) > 2*besideMM {
+		if geom.SegmentDist(c, l[0], l[1]) < cuts.BesideMM && geom.Dist(c, l[0]) > 2*cuts.BesideMM && geom.Dist(c, l[1]) > 2*cuts.BesideMM {
 			out = append(out, []point{l[0], c}, []point{c, l[1]})
 			continue
 		}
@@ -213,7 +86,7 @@ func (d *domain) grouped(given [][]point) []line {
 		group := d.groups
 		if len(l) == 2 {
 			for _, m := range d.motions {
-				if i := beside([2]point{m.of(l[0]), m.of(l[1])}, out, besideMM); i >= 0 {
+				if i := beside([2]point{m.Of(l[0]), m.Of(l[1])}, out, cuts.BesideMM); i >= 0 {
 					group = out[i].groups[0]
 					break
 				}
@@ -230,8 +103,8 @@ func (d *domain) grouped(given [][]point) []line {
 // onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre only. A corner or
 // vertex is preferred to the middle of an edge.
 func (d *domain) onBorder(p point) point {
-	best, dist := p, 2*symmetryMM
-	edge, edgeDist := p, 2*symmetryMM
+	best, dist := p, 2*symmetry.ToleranceMM
+	edge, edgeDist := p, 2*symmetry.ToleranceMM
 	for _, c := range d.cells {
 		b := c.bound
 		if p[0] < b.Min[0]-1 || p[0] > b.Max[0]+1 || p[1] < b.Min[1]-1 || p[1] > b.Max[1]+1 {
@@ -251,17 +124,10 @@ func (d *domain) onBorder(p point) point {
 			}
 		}
 	}
-	if dist < 2*symmetryMM {
+	if dist < 2*symmetry.ToleranceMM {
 		return best
 	}
 	return edge
-}
-
-// besideMM is how near two cuts may run before they count as one.
-const besideMM = 0.8
-
-func closeBy(a, b [2]point, tol float64) bool {
-	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
 }
 
 // findImages maps each part, by the first of its cells, to its image under each motion; -1 where none matches in place, area and colour.
@@ -280,7 +146,7 @@ func (g *merger) findImages() {
 		spots[i] = spot{c.shape, g.points[p.cells[0]], c.area, c.colour, c.child >= 0}
 		if len(p.cells) > 1 {
 			if shape, ok := g.d.union(p.cells); ok {
-				spots[i].shape, spots[i].at, spots[i].area = shape, inside(shape), shape.Area()
+				spots[i].shape, spots[i].at, spots[i].area = shape, geom.Inside(shape), shape.Area()
 			}
 		}
 	}
@@ -293,7 +159,7 @@ func (g *merger) findImages() {
 		g.images[k] = make([]int, len(g.d.cells))
 		for i, p := range g.parts {
 			to := -1
-			q := m.of(spots[i].at)
+			q := m.Of(spots[i].at)
 			for j, o := range spots {
 				if o.colour == spots[i].colour && o.child == spots[i].child && math.Abs(o.area-spots[i].area) < 0.02*o.area+0.1 &&
 					o.shape.Bound().Contains([2]float64(q)) && o.shape.Contains(q) {

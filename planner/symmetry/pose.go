@@ -1,4 +1,4 @@
-package element
+package symmetry
 
 import (
 	"math"
@@ -9,21 +9,26 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// pose is how a drawing is turned, and perhaps mirrored, before it is split: by its own mirror line, else by the direction of most of its
+// Pose is how a drawing is turned, and perhaps mirrored, before it is split: by its own mirror line, else by the direction of most of its
 // straight border, else by its moments. So a drawing is split alike however it lies on the page.
-type pose struct {
+type Pose struct {
 	cos, sin float64
 	flip     bool
 }
 
-func (p pose) in(q point) point {
+// Upright is the pose of a drawing that is not turned.
+var Upright = Pose{cos: 1}
+
+// In turns a point of the drawing into the pose.
+func (p Pose) In(q point) point {
 	if p.flip {
 		q[0] = -q[0]
 	}
 	return point{p.cos*q[0] - p.sin*q[1], p.sin*q[0] + p.cos*q[1]}
 }
 
-func (p pose) out(q point) point {
+// Out turns a point of the pose back into the drawing.
+func (p Pose) Out(q point) point {
 	q = point{p.cos*q[0] + p.sin*q[1], -p.sin*q[0] + p.cos*q[1]}
 	if p.flip {
 		q[0] = -q[0]
@@ -31,8 +36,8 @@ func (p pose) out(q point) point {
 	return q
 }
 
-// moved maps a region point by point onto the grid; outlines stay counter-clockwise.
-func (p pose) moved(r region, by func(point) point) region {
+// Moved maps a region point by point onto the grid; outlines stay counter-clockwise.
+func (p Pose) Moved(r region, by func(point) point) region {
 	out := geom.Map(r, func(q point) point { return partition.Snap(by(q)).True() })
 	if p.flip {
 		for i := range out {
@@ -106,8 +111,8 @@ func features(rs []partition.Region) []feature {
 	return out
 }
 
-// poseOf finds the pose of a map's regions.
-func poseOf(rs []partition.Region) pose {
+// PoseOf finds the pose of a map's regions.
+func PoseOf(rs []partition.Region) Pose {
 	fs := features(rs)
 	first := feature{}
 	for _, f := range fs {
@@ -129,7 +134,7 @@ func poseOf(rs []partition.Region) pose {
 	}
 	// Of the ways that are left, mirrored or not, take the one whose moments come first in order.
 	type way struct {
-		pose
+		Pose
 		key []float64
 	}
 	var ways []way
@@ -139,7 +144,7 @@ func poseOf(rs []partition.Region) pose {
 			if flip {
 				a = math.Pi - a
 			}
-			w := way{pose: pose{cos: math.Cos(math.Pi/2 - a), sin: math.Sin(math.Pi/2 - a), flip: flip}}
+			w := way{Pose: Pose{cos: math.Cos(math.Pi/2 - a), sin: math.Sin(math.Pi/2 - a), flip: flip}}
 			for _, f := range fs {
 				m := f.z
 				if flip { // z becomes -conj(z)
@@ -162,7 +167,7 @@ func poseOf(rs []partition.Region) pose {
 		}
 		return false
 	})
-	return ways[0].pose
+	return ways[0].Pose
 }
 
 // mirrorLine is the angle of a line in which the drawing mirrors onto itself. A mirror line lies where the first moment that is not slight
@@ -171,11 +176,11 @@ func mirrorLine(rs []partition.Region, first feature) (float64, bool) {
 	if first.k == 0 {
 		return 0, false
 	}
-	var pieces []piece
+	var pieces []Coloured
 	var subject []point
 	for _, r := range rs {
 		if !r.Jacket && r.Colour != 0 {
-			pieces = append(pieces, piece{r.Shape, r.Colour, -1})
+			pieces = append(pieces, Coloured{r.Shape, r.Colour})
 			subject = append(subject, r.Shape[0]...)
 		}
 	}
@@ -184,7 +189,7 @@ func mirrorLine(rs []partition.Region, first feature) (float64, bool) {
 	for j := 0; j < 2*first.k; j++ {
 		a := (cmplx.Phase(first.z) + math.Pi*float64(j)) / float64(first.k)
 		sin, cos := math.Sincos(2 * a)
-		if keeps(motion{centre, cos, sin, true}) {
+		if keeps(Motion{centre, cos, sin, true}) {
 			return a, true
 		}
 	}

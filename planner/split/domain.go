@@ -1,4 +1,4 @@
-package element
+package split
 
 import (
 	"math"
@@ -9,6 +9,9 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/cuts"
+	"sugarwright/planner/form"
+	"sugarwright/planner/symmetry"
 )
 
 // cell is a face of a domain's arrangement: the smallest thing that parts are made of.
@@ -30,10 +33,10 @@ type domain struct {
 	cellOf  []int32 // by face; -1 outside
 	cells   []cell
 	lines   []line
-	given   int      // lines that close the ground; the rest are cuts
-	groups  int      // of lines
-	motions []motion // that map the pieces onto themselves
-	island  []int    // by piece: the piece all round it, or -1
+	given   int               // lines that close the ground; the rest are cuts
+	groups  int               // of lines
+	motions []symmetry.Motion // that map the pieces onto themselves
+	island  []int             // by piece: the piece all round it, or -1
 }
 
 // piece is what tiles a domain before it is cut: a region of the map or a finished block.
@@ -41,6 +44,15 @@ type piece struct {
 	shape  region
 	colour int
 	child  int
+}
+
+// coloured are the pieces as their symmetry is sought.
+func coloured(pieces []piece) []symmetry.Coloured {
+	out := make([]symmetry.Coloured, len(pieces))
+	for i, p := range pieces {
+		out[i] = symmetry.Coloured{Shape: p.shape, Colour: p.colour}
+	}
+	return out
 }
 
 // roundEnough is the share of its hull that a region with holes must fill to be built apart, as a block of its own.
@@ -83,7 +95,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 // split finds the parts of pieces.
 func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
 	d := &domain{s: s}
-	d.motions = symmetries(pieces, log)
+	d.motions = symmetry.Of(coloured(pieces), log)
 	if log {
 		d.lines = d.grouped(closing(pieces, s.m.Frame.JacketRadius))
 		d.given = len(d.lines)
@@ -335,7 +347,7 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 // not cut.
 func enters(line []point, r region) bool {
 	box := r.Bound().Pad(1)
-	inside := func(p point) bool {
+	within := func(p point) bool {
 		return r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
 			return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM
 		})
@@ -344,13 +356,13 @@ func enters(line []point, r region) bool {
 		d := geom.Sub(line[i+1], line[i])
 		n := int(math.Ceil(10 * d.Len()))
 		for k := range n {
-			if p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n)); box.Contains([2]float64(p)) && inside(p) {
+			if p := geom.Add(line[i], d, (float64(k)+0.5)/float64(n)); box.Contains([2]float64(p)) && within(p) {
 				return true
 			}
 		}
 		for _, v := range r.Points() { // a corner shaved off
 			t := geom.Sub(v, line[i]).Dot(d) / d.Dot(d)
-			if p := geom.Add(line[i], d, t); t > 0 && t < 1 && geom.Dist(p, v) < 0.1 && inside(p) {
+			if p := geom.Add(line[i], d, t); t > 0 && t < 1 && geom.Dist(p, v) < 0.1 && within(p) {
 				return true
 			}
 		}
@@ -372,20 +384,20 @@ func snap(line []point) []partition.Point {
 // cuts lists the candidate cuts of all cells that are worth cutting: the best of each cell first, then the second of each, so that no cell
 // is left out where symmetry bounds their number.
 func (d *domain) cuts(log bool) [][][]point {
-	var lists [][]cut
+	var lists [][]cuts.Cut
 	longest := 0
 	for i, c := range d.cells {
 		if c.child >= 0 || c.area < 4 || log && d.isOuter(i) || whole(c.shape) {
 			continue
 		}
-		lists = append(lists, candidates(c.shape, middles(c.shape), d.motions))
+		lists = append(lists, cuts.Of(c.shape, cuts.Middles(c.shape), d.motions))
 		longest = max(longest, len(lists[len(lists)-1]))
 	}
 	var out [][][]point
 	for k := 0; k < longest; k++ {
 		for _, l := range lists {
 			if k < len(l) {
-				out = append(out, l[k].lines())
+				out = append(out, l[k].Lines())
 			}
 		}
 	}
@@ -395,7 +407,7 @@ func (d *domain) cuts(log bool) [][][]point {
 // whole tells whether a region is a form already, as near as makes no difference: it is not cut (SPLITTING 20).
 func whole(r region) bool {
 	hull := geom.Hull(r[0]).Area()
-	return len(r) == 1 && r.Area() > 0.985*hull && best(FitAll(r)).IoU > 0.95
+	return len(r) == 1 && r.Area() > 0.985*hull && form.Best(form.FitAll(r)).IoU > 0.95
 }
 
 // isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's outside.

@@ -1,4 +1,4 @@
-package element
+package form
 
 import (
 	"math"
@@ -14,7 +14,7 @@ const (
 	Rod Form = iota
 	Strip
 	Bent // a strip that is bent when laid; printed as strip
-	BlockForm
+	Block
 	Wedge
 	Segment
 	Teardrop
@@ -55,20 +55,20 @@ type solid[P geom.Frame] struct {
 	best float64 // overlap of the best form so far
 	clip geom.Clipper[P]
 	line geom.Ring[P] // spare memory for forms
-	effort
+	Effort
 }
 
-// straightFill is the share of its hull from which a region is convex as far as hands can see.
-const straightFill = 0.985
+// StraightFill is the share of its hull from which a region is convex as far as hands can see.
+const StraightFill = 0.985
 
 // FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices may be thinned
 // by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
 func FitAll[P geom.Frame](r geom.Region[P]) []Fit {
-	return fitAll(r, fine, func(Form, Fit) bool { return true })
+	return Fits(r, Fine, func(Form, Fit) bool { return true })
 }
 
-// fitAll tries, with an effort, forms that are worth it beside the best so far.
-func fitAll[P geom.Frame](r geom.Region[P], e effort, worth func(form Form, best Fit) bool) []Fit {
+// Fits tries, with an effort, forms that are worth it beside the best so far.
+func Fits[P geom.Frame](r geom.Region[P], e Effort, worth func(form Form, best Fit) bool) []Fit {
 	thin := make(geom.Region[P], len(r))
 	for i, ring := range r {
 		thin[i] = geom.Thinned(ring, e.tol)
@@ -76,7 +76,7 @@ func fitAll[P geom.Frame](r geom.Region[P], e effort, worth func(form Form, best
 	if len(r) > 1 {
 		return fitRing(r)
 	}
-	s := solid[P]{r: thin, area: thin.Area(), hull: geom.Hull(thin[0]), mom: geom.MomentsOf(thin), effort: e}
+	s := solid[P]{r: thin, area: thin.Area(), hull: geom.Hull(thin[0]), mom: geom.MomentsOf(thin), Effort: e}
 	if s.area <= 0 || len(s.hull) < 3 {
 		return nil
 	}
@@ -85,7 +85,7 @@ func fitAll[P geom.Frame](r geom.Region[P], e effort, worth func(form Form, best
 	for _, f := range []struct {
 		form Form
 		fit  func() Fit
-	}{{Rod, s.rod}, {BlockForm, s.rect}, {Segment, s.segment}, {Wedge, s.wedge}, {Teardrop, s.teardrop}} {
+	}{{Rod, s.rod}, {Block, s.rect}, {Segment, s.segment}, {Wedge, s.wedge}, {Teardrop, s.teardrop}} {
 		if !worth(f.form, best) {
 			continue
 		}
@@ -96,8 +96,8 @@ func fitAll[P geom.Frame](r geom.Region[P], e effort, worth func(form Form, best
 		s.best = best.IoU
 		out = append(out, fit)
 	}
-	if s.area < straightFill*s.hull.Area() { // what fills its hull is not bent
-		if b, ok := fitBent(r); ok {
+	if s.area < StraightFill*s.hull.Area() { // what fills its hull is not bent
+		if b, ok := FitBent(r); ok {
 			out = append(out, b)
 		}
 	}
@@ -132,13 +132,13 @@ func (s *solid[P]) rect() Fit {
 	}
 	t, ok := s.fit(trials)
 	if !ok {
-		return Fit{Form: BlockForm}
+		return Fit{Form: Block}
 	}
 	long, short := math.Max(t.x[0], t.x[1]), math.Min(t.x[0], t.x[1])
 	if long > stripAspect*short {
 		return Fit{Form: Strip, IoU: t.iou, A: short, B: long}
 	}
-	return Fit{Form: BlockForm, IoU: t.iou, A: long, B: short}
+	return Fit{Form: Block, IoU: t.iou, A: long, B: short}
 }
 
 // trapezoid with its base from o along u, counter-clockwise; top 0 is a triangle. Apex is the offset of the top's middle from the base's start.
@@ -319,14 +319,14 @@ func (s *solid[P]) crescent() float64 {
 		}
 	}
 	inner, outer := side(ia, ib), side(ib, ia)
-	if notches(ring) > 0 || s.area > straightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
+	if Notches(ring) > 0 || s.area > StraightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
 		return 0
 	}
 	const samples = 32
 	lo, hi, top := 0.0, 0.0, 0.0
 	var heights [samples]float64
 	for i := range heights {
-		p := along(outer, (float64(i)+0.5)/samples)
+		p := geom.Along(outer, (float64(i)+0.5)/samples)
 		heights[i] = geom.LineDist(p, inner)
 		top = math.Max(top, heights[i])
 	}
@@ -345,19 +345,6 @@ func (s *solid[P]) crescent() float64 {
 		return 0
 	}
 	return lo / hi
-}
-
-// along is the point at a share of an open line's length.
-func along[P geom.Frame](c geom.Ring[P], share float64) P {
-	left := share * openLen(c)
-	for i := 0; i+1 < len(c); i++ {
-		d := geom.Dist(c[i], c[i+1])
-		if left <= d && d > 0 {
-			return geom.Add(c[i], geom.Sub(c[i+1], c[i]), left/d)
-		}
-		left -= d
-	}
-	return c[len(c)-1]
 }
 
 // teardropRing is a round end with a tangent point: the hull of a disc and its tip.

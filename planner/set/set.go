@@ -1,0 +1,120 @@
+package set
+
+import (
+	"fmt"
+	"math"
+	"sugarwright/geom"
+	"sugarwright/planner/blocking"
+	"sugarwright/planner/form"
+)
+
+// Kind is an element's role.
+type Kind int
+
+// Subject is any colour but the ground's; a spacer is ground that is laid or bent; Ground is wrapped.
+const (
+	Subject Kind = iota
+	Spacer
+	Ground
+	Jacket
+)
+
+func (k Kind) String() string { return [...]string{"subject", "spacer", "ground", "jacket"}[k] }
+
+// Element is one part that hands make and lay.
+type Element struct {
+	Kind   Kind
+	Colour int // of the map
+	Block  int // index into Set.Blocks
+	True   geom.Region[geom.TruePoint]
+	Full   geom.Region[geom.TruePoint] // True with grooves for what is laid into it closed: what the form is measured on
+	Fit    form.Fit
+	CopyOf int // index of the element that it is a copy of, or -1
+	Mirror bool
+	Number int // 1.. over distinct elements; a copy has its original's
+}
+
+// Inside is a point inside an element's true polygon, for labels and findings.
+func (e *Element) Inside() geom.TruePoint { return geom.Inside(e.True) }
+
+// Block is a sub-assembly: elements and finished blocks that are put together and laid as one. The last block is the log.
+type Block struct {
+	Outline  geom.Region[geom.TruePoint]
+	Elements []int
+	Blocks   []int
+	Roll     bool                     // two sheets that are rolled up together, the inner first
+	Dirs     [blocking.Count]geom.Vec // the directions in which the search found its parts free
+}
+
+// Set is the whole split.
+type Set struct {
+	Elements []Element
+	Blocks   []Block
+	Price    float64 // minutes of making and laying by the shop's table, with penalties for what hands find hard
+	Bound    float64 // no way to make parts of the cells that the cuts leave is cheaper than this
+	Proved   bool    // every block was searched to the end
+	Nodes    int     // sets of cells priced
+}
+
+// Gap is how much cheaper, as a share, the cheapest way could be at most; 0 when proved.
+func (s *Set) Gap() float64 {
+	if s.Proved || s.Price <= 0 {
+		return 0
+	}
+	return max(0, 1-s.Bound/s.Price)
+}
+
+// Name of a block in plans: "log" for the last.
+func (s *Set) Name(block int) string {
+	if block == len(s.Blocks)-1 {
+		return "log"
+	}
+	return fmt.Sprintf("block%d", block+1)
+}
+
+// Distinct counts parts made, copies once.
+func (s *Set) Distinct() int {
+	n := 0
+	for _, e := range s.Elements {
+		if e.CopyOf < 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// Check proves P1 on areas and the structure: every element and every block but the log belongs to one block.
+func (s *Set) Check(logArea float64) error {
+	sum := 0.0
+	for i, e := range s.Elements {
+		a := e.True.Area()
+		if a <= 0 {
+			return fmt.Errorf("internal: element %d has area %g", i, a)
+		}
+		sum += a
+	}
+	if math.Abs(sum-logArea) > 1e-6*logArea {
+		return fmt.Errorf("internal: elements cover %.6f of %.6f square mm", sum, logArea)
+	}
+	seen := make([]int, len(s.Elements))
+	held := make([]int, len(s.Blocks))
+	for _, b := range s.Blocks {
+		for _, e := range b.Elements {
+			seen[e]++
+		}
+		for _, c := range b.Blocks {
+			held[c]++
+		}
+	}
+	for i, n := range seen {
+		if n != 1 {
+			return fmt.Errorf("internal: element %d lies in %d blocks", i, n)
+		}
+	}
+	for i, n := range held {
+		if want := min(1, len(s.Blocks)-1-i); n != want {
+			return fmt.Errorf("internal: block %d is laid %d times", i, n)
+		}
+	}
+	return nil
+}

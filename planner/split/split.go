@@ -1,0 +1,162 @@
+// Package split splits the section into the parts that hands make: over-segmented by many straight cuts, then merged again while
+// minutes are saved, whole classes of equal parts at once, and never so that a part can no longer be laid.
+//
+// Guarantees: elements are unions of cells of one arrangement, so they tile the log's polygon (P1) and keep to one colour each (P2).
+// The result says whether it is proved over the cells that the candidate cuts leave, or how far from the bound it may be.
+//
+// References: the merge order and the penalties were tried on drawings whose split by a maker is known; forms are the trade's.
+package split
+
+import (
+	"fmt"
+
+	"sugarwright/geom"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/geom/skeleton"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/symmetry"
+)
+
+// splitter carries what all domains of one drawing share.
+type splitter struct {
+	m       *partition.Map
+	pose    symmetry.Pose
+	regions []partition.Region // of the map, in the pose
+	shop    *shop.Shop
+	set     *set.Set
+	found   finding.List
+	known   map[int][]*measured // by size
+	sets    int                 // looked at by exhaustive searches
+}
+
+// Of finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
+func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
+	s := &splitter{m: m, shop: sh, set: &set.Set{Proved: true}, known: map[int][]*measured{}}
+	s.pose = symmetry.PoseOf(m.Regions)
+	for _, r := range m.Regions {
+		r.Shape = s.pose.Moved(r.Shape, s.pose.In)
+		s.regions = append(s.regions, r)
+	}
+	var inside []int
+	var jacket []int
+	for i, r := range m.Regions {
+		if r.Jacket {
+			jacket = append(jacket, i)
+		} else {
+			inside = append(inside, i)
+		}
+	}
+	log, err := s.solve(inside, true)
+	if err != nil {
+		return nil, s.found, err
+	}
+	for _, i := range jacket {
+		r := s.regions[i]
+		b := &s.set.Blocks[log]
+		b.Elements = append(b.Elements, len(s.set.Elements))
+		s.set.Elements = append(s.set.Elements, set.Element{Kind: set.Jacket, Colour: r.Colour, Block: log, True: r.Shape, Full: r.Shape, Fit: form.Best(form.FitAll(r.Shape)), CopyOf: -1})
+	}
+	s.back()
+	s.copies()
+	s.number()
+	err = s.judge()
+	return s.set, s.found, err
+}
+
+// back turns everything out of the pose again.
+func (s *splitter) back() {
+	out := func(r region) region { return s.pose.Moved(r, s.pose.Out) }
+	for i := range s.set.Elements {
+		e := &s.set.Elements[i]
+		e.True, e.Full = out(e.True), out(e.Full)
+	}
+	for i := range s.set.Blocks {
+		b := &s.set.Blocks[i]
+		b.Outline = out(b.Outline)
+		for k, d := range b.Dirs {
+			b.Dirs[k] = geom.Vec(s.pose.Out(point(d)))
+		}
+	}
+}
+
+// number gives parts their numbers: block by block, in the order found.
+func (s *splitter) number() {
+	n := 0
+	for i := range s.set.Elements {
+		e := &s.set.Elements[i]
+		if e.CopyOf < 0 {
+			n++
+			e.Number = n
+		}
+	}
+	for i := range s.set.Elements {
+		if e := &s.set.Elements[i]; e.CopyOf >= 0 {
+			e.Number = s.set.Elements[e.CopyOf].Number
+		}
+	}
+}
+
+// judge states P3: parts below the least fit, of no form, or thinner than can be laid, each with its place. The split is ours, so the
+// finding is about us.
+func (s *splitter) judge() error {
+	for _, e := range s.set.Elements {
+		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2
+		if formless || e.Kind == set.Subject && e.Fit.IoU < s.shop.LeastFit {
+			s.gaveUp(geom.Inside(e.True), fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit))
+			continue
+		}
+		bad, err := s.thin(e.True, e.Kind, e.Fit.Form)
+		if err != nil {
+			return err
+		}
+		if bad {
+			s.gaveUp(geom.Inside(e.True), "the split that was found leaves a part here that is too thin to be laid")
+		}
+	}
+	return nil
+}
+
+// gaveUp is a finding about us, with its place.
+func (s *splitter) gaveUp(at point, message string) {
+	s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at), Message: message,
+		Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+}
+
+// openSpare keeps a part off the limit by more than the flattening of the opening's arcs.
+const openSpare = 0.01
+
+// thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject, too, when more than a
+// tip of four thinnest is lost (DESIGN 5: ground may end in any point).
+func (s *splitter) thin(r region, kind set.Kind, f form.Form) (bool, error) {
+	need := s.shop.ThinnestMM
+	switch {
+	case kind == set.Ground || kind == set.Jacket:
+		return false, nil
+	case f == form.Bent || f == form.Wrap:
+		need = s.shop.ThinnestWrapMM
+	}
+	if stout(r, need) || roomy(r, need) {
+		return false, nil
+	}
+	o, err := skeleton.Open(r, need*(1+openSpare))
+	if err != nil {
+		return false, err
+	}
+	if o.Pieces != 1 {
+		return true, nil
+	}
+	for _, p := range o.Left {
+		if kind == set.Subject && p.Length > 4*need && p.Area > 1 {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+type (
+	point  = geom.TruePoint
+	region = geom.Region[geom.TruePoint]
+)
