@@ -21,6 +21,7 @@ require (
 require (
 	github.com/chromedp/cdproto v0.159.0 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/google/jsonschema-go v0.4.3 // indirect
 )
 
 require (

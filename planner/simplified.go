@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -12,10 +13,9 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
+	"sugarwright/planner/assemble"
 	"sugarwright/planner/plan"
-	"sugarwright/planner/set"
 	"sugarwright/planner/simplify"
-	"sugarwright/planner/words"
 )
 
 // Simplified is a drawing that can be built, with what was changed.
@@ -44,25 +44,43 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 	if err != nil {
 		return nil, err
 	}
-	if before.Plan.Verdict == AsDrawn {
+	if before.Plan.Verdict == plan.AsDrawn {
 		if len(keep) > 0 {
 			return nil, fmt.Errorf("%w: %d; the drawing passes, nothing is changed", ErrKeep, keep[0])
 		}
 		return &Simplified{Before: before, After: before, SVG: data}, nil
 	}
 	out := &Simplified{Before: before}
-	if before.w.m == nil || before.w.unreadable() || before.Plan.Verdict == NotBuildable {
+	if before.Stages.Map == nil || unreadable(before.Stages.Findings) || before.Plan.Verdict == plan.NotBuildable {
 		return out, nil
 	}
+	if err := out.untilKept(o, keep); err != nil {
+		return nil, err
+	}
+	if out.After != nil {
+		out.After, err = out.told()
+	} else {
+		out.Before, err = out.refused()
+	}
+	return out, err
+}
+
+// unreadable tells whether the drawing holds what no simpler drawing mends: then what was understood is not the drawing.
+func unreadable(found finding.List) bool {
+	return slices.ContainsFunc(found.Errors(), func(f finding.Finding) bool { return !f.About().Simpler })
+}
+
+// untilKept seeks again until no change is made that the client refuses. Numbers of changes stay what they were when they were first named.
+func (s *Simplified) untilKept(o Options, keep []int) error {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
 	for last := 0; ; {
-		if err := out.seek(o, refused); err != nil {
-			return nil, err
+		if err := s.seek(o, refused); err != nil {
+			return err
 		}
 		top := last
-		for i := range out.Changes {
-			c := &out.Changes[i]
+		for i := range s.Changes {
+			c := &s.Changes[i]
 			if c.Number = known[c.Keys[0]]; c.Number == 0 {
 				top++
 				c.Number = top
@@ -70,15 +88,11 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 			}
 		}
 		again := false
-		for _, k := range keep {
-			if k > last && k <= top {
-				for _, c := range out.Changes {
-					if c.Number == k {
-						again = true
-						for _, key := range c.Keys {
-							refused[key] = true
-						}
-					}
+		for _, c := range s.Changes {
+			if c.Number > last && c.Number <= top && slices.Contains(keep, c.Number) {
+				again = true
+				for _, key := range c.Keys {
+					refused[key] = true
 				}
 			}
 		}
@@ -88,22 +102,10 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 	}
 	for _, k := range keep {
 		if k < 1 || k > len(known) {
-			return nil, fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrKeep, k, len(known))
+			return fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrKeep, k, len(known))
 		}
 	}
-	if out.After != nil {
-		out.attach()
-		return out, nil
-	}
-	f := finding.Finding{Code: finding.NothingPasses, Severity: finding.Error, Message: "no change that was tried makes this a drawing that can be built; what stands in the way most: " + out.Last.Reason,
-		Suggestion: "draw one subject that fills the circle, in three or four flat colours and at most ten areas, with no line thinner than a fifteenth of the width"}
-	if len(out.Last.Places) > 0 {
-		at := [2]float64(out.Last.Places[0])
-		f.AtMM = &at
-	}
-	before.note(f)
-	before.Plan.Verdict = NotBuildable
-	return out, nil
+	return nil
 }
 
 // judged is a map that was compiled.
@@ -115,22 +117,22 @@ type judged struct {
 
 // seek runs the simplifier; its judge compiles the simplified drawing from SVG, as a user would.
 func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
-	w := s.Before.w
+	st := s.Before.Stages
 	o.simpler = true
 	var tried []judged
 	var lock sync.Mutex
 	judge := func(m *partition.Map) (simplify.Built, error) {
-		svg := w.drawing(m)
-		r, err := Compile(SimplerName(w.file), svg, o)
+		svg := drawing(st.Artwork.Page, m)
+		r, err := Compile(SimplerName(st.File), svg, o)
 		if err != nil { // our own fault with this version; another may do
-			return simplify.Built{Code: finding.Internal, Reason: err.Error()}, nil
+			return simplify.Built{Why: finding.New(finding.Internal, finding.Error, err.Error())}, nil
 		}
 		lock.Lock()
 		defer lock.Unlock()
 		tried = append(tried, judged{m, svg, r})
-		return r.built(), nil
+		return built(r), nil
 	}
-	found, err := simplify.Of(w.m, o.Shop, judge, refused)
+	found, err := simplify.Of(st.Map, o.Shop, judge, refused)
 	if err != nil {
 		return err
 	}
@@ -151,37 +153,19 @@ func SimplerName(file string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(file, ".svgz"), ".svg") + "-simpler.svg"
 }
 
-// unreadable tells whether the drawing holds what the reader does not take: then what was understood is not the drawing.
-func (w *work) unreadable() bool {
-	for _, f := range w.found {
-		switch f.Code {
-		case finding.TooThin, finding.GapTooThin, finding.CounterCloses, finding.TooSmall, finding.SliversMoved, finding.TooLong, finding.PoorFit,
-			finding.SplitGaveUp, finding.OrderGaveUp, finding.NotProven, finding.NoWindow, finding.JoinHeat,
-			finding.NoSchedule, finding.ScheduleGave, finding.GoesHard, finding.NoReturn:
-		default:
-			if f.Severity == finding.Error {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // built sums up a compile for the simplifier.
-func (r *Result) built() simplify.Built {
-	b := simplify.Built{OK: r.Plan.Verdict == AsDrawn}
-	for _, f := range r.Findings {
-		if f.Severity != finding.Error {
-			continue
-		}
-		if b.Reason == "" {
-			b.Code, b.Reason = f.Code, f.Message
+func built(r *Result) simplify.Built {
+	b := simplify.Built{OK: r.Plan.Verdict == plan.AsDrawn}
+	for _, f := range r.Stages.Findings.Errors() {
+		if b.Why.Code == "" {
+			b.Why = f
 		}
 		if f.AtMM != nil {
 			b.Places = append(b.Places, geom.TruePoint(*f.AtMM))
 		}
 		if f.Code == finding.TooLong {
-			b.Over = r.w.time.roll + r.RoundMin - r.w.o.Shop.ClockMin
+			sh := r.Stages.Shop
+			b.Over = r.Stages.Work.Timing.Roll + sh.Minutes.Round - sh.ClockMin
 		}
 	}
 	return b
@@ -189,8 +173,7 @@ func (r *Result) built() simplify.Built {
 
 // drawing is a map as SVG in the artwork's own frame. Where the picture circle is not the page's, the page becomes the square round it, so that the
 // drawing is placed alike when it is read again.
-func (w *work) drawing(m *partition.Map) []byte {
-	page := w.art.Page
+func drawing(page artwork.Page, m *partition.Map) []byte {
 	v := page.View
 	c := m.Frame.ToTrue.Artwork(geom.TruePoint{})
 	r := m.Frame.PictureRadius / m.Frame.ToTrue[0]
@@ -201,60 +184,71 @@ func (w *work) drawing(m *partition.Map) []byte {
 	return flat.Write(page, m)
 }
 
-// attach puts the changes into the simplified drawing's plan, with the findings that go with them: one note a change, a warning for each colour whose area changes by more than
-// a tenth.
-func (s *Simplified) attach() {
-	p := s.After.Plan
-	before := s.Before.Plan
-	p.Artwork.Title = before.Artwork.Title
-	p.SimplifiedFrom = &plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256}
-	for _, c := range s.Changes {
-		out := plan.Change{Number: c.Number, Kind: c.Kind.String(), Say: s.say(c.Change), Text: words.English().Say(s.say(c.Change)), Gap: c.Gap, BeforeMM: plan.Num(c.Before), AfterMM: plan.Num(c.After),
-			AreaMM2: plan.Num(c.Area), Seen: plan.Num(c.Seen), MinutesSaved: plan.Num(c.Saves)}
-		if c.Kind != simplify.Even && !c.Gap {
-			out.Colour = s.Before.w.finish(c.Colour).Name
-		}
-		if c.Kind == simplify.Dropped || c.Kind == simplify.Merged {
-			out.To = s.Before.w.finish(c.To).Name
-		}
-		for _, at := range c.Places {
-			out.Places = append(out.Places, plan.Point{plan.Num(at[0]), plan.Num(at[1])})
-		}
-		for _, r := range c.Shape {
-			out.Shape = append(out.Shape, polygon(r))
-		}
-		p.Changes = append(p.Changes, out)
-		at := [2]float64(c.Places[0])
-		s.After.note(finding.Finding{Code: finding.Simplified, Severity: finding.Note, AtMM: &at, Message: fmt.Sprintf("change %d: %s", c.Number, out.Text)})
+// refused is the plan of the drawing as it is, with the finding that nothing passes and what stands in the way most.
+func (s *Simplified) refused() (*Result, error) {
+	f := finding.New(finding.NothingPasses, finding.Error).In("limits")
+	if why := s.Last.Why; why.Code != "" {
+		f = finding.New(finding.NothingPasses, finding.Error, append([]any{why.Wording()}, why.Values...)...)
 	}
-	for _, share := range s.shares() {
-		s.After.note(share)
+	if len(s.Last.Places) > 0 {
+		f = f.At(s.Last.Places[0])
 	}
+	st := *s.Before.Stages
+	st.Findings = append(slices.Clone(st.Findings), f)
+	p, err := assemble.Plan(&st)
+	return &Result{p, &st}, err
 }
 
-// note adds a finding after the compile.
-func (r *Result) note(f finding.Finding) {
-	r.Findings.Add(f)
-	r.Findings = r.Findings.Sorted()
-	r.Plan.Findings = nil
-	for _, f := range r.Findings {
-		r.Plan.Findings = append(r.Plan.Findings, planFinding(f))
+// told is the plan of the simplified drawing that tells what was changed: one note a change, a warning for each colour whose area changes by more
+// than a tenth.
+func (s *Simplified) told() (*Result, error) {
+	before := s.Before.Plan
+	st := *s.After.Stages
+	from := plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256, Picture: before.Picture}
+	st.Simplified = &assemble.Simplified{From: from, Title: before.Artwork.Title}
+	st.Findings = slices.Clone(st.Findings)
+	for _, c := range s.Changes {
+		st.Simplified.Changes = append(st.Simplified.Changes, s.fact(c))
+		st.Findings.Add(finding.New(finding.Simplified, finding.Note, c.Number).At(c.Places[0]))
 	}
+	st.Findings.Add(s.shares()...)
+	p, err := assemble.Plan(&st)
+	return &Result{p, &st}, err
+}
+
+// fact is a change as the plan holds it.
+func (s *Simplified) fact(c Numbered) plan.Change {
+	num := func(v float64) plan.Num { return plan.Num(v) }
+	names := s.Before.Stages.Palette.Shades
+	out := plan.Change{Number: c.Number, Kind: plan.ChangeKind(c.Kind.String()), Gap: c.Gap, BeforeMM: num(c.Before), AfterMM: num(c.After),
+		AreaMM2: num(c.Area), Seen: num(c.Seen), MinutesSaved: num(c.Saves)}
+	if c.Kind != simplify.Even && !c.Gap {
+		out.Colour = names[c.Colour].Name
+	}
+	if c.Kind == simplify.Dropped || c.Kind == simplify.Merged {
+		out.To = names[c.To].Name
+	}
+	for _, at := range c.Places {
+		out.Places = append(out.Places, plan.PointOf(at))
+	}
+	for _, r := range c.Shape {
+		out.Shape = append(out.Shape, plan.PolygonOf(r))
+	}
+	return out
 }
 
 // colourShare is how much of its area a colour may gain or lose without a finding.
 const colourShare = 0.1
 
 // shares warns of colours whose area changed.
-func (s *Simplified) shares() finding.List {
-	before, after := s.Before.w.m, s.After.w.m
+func (s *Simplified) shares() (found finding.List) {
+	before, after := s.Before.Stages.Map, s.After.Stages.Map
 	area := map[artwork.RGB]float64{}
 	for _, r := range after.Regions {
 		if !r.Jacket {
 			area[after.Colours[r.Colour].RGB] += r.Area
 		}
 	}
-	var out finding.List
 	for i, c := range before.Colours {
 		was, at := 0.0, geom.TruePoint{}
 		largest := 0.0
@@ -262,56 +256,15 @@ func (s *Simplified) shares() finding.List {
 			if !r.Jacket && r.Colour == i {
 				was += r.Area
 				if r.Area > largest {
-					e := set.Element{True: r.Shape}
-					largest, at = r.Area, e.Inside()
+					largest, at = r.Area, geom.Inside(r.Shape)
 				}
 			}
 		}
 		now := area[c.RGB]
 		if was > 0 && math.Abs(now-was) > colourShare*was {
-			p := [2]float64(at)
-			out.Add(finding.Finding{Code: finding.ColourShare, Severity: finding.Warning, AtMM: &p, Message: fmt.Sprintf("%s had %.0f square mm of the picture and has %.0f (%+.0f %%)",
-				s.Before.w.finish(i).Name, was, now, 100*(now/was-1))})
+			name := s.Before.Stages.Palette.Shades[i].Name
+			found.Add(finding.New(finding.ColourShare, finding.Warning, name, was, now, 100*(now/was-1)).At(at))
 		}
 	}
-	return out
-}
-
-// say a change in plain words.
-func (s *Simplified) say(c simplify.Change) words.Phrase {
-	name := func(i int) words.Name { return words.Name(s.Before.w.finish(i).Name) }
-	what, before, after := name(c.Colour), words.Number{Value: c.Before, Digits: 1}, words.Number{Value: c.After, Digits: 1}
-	var out words.Phrase
-	switch c.Kind {
-	case simplify.Bolder:
-		out = words.P("change.bolder", what, before, after)
-		if c.Gap {
-			out = words.P("change.gap_opened", before, after)
-		}
-	case simplify.Larger:
-		out = words.P("change.larger", what, before, after)
-	case simplify.Dropped:
-		switch to := name(c.To); {
-		case c.Gap:
-			out = words.P("change.gap_closed", before, to)
-		case to == what:
-			out = words.P("change.dropped_beside", what, before)
-		default:
-			out = words.P("change.dropped", what, before, to)
-		}
-	case simplify.Merged:
-		if out = words.P("change.merged", what, name(c.To)); name(c.To) == what {
-			out = words.P("change.shade", what)
-		}
-	case simplify.Plainer:
-		if out = words.P("change.plainer", what); c.Gap {
-			out = words.P("change.gap_plainer")
-		}
-	case simplify.Even:
-		out = words.P("change.even")
-	}
-	if n := len(c.Places); n > 1 {
-		out = out.And(words.P("change.places", n))
-	}
-	return out
+	return found
 }

@@ -8,7 +8,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/letters"
-	"sugarwright/planner"
+	"sugarwright/render/terminal"
 )
 
 // lettersCommand draws initials, and says whether they can be made.
@@ -21,38 +21,41 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
-	fill, ok := artwork.ParseColour(*colour)
-	if !ok && f.shopFile != "" {
-		sh, err := readShop(f.shopFile)
-		if err != nil {
-			fmt.Fprintf(errs, "sugarwright: %v\n", err)
-			return exitUsage
-		}
-		if x, named := sh.Named(*colour); named {
-			fill, ok = x.Any(), true
-		}
+	if *to == "" {
+		return fail(errs, exitUsage, "name the output file: --out F.svg")
 	}
-	switch {
-	case *to == "":
-		fmt.Fprintln(errs, "sugarwright: say where to with --out F.svg")
-		return exitUsage
-	case !ok:
-		fmt.Fprintf(errs, "sugarwright: --colour %q is not a colour, nor one in stock of --shop\n", *colour)
-		return exitUsage
+	fill, err := letterColour(*colour, f.shopFile)
+	if err != nil {
+		return fail(errs, exitUsage, "%v", err)
 	}
 	data, err := letters.Draw(fs.Arg(0), fill)
 	if err != nil {
-		fmt.Fprintf(errs, "sugarwright: letters %q: %v\n", fs.Arg(0), err)
-		return exitUsage
+		return fail(errs, exitUsage, "letters %q: %v", fs.Arg(0), err)
 	}
 	res, st, code := compileBytes(*to, data, &f, errs)
 	if code != 0 {
 		return code
 	}
 	if err := writeFile(*to, data); err != nil {
-		fmt.Fprintf(errs, "sugarwright: %v\n", err)
-		return exitOutput
+		return fail(errs, exitOutput, "%v", err)
 	}
-	fmt.Fprintf(out, "%s: %s\n%s", *to, res.Plan.Verdict, planner.Cost(res, st))
+	fmt.Fprint(out, terminal.Verdict(res.Plan, st.T(), *to), terminal.Cost(res.Plan, st))
 	return verdictCode(res.Plan)
+}
+
+// letterColour is a colour by its value, or by the name that a shop has for one in stock.
+func letterColour(name, shopFile string) (artwork.RGB, error) {
+	if rgb, ok := artwork.ParseColour(name); ok {
+		return rgb, nil
+	}
+	if shopFile != "" {
+		sh, err := readShop(shopFile)
+		if err != nil {
+			return artwork.RGB{}, err
+		}
+		if x, named := sh.Named(name); named {
+			return x.Any(), nil
+		}
+	}
+	return artwork.RGB{}, fmt.Errorf("--colour %q is not a colour, nor one in stock of --shop", name)
 }

@@ -2,11 +2,21 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
 
 	"github.com/spf13/pflag"
+
+	"sugarwright/geom/artwork"
+	"sugarwright/planner"
+	"sugarwright/planner/intake"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/settings"
+	"sugarwright/planner/size"
+	"sugarwright/render/terminal"
+	"sugarwright/render/words"
 )
 
 // Exit codes.
@@ -20,19 +30,28 @@ const (
 
 const usage = `sugarwright turns a drawing into a build plan for picture hard candy.
 
-  sugarwright plan ARTWORK.svg [--out DIR]     the plan and every sheet, into a folder
-  sugarwright check ARTWORK.svg [--out F.svg]  can it be made, and what is in the way
-  sugarwright simplify ARTWORK.svg --out F.svg the drawing that can be made, changed as little as is seen
-  sugarwright regions ARTWORK.svg --out F.svg  what was understood: the flat areas
-  sugarwright letters "A & B" --out F.svg      initials or a short word as a drawing that is made to be built
-  sugarwright job                              an order's details, to edit and pass with --job
-  sugarwright shop                             the shop's settings, to edit and pass with --shop
-  sugarwright shop --check FILE                are these in order, and what do the shop's own tests say
+  sugarwright plan ARTWORK.svg [--out DIR]      the plan and every sheet, into a folder
+  sugarwright check ARTWORK.svg [--out F.svg]   can it be made, and what is in the way
+  sugarwright simplify ARTWORK.svg --out F.svg  a version that can be made, with the least visible change
+  sugarwright regions ARTWORK.svg --out F.svg   the flat colour areas as read from the file
+  sugarwright letters "A & B" --out F.svg       initials or a short word as a drawing that is made to be built
+  sugarwright sheets PLAN.json [--out DIR]      the sheets of a plan again, in another language, paper or ink
+  sugarwright job                               an order's details, to edit and pass with --job
+  sugarwright shop                              the shop's settings, to edit and pass with --shop
+  sugarwright shop --check FILE                 check a settings file and evaluate the shop's tests
 
 'sugarwright plan --help' lists the settings of one order.
 Exit: 0 a proven plan; 1 the drawing cannot be built as drawn; 2 a wrong call or an unreadable
 file; 3 an output that cannot be written; 70 a fault of the program.
 `
+
+const ourFault = "This is our fault, not the drawing's: please report it with the drawing.\n"
+
+// commands by name.
+var commands = map[string]func(args []string, out, errs io.Writer) int{
+	"plan": planCommand, "check": checkCommand, "simplify": simplifyCommand, "regions": regionsCommand, "letters": lettersCommand,
+	"sheets": sheetsCommand, "job": jobCommand, "shop": shopCommand,
+}
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
@@ -40,35 +59,22 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 func run(args []string, out, errs io.Writer) (code int) {
 	defer func() {
 		if x := recover(); x != nil {
-			fmt.Fprintf(errs, "sugarwright: internal fault: %v\nThis is our fault, not the drawing's: please report it with the drawing.\n", x)
-			code = exitInternal
+			code = fail(errs, exitInternal, "internal fault: %v\n%s", x, ourFault)
 		}
 	}()
 	if len(args) == 0 {
 		fmt.Fprint(errs, usage)
 		return exitUsage
 	}
-	switch args[0] {
-	case "plan":
-		return planCommand(args[1:], out, errs)
-	case "check":
-		return checkCommand(args[1:], out, errs)
-	case "simplify":
-		return simplifyCommand(args[1:], out, errs)
-	case "regions":
-		return regionsCommand(args[1:], out, errs)
-	case "letters":
-		return lettersCommand(args[1:], out, errs)
-	case "job":
-		return jobCommand(args[1:], out, errs)
-	case "shop":
-		return shopCommand(args[1:], out, errs)
-	case "help", "--help", "-h":
+	if args[0] == "help" || args[0] == "--help" || args[0] == "-h" {
 		fmt.Fprint(out, usage)
 		return exitPlan
 	}
-	fmt.Fprintf(errs, "sugarwright: no command %q\n\n%s", args[0], usage)
-	return exitUsage
+	command, ok := commands[args[0]]
+	if !ok {
+		return fail(errs, exitUsage, "no command %q\n\n%s", args[0], usage)
+	}
+	return command(args[1:], out, errs)
 }
 
 // parse runs the flags; done is true when the command has been answered already.
@@ -80,12 +86,45 @@ func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (cod
 			fmt.Fprintf(out, "%s\n%s", fs.Name(), fs.FlagUsages())
 			return exitPlan, true
 		}
-		fmt.Fprintf(errs, "sugarwright: %v\n", err)
-		return exitUsage, true
+		return fail(errs, exitUsage, "%v", err), true
 	}
 	if fs.NArg() != want {
-		fmt.Fprintf(errs, "sugarwright: %d argument expected, %d given; see sugarwright --help\n", want, fs.NArg())
-		return exitUsage, true
+		return fail(errs, exitUsage, "%d argument expected, %d given; see sugarwright --help", want, fs.NArg()), true
 	}
 	return 0, false
+}
+
+// fail says what went wrong and returns the exit code for it.
+func fail(errs io.Writer, code int, format string, values ...any) int {
+	fmt.Fprintf(errs, "sugarwright: "+format+"\n", values...)
+	return code
+}
+
+// failCompile says why a drawing gave no result, and whose fault it is.
+func failCompile(errs io.Writer, name string, err error) int {
+	var faults settings.Faults
+	if errors.As(err, &faults) {
+		return fail(errs, exitUsage, "%v", err)
+	}
+	var bad *artwork.SyntaxError
+	for _, ours := range []error{size.ErrOrder, intake.ErrSize, planner.ErrKeep} {
+		if errors.As(err, &bad) || errors.Is(err, ours) {
+			return fail(errs, exitUsage, "%s: %v", name, err)
+		}
+	}
+	return fail(errs, exitInternal, "%s: %v\n%s", name, err, ourFault)
+}
+
+// sayFindings prints a plan's findings, one a line.
+func sayFindings(errs io.Writer, t *words.Table, name string, p *plan.Plan) {
+	for _, f := range p.Findings {
+		fmt.Fprintln(errs, terminal.Finding(t, p, name, f))
+	}
+}
+
+func verdictCode(p *plan.Plan) int {
+	if p.Verdict == plan.AsDrawn {
+		return exitPlan
+	}
+	return exitRefused
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"sugarwright/planner/plan"
+	"sugarwright/render/sheets"
 )
 
 // folder collects new files beside the old ones and swaps them in only when all are complete (P10).
@@ -40,8 +42,10 @@ func (f *folder) commit(files []string) error {
 		Format string   `json:"format"`
 		Files  []string `json:"files"`
 	}
-	if data, err := os.ReadFile(filepath.Join(f.dir, "plan.json")); err == nil {
-		if json.Unmarshal(data, &old) != nil || old.Format != "sugarwright-plan" {
+	if files == nil {
+		old.Files = nil
+	} else if data, err := os.ReadFile(filepath.Join(f.dir, "plan.json")); err == nil {
+		if json.Unmarshal(data, &old) != nil || old.Format != plan.Format {
 			old.Files = nil
 		}
 	}
@@ -84,4 +88,19 @@ func writeFile(name string, data []byte) error {
 		return err
 	}
 	return os.Rename(tmp.Name(), name)
+}
+
+// save puts files into a folder, all or none; listed are those that the plan names, nil where the last plan's files stay.
+func save(dir string, files []sheets.File, listed []string) error {
+	w, err := newFolder(dir)
+	if err != nil {
+		return err
+	}
+	defer w.close()
+	for _, x := range files {
+		if err := w.put(x.Name, x.Data); err != nil {
+			return err
+		}
+	}
+	return w.commit(listed)
 }

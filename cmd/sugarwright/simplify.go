@@ -13,9 +13,9 @@ import (
 	"sugarwright/geom/artwork"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 	"sugarwright/render/svg"
+	"sugarwright/render/terminal"
 )
 
 func simplifyCommand(args []string, out, errs io.Writer) int {
@@ -29,61 +29,51 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 		return code
 	}
 	name := fs.Arg(0)
-	if *to == "" {
-		fmt.Fprintln(errs, "sugarwright: say where to with --out SIMPLER.svg")
-		return exitUsage
-	}
-	for _, o := range []string{*to, *pictures} {
-		if o != "" && sameFile(name, o) {
-			fmt.Fprintf(errs, "sugarwright: %s is the artwork itself: it is never replaced; name another file\n", o)
-			return exitUsage
-		}
-	}
-	if *pictures != "" && sameFile(*to, *pictures) {
-		fmt.Fprintf(errs, "sugarwright: --out and --changes are the same file: name two\n")
-		return exitUsage
+	if err := distinctFiles(name, *to, *pictures); err != nil {
+		return fail(errs, exitUsage, "%v", err)
 	}
 	s, st, code := makeSimpler(name, &f, *keep, errs)
 	if code != 0 {
 		return code
 	}
 	if s.After == nil {
-		fmt.Fprint(out, planner.Reply(s.Before, s))
+		fmt.Fprint(out, terminal.Reply(s.Before.Plan, st.T()))
 		return exitRefused
 	}
 	if err := writeFile(*to, s.SVG); err != nil {
-		fmt.Fprintf(errs, "sugarwright: %v\n", err)
-		return exitOutput
-	}
-	if *pictures != "" {
-		if err := writeFile(*pictures, svg.Write(changes.Pages(s.After.Plan, regionsOf(s.Before), regionsOf(s.After), st))); err != nil {
-			fmt.Fprintf(errs, "sugarwright: %v\n", err)
-			return exitOutput
-		}
+		return fail(errs, exitOutput, "%v", err)
 	}
 	p := s.After.Plan
-	if f.json {
-		js, err := p.JSON()
-		if err != nil {
-			return exitInternal
+	if *pictures != "" && p.SimplifiedFrom != nil {
+		if err := writeFile(*pictures, svg.Write(changes.Pages(p, st))); err != nil {
+			return fail(errs, exitOutput, "%v", err)
 		}
-		out.Write(js)
-		return exitPlan
 	}
-	if s.After == s.Before {
-		fmt.Fprintf(out, "%s: can be made as drawn; %s holds the same bytes\n", name, *to)
-		return exitPlan
+	switch {
+	case f.json:
+		return printJSON(p, out, errs)
+	case s.After == s.Before:
+		fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
+	default:
+		fmt.Fprint(out, terminal.Changes(p, st.T()), terminal.Cost(p, st), st.T().Text("terminal.see_changes", *to), "\n")
 	}
-	for _, c := range p.Changes {
-		saved := ""
-		if c.MinutesSaved > 0 {
-			saved = fmt.Sprintf(", saves about %.1f minutes", float64(c.MinutesSaved))
-		}
-		fmt.Fprintf(out, "%3d %s (at %.0f, %.0f mm; %.1f square mm%s)\n", c.Number, c.Text, float64(c.Places[0][0])+0, float64(c.Places[0][1])+0, float64(c.AreaMM2), saved)
-	}
-	fmt.Fprint(out, planner.Cost(s.After, st))
-	fmt.Fprintf(out, "see %s; refuse changes with --keep and their numbers\n", *to)
 	return exitPlan
+}
+
+// distinctFiles holds the files of a call to be different ones, and the simplified drawing to have a name.
+func distinctFiles(artwork, to, pictures string) error {
+	if to == "" {
+		return fmt.Errorf("name the output file: --out SIMPLER.svg")
+	}
+	for _, o := range []string{to, pictures} {
+		if o != "" && sameFile(artwork, o) {
+			return fmt.Errorf("%s is the artwork itself: it is never replaced; name another file", o)
+		}
+	}
+	if pictures != "" && sameFile(to, pictures) {
+		return fmt.Errorf("--out and --changes are the same file: name two")
+	}
+	return nil
 }
 
 // makeSimpler reads the artwork and seeks the least change; code is set when it failed.
@@ -98,20 +88,17 @@ func makeSimpler(name string, f *flags, keep string, errs io.Writer) (*planner.S
 		data, err = artwork.ReadFile(name)
 	}
 	if err != nil {
-		fmt.Fprintf(errs, "sugarwright: %v\n", err)
-		return nil, st, exitUsage
+		return nil, st, fail(errs, exitUsage, "%v", err)
 	}
 	s, err := planner.MakeSimpler(filepath.Base(name), data, o, numbers)
 	if err != nil {
-		return nil, st, sayError(name, err, errs)
+		return nil, st, failCompile(errs, name, err)
 	}
-	found := s.Before.Findings
+	shown := s.Before
 	if s.After != nil {
-		found = s.After.Findings
+		shown = s.After
 	}
-	for _, fd := range found {
-		fmt.Fprintln(errs, fd.Line(name))
-	}
+	sayFindings(errs, st.T(), name, shown.Plan)
 	return s, st, 0
 }
 
@@ -138,13 +125,4 @@ func sameFile(a, b string) bool {
 	p, err := filepath.Abs(a)
 	q, err2 := filepath.Abs(b)
 	return err == nil && err2 == nil && p == q
-}
-
-// regionsOf are the flat areas of a result inside the picture circle, for pictures.
-func regionsOf(r *planner.Result) []section.Area {
-	var out []section.Area
-	for _, g := range r.Regions {
-		out = append(out, section.Area{Shape: g.Shape, Fill: g.Fill})
-	}
-	return out
 }

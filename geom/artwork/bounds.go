@@ -1,5 +1,7 @@
 package artwork
 
+import "fmt"
+
 // Bounds of what is read. Each is far above any drawing that could be made in sugar, and low enough that reading and dividing end within
 // seconds and a fraction of a gigabyte.
 const (
@@ -17,3 +19,13 @@ const (
 	MaxFindings   = 200        // of one kind: one more of the same is no news
 	MaxNotes      = 20         // of one kind, for what changes nothing that is seen
 )
+
+// OverBound is an outline that goes over a bound when its curves are made straight.
+type OverBound struct {
+	Bound string // points, chords or dashes
+	Most  int
+}
+
+func (e *OverBound) Error() string {
+	return fmt.Sprintf("more than %d %s in an outline", e.Most, e.Bound)
+}

@@ -30,21 +30,21 @@ func (r *reader) hold(c int, o Outline, clips []int) {
 // referred finds what a clip-path or mask property refers to; ok is false where the node is drawn without it.
 func (r *reader) referred(n *node, v, tag, word string, ctx context) (c *node, ok bool) {
 	if !strings.HasPrefix(strings.ToLower(v), "url(") {
-		r.say(finding.Unsupported, finding.Error, n, "draw the "+word+" as a shape of its own", "%s %q is not read", word, clipped(v))
+		r.say(finding.Unsupported, finding.Error, n, "clip", word, clipped(v))
 		return nil, false
 	}
 	id, _ := urlID(v)
 	c = r.ids[id]
 	if c == nil || c.tag != tag {
-		r.say(finding.BadReference, finding.Warning, n, "", "%s %q is not in this file and is left out", word, clipped(v))
+		r.say(finding.BadReference, finding.Warning, n, "clip", word, clipped(v))
 		return nil, false
 	}
 	if ctx.refs > MaxReferences {
-		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "references nested deeper than %d, or in a circle (MaxReferences)", MaxReferences)
+		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
 		return nil, false
 	}
 	if r.inside[c] {
-		r.say(finding.BadReference, finding.Warning, n, "take the loop out of the file", "a %s refers to itself; the reference is left out", word)
+		r.say(finding.BadReference, finding.Warning, n, "itself", word)
 		return nil, false
 	}
 	return c, true

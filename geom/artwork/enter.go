@@ -19,11 +19,11 @@ func (r *reader) enter(n *node, ctx context) (context, bool) {
 		ctx.m = ctx.m.Times(r.transform(n, &ctx))
 	}
 	if !finite(ctx.m) {
-		r.say(finding.OffTheGrid, finding.Error, n, "check the transforms", "a transform is out of range")
+		r.say(finding.OffTheGrid, finding.Error, n, "transform")
 		return ctx, false
 	}
 	if v := ctx.style[filter]; v != "" && v != "none" {
-		r.say(finding.Unsupported, finding.Error, n, "remove the filter (blur, shadow, glow): sugar has flat colours only", "a filter cannot be made in sugar; drawn without it")
+		r.say(finding.Unsupported, finding.Error, n, "filter")
 	}
 	if v := ctx.style[clipPath]; v != "" && v != "none" {
 		c, use, ok := r.clip(n, v, ctx)
@@ -72,9 +72,9 @@ func (r *reader) specify(n *node, ctx *context) {
 		}
 		if (k == fill || k == strokePaint || k == colour) && !validPaint(v) {
 			if i := strings.IndexByte(v, '('); i > 0 && !strings.Contains(" rgb rgba hsl hsla hwb ", " "+strings.ToLower(v[:i])+" ") {
-				r.say(finding.Unsupported, finding.Error, n, "write the colour as #rrggbb", "%s %q is a kind of colour that is not read", propertyNames[k], clipped(v))
+				r.say(finding.Unsupported, finding.Error, n, "colour", propertyNames[k], clipped(v))
 			} else {
-				r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a colour; what holds without it is used", propertyNames[k], clipped(v))
+				r.say(finding.BadValue, finding.Warning, n, "colour", propertyNames[k], clipped(v))
 			}
 			continue
 		}
@@ -82,7 +82,7 @@ func (r *reader) specify(n *node, ctx *context) {
 			v = strings.ToLower(v)
 		}
 		if k == unread {
-			r.say(finding.Unsupported, finding.Error, n, "use the transform or mask property instead", "the property %q is not read", clipped(v))
+			r.say(finding.Unsupported, finding.Error, n, "property", clipped(v))
 			continue
 		}
 		if k == transform && d.attribute {
@@ -146,14 +146,14 @@ func (r *reader) ownTransform(n *node, ctx *context) geom.Affine {
 		m, err = parseCSSTransform(text, ref, ctx.font)
 	}
 	if err != nil {
-		r.say(finding.BadTransform, finding.Warning, n, "", "transform %q is not understood and is left out", clipped(text))
+		r.say(finding.BadTransform, finding.Warning, n, "", clipped(text))
 		return geom.Identity
 	}
 	if o := ctx.style[transformOrigin]; o != "" {
 		if x, y, ok := origin(o, ref, ctx.font); ok {
 			m = about(x, y, m)
 		} else {
-			r.say(finding.BadValue, finding.Warning, n, "", "transform-origin %q is not understood and is left out", clipped(o))
+			r.say(finding.BadValue, finding.Warning, n, "origin", clipped(o))
 		}
 	}
 	return m
@@ -194,10 +194,10 @@ func (r *reader) group(n *node, ctx context) (context, bool) {
 	g := Group{Parent: ctx.group, Alpha: r.fraction(ctx.style[opacity]), Blend: Normal}
 	if v := ctx.style[blendMode]; v != "" && v != "normal" {
 		if !Blend(v).known() {
-			r.say(finding.Unsupported, finding.Error, n, "merge the colours in the drawing program", "blend mode %q is not known", clipped(v))
+			r.say(finding.Unsupported, finding.Error, n, "blend", clipped(v))
 		} else {
 			g.Blend = Blend(v)
-			r.say(finding.Translucent, finding.Note, n, "", "paint that is blended (%s) becomes the flat colour that is seen", v)
+			r.say(finding.Translucent, finding.Note, n, "blended", v)
 		}
 	}
 	if v := ctx.style[mask]; v != "" && v != "none" {
@@ -216,7 +216,7 @@ func (r *reader) group(n *node, ctx context) (context, bool) {
 		return ctx, false
 	}
 	if g.Alpha < 1 {
-		r.say(finding.Translucent, finding.Note, n, "", "partly transparent paint becomes the flat colour that is seen")
+		r.say(finding.Translucent, finding.Note, n, "")
 	}
 	p := &r.art.Pictures[ctx.picture]
 	p.Groups = append(p.Groups, g)

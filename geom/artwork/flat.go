@@ -1,7 +1,6 @@
 package artwork
 
 import (
-	"fmt"
 	"math"
 
 	"sugarwright/geom"
@@ -56,9 +55,9 @@ func (p Path) flat(tol, step float64, left *int) ([]polyline, error) {
 }
 
 var (
-	errPoints = fmt.Errorf("more than %d points once its curves are straight (MaxPoints)", MaxPoints)
-	errChords = fmt.Errorf("a curve of more than %d straight pieces (MaxChords)", MaxChords)
-	errDashes = fmt.Errorf("more than %d dashes (MaxDashes)", MaxDashes)
+	errPoints = &OverBound{"points", MaxPoints}
+	errChords = &OverBound{"chords", MaxChords}
+	errDashes = &OverBound{"dashes", MaxDashes}
 )
 
 // chords is how many straight pieces a cubic needs.

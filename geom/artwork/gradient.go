@@ -27,11 +27,11 @@ func (r *reader) gradient(n, g *node, ctx context) (rgba, bool) {
 	case m.none:
 		return rgba{}, false
 	case m.flat:
-		r.say(finding.Gradient, finding.Note, n, "", "a gradient is read as the flat colour %s", m.Hex())
+		r.say(finding.Gradient, finding.Note, n, "", m.Hex())
 	case ctx.picture > 0:
-		r.say(finding.Unsupported, finding.Error, n, "cut the shape to a hard outline in the drawing program", "a soft mask cannot be made in sugar; its gradient is read as one grey")
+		r.say(finding.Unsupported, finding.Error, n, "soft_mask")
 	default:
-		r.say(finding.Gradient, finding.Error, n, "give the shape one flat colour, or split it into flat areas", "a gradient is read as the flat colour %s", m.Hex())
+		r.say(finding.Gradient, finding.Error, n, "error", m.Hex())
 	}
 	return m.rgba, true
 }

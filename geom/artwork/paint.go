@@ -16,11 +16,11 @@ func (r *reader) paint(n *node, ctx context, p Path) {
 	}
 	if r.segments += p.segments(); r.segments > MaxSegments {
 		r.full = true
-		r.say(finding.TooMuch, finding.Error, n, "draw it with fewer points", "more than %d path segments (MaxSegments)", MaxSegments)
+		r.say(finding.TooMuch, finding.Error, n, "segments", MaxSegments)
 		return
 	}
 	if !r.near(p, ctx.m) {
-		r.say(finding.OffTheGrid, finding.Error, n, "check the numbers of this shape", "a coordinate lies more than %g pages away", farthest)
+		r.say(finding.OffTheGrid, finding.Error, n, "coordinate", farthest)
 		return
 	}
 	if ctx.inClip {
@@ -38,7 +38,7 @@ func (r *reader) paint(n *node, ctx context, p Path) {
 	}
 	for _, m := range []property{markerStart, markerMid, markerEnd} {
 		if v := ctx.style[m]; v != "" && v != "none" && (n.tag == "path" || n.tag == "line" || strings.HasPrefix(n.tag, "poly")) {
-			r.say(finding.Unsupported, finding.Error, n, "turn the marker into shapes in the drawing program", "a marker on a line is not read")
+			r.say(finding.Unsupported, finding.Error, n, "marker")
 			break
 		}
 	}
@@ -107,7 +107,7 @@ func (r *reader) strokes(n *node, ctx context, p Path) {
 		return
 	}
 	if s.reach()*stretch(ctx.m) > r.limit() {
-		r.say(finding.OffTheGrid, finding.Error, n, "check the stroke's width", "a stroke is more than %g pages wide", farthest)
+		r.say(finding.OffTheGrid, finding.Error, n, "stroke", farthest)
 		return
 	}
 	o := Outline{Path: p, Matrix: ctx.m, Stroke: s, Source: n.src}
@@ -143,7 +143,7 @@ func (r *reader) layer(n *node, ctx context, o Outline, c rgba, alpha float64) {
 		return
 	}
 	if alpha < 1 && ctx.picture == 0 {
-		r.say(finding.Translucent, finding.Note, n, "", "partly transparent paint becomes the flat colour that is seen")
+		r.say(finding.Translucent, finding.Note, n, "")
 	}
 	id := r.outline(o)
 	p := &r.art.Pictures[ctx.picture]
@@ -164,13 +164,13 @@ func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba
 		case t != nil && (t.tag == "linearGradient" || t.tag == "radialGradient"):
 			return r.gradient(n, t, ctx)
 		case t != nil && (t.tag == "pattern" || t.tag == "hatch" || t.tag == "meshgradient"):
-			r.say(finding.Unsupported, finding.Error, n, "draw the pattern's shapes themselves", "a %s fill is not read", t.tag)
+			r.say(finding.Unsupported, finding.Error, n, "fill", t.tag)
 			return rgba{}, false
 		case t != nil && t.tag == "solidColor":
 			c, ok := parseColour(t.attr["solid-color"])
 			return c, ok
 		case rest == "":
-			r.say(finding.BadReference, finding.Warning, n, "", "%s refers to %q, which is no paint in this file; not painted", propertyNames[name], clipped(id))
+			r.say(finding.BadReference, finding.Warning, n, "paint", propertyNames[name], clipped(id))
 			return rgba{}, false
 		}
 		l, v = strings.ToLower(rest), rest
@@ -209,7 +209,7 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 		}
 		x, ok := length(v, diag, ctx.font)
 		if !ok || x < 0 && name != strokeDashoffset {
-			r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not understood; %g is used", propertyNames[name], clipped(v), def)
+			r.say(finding.BadValue, finding.Warning, n, "property", propertyNames[name], clipped(v), def)
 			return def
 		}
 		return x
@@ -220,7 +220,7 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 		if ok && len(x) == 1 && x[0] >= 1 {
 			s.MiterLimit = x[0]
 		} else {
-			r.say(finding.BadValue, finding.Warning, n, "", "stroke-miterlimit %q is not a number of 1 or more; 4 is used", clipped(v))
+			r.say(finding.BadValue, finding.Warning, n, "miterlimit", clipped(v))
 		}
 	}
 	s.Offset = size(strokeDashoffset, 0)
@@ -242,7 +242,7 @@ func (r *reader) stroke(n *node, ctx context) *Stroke {
 		for _, f := range strings.FieldsFunc(v, func(c rune) bool { return strings.ContainsRune(", \t\r\n\f", c) }) {
 			x, ok := length(f, diag, ctx.font)
 			if !ok || x < 0 {
-				r.say(finding.BadValue, finding.Warning, n, "", "stroke-dasharray %q is not understood; drawn without dashes", v)
+				r.say(finding.BadValue, finding.Warning, n, "dashes", v)
 				s.Dashes = nil
 				break
 			}

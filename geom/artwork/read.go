@@ -58,15 +58,14 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 	r := &reader{art: &Artwork{Pictures: []Picture{{Groups: []Group{{Alpha: 1}}}}}, ids: map[string]*node{}, said: map[string]bool{},
 		count: map[finding.Code]int{}, inside: map[*node]bool{}, means: map[*node]mean{}}
 	if root.bare {
-		r.say(finding.BadValue, finding.Warning, root, "", "the namespace of SVG is not declared; read as SVG all the same")
+		r.say(finding.BadValue, finding.Warning, root, "namespace")
 	}
 	for _, at := range src.outside {
 		l, c := src.place(at)
-		r.found.Add(finding.Finding{Code: finding.BadReference, Severity: finding.Warning, Source: finding.Source{Line: l, Column: c},
-			Message: "a style sheet outside the file is not opened; put its rules into the file"})
+		r.found.Add(finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}))
 	}
 	if !cascade(root, &r.found) {
-		r.say(finding.TooMuch, finding.Error, root, "let the drawing program write plain attributes", "the style sheet's rules are more than %d tests (MaxStyleWork)", MaxStyleWork)
+		r.say(finding.TooMuch, finding.Error, root, "style", MaxStyleWork)
 		r.full = true
 	}
 	r.index(root)
@@ -102,7 +101,9 @@ func (r *reader) index(n *node) {
 	}
 }
 
-func (r *reader) say(code finding.Code, sev finding.Severity, n *node, advice, format string, a ...any) {
+// say adds a finding about a node, in one of the code's wordings; the same one about the same place is said once, and beyond a bound of each
+// code the rest are only mentioned.
+func (r *reader) say(code finding.Code, sev finding.Severity, n *node, wording string, values ...any) {
 	most := MaxFindings
 	if sev == finding.Note {
 		most = MaxNotes
@@ -110,16 +111,15 @@ func (r *reader) say(code finding.Code, sev finding.Severity, n *node, advice, f
 	if r.count[code] > most {
 		return
 	}
-	msg := fmt.Sprintf(format, a...)
-	key := fmt.Sprint(code, n.src, msg)
+	key := fmt.Sprint(code, n.src, wording, values)
 	if r.said[key] {
 		return
 	}
 	r.said[key] = true
 	if r.count[code]++; r.count[code] > most {
-		msg, advice = "more of the same are not listed", ""
+		wording, values = "more", nil
 	}
-	r.found.Add(finding.Finding{Code: code, Severity: sev, Message: msg, Suggestion: advice, Source: n.src})
+	r.found.Add(finding.New(code, sev, values...).In(wording).From(n.src))
 }
 
 // root sets the artwork frame: user units inside the viewBox; without one, those of width and height; without these, the drawing's own box.
@@ -147,7 +147,7 @@ func (r *reader) root(n *node) {
 		page.View = View{0, 0, 300, 150} // CSS: the usual size of what has none
 		page.Port = View{-1e30, -1e30, 2e30, 2e30}
 		if n.attr["viewBox"] != "" {
-			r.say(finding.BadValue, finding.Warning, n, "", "viewBox %q is not four numbers with a positive size; the box of what is painted is used", clipped(n.attr["viewBox"]))
+			r.say(finding.BadValue, finding.Warning, n, "viewbox", clipped(n.attr["viewBox"]))
 		}
 	}
 	r.art.Page = page
@@ -156,10 +156,10 @@ func (r *reader) root(n *node) {
 		ctx.clips = []int{r.rectClip(page.Port, geom.Identity, nil)}
 	}
 	if n.attr["transform"] != "" {
-		r.say(finding.Unsupported, finding.Error, n, "move the transform to a group inside", "a transform of the whole file is not read")
+		r.say(finding.Unsupported, finding.Error, n, "root_transform")
 	}
 	if noArea(n) {
-		r.say(finding.BadValue, finding.Warning, n, "", "the page has no area: nothing is drawn")
+		r.say(finding.BadValue, finding.Warning, n, "no_area")
 	} else if in, ok := r.enter(n, ctx); ok {
 		r.children(n, in)
 	}
@@ -265,7 +265,7 @@ func (r *reader) walk(n *node, ctx context) {
 	}
 	if r.nodes++; r.nodes > MaxNodes {
 		r.full = true
-		r.say(finding.TooMuch, finding.Error, n, "draw it with fewer elements", "more than %d elements once every use is drawn (MaxNodes)", MaxNodes)
+		r.say(finding.TooMuch, finding.Error, n, "nodes", MaxNodes)
 		return
 	}
 	if ctx.inClip && (n.tag == "g" || n.tag == "a" || n.tag == "switch" || n.tag == "svg") {
@@ -284,18 +284,18 @@ func (r *reader) walk(n *node, ctx context) {
 		r.use(n, ctx)
 	case "text":
 		if hasText(n) && ctx.style[visibility] != "hidden" && (ctx.style[fill] != "none" || ctx.style[strokePaint] != "" && ctx.style[strokePaint] != "none") {
-			r.say(finding.TextInArtwork, finding.Error, n, "turn the text into outlines (paths) in the drawing program", "text cannot be read: its letters depend on a font that is not in the file")
+			r.say(finding.TextInArtwork, finding.Error, n, "")
 		}
 	case "image", "foreignObject":
 		w, wok := length(n.attr["width"], ctx.view.W, ctx.font)
 		h, hok := length(n.attr["height"], ctx.view.H, ctx.font)
 		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) && (n.tag != "image" || n.attr["href"] != "") {
-			r.say(finding.ImageInArtwork, finding.Error, n, "ask for the drawing as flat shapes; a photo cannot be made in sugar", "<%s> is a picture, not a drawing", n.tag)
+			r.say(finding.ImageInArtwork, finding.Error, n, "", n.tag)
 		}
 	default:
 		p, ok := r.shape(n, ctx)
 		if !ok {
-			r.say(finding.Unsupported, finding.Warning, n, "", "element <%s> is not known and is left out", clipped(n.tag))
+			r.say(finding.Unsupported, finding.Warning, n, "element", clipped(n.tag))
 			return
 		}
 		r.paint(n, ctx, p)
@@ -348,16 +348,16 @@ func (r *reader) nested(n *node, ctx context, width, height string) {
 func (r *reader) use(n *node, ctx context) {
 	target, ok := r.target(n, n.attr["href"])
 	if !ok {
-		r.say(finding.BadReference, finding.Warning, n, "", "use refers to %q, which is not in the file", clipped(n.attr["href"]))
+		r.say(finding.BadReference, finding.Warning, n, "use", clipped(n.attr["href"]))
 		return
 	}
 	if ctx.refs++; ctx.refs > MaxReferences {
-		r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "references nested deeper than %d, or in a circle (MaxReferences)", MaxReferences)
+		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
 		return
 	}
 	for p := n.parent; p != nil; p = p.parent {
 		if p == target {
-			r.say(finding.BadReference, finding.Error, n, "take the loop out of the file", "use refers to an element round itself")
+			r.say(finding.BadReference, finding.Error, n, "round_itself")
 			return
 		}
 	}
@@ -391,7 +391,7 @@ func (r *reader) target(n *node, href string) (*node, bool) {
 	href = strings.TrimSpace(href)
 	if !strings.HasPrefix(href, "#") {
 		if href != "" {
-			r.say(finding.BadReference, finding.Error, n, "put the shape into the file itself", "%q lies outside the file; nothing outside is opened", clipped(href))
+			r.say(finding.BadReference, finding.Error, n, "outside", clipped(href))
 		}
 		return nil, false
 	}

@@ -17,7 +17,7 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 		}
 		v, ok := length(s, whole, ctx.font)
 		if !ok {
-			r.say(finding.BadValue, finding.Warning, n, "", "%s %q is not a length; 0 is used", name, clipped(s))
+			r.say(finding.BadValue, finding.Warning, n, "length", name, clipped(s))
 		}
 		return v
 	}
@@ -48,7 +48,7 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 	case "polyline", "polygon":
 		v, ok := numbers(n.attr["points"])
 		if !ok || len(v)%2 == 1 {
-			r.say(finding.BadPath, finding.Warning, n, "", "the list of points ends in an error; drawn up to there")
+			r.say(finding.BadPath, finding.Warning, n, "points")
 		}
 		if len(v) < 4 {
 			return nil, true
@@ -63,9 +63,9 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 		switch {
 		case errors.Is(err, errTooMany):
 			r.full = true
-			r.say(finding.TooMuch, finding.Error, n, "draw it with fewer points", "%v", err)
+			r.say(finding.TooMuch, finding.Error, n, "segments", MaxSegments)
 		case err != nil:
-			r.say(finding.BadPath, finding.Warning, n, "", "%v", err)
+			r.say(finding.BadPath, finding.Warning, n, "")
 		}
 		return p, true
 	}

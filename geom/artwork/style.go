@@ -147,8 +147,8 @@ type sheetReader struct {
 	found *finding.List
 }
 
-func (s *sheetReader) warn(src finding.Source, message string) {
-	s.found.Add(finding.Finding{Code: finding.BadValue, Severity: finding.Warning, Source: src, Message: message})
+func (s *sheetReader) warn(src finding.Source, wording string, values ...any) {
+	s.found.Add(finding.New(finding.BadValue, finding.Warning, values...).In(wording).From(src))
 }
 
 // read takes the text of one style element.
@@ -162,13 +162,13 @@ func (s *sheetReader) read(text string, src finding.Source) {
 		switch gt {
 		case css.ErrorGrammar:
 			if p.HasParseError() {
-				s.warn(src, "a part of the style sheet is not understood and is left out")
+				s.warn(src, "style_part")
 				continue
 			}
 			return
 		case css.AtRuleGrammar:
 			if strings.EqualFold(string(data), "@import") {
-				s.warn(src, "a style sheet outside the file is not opened; put its rules into the file")
+				s.warn(src, "style_outside")
 			}
 		case css.BeginAtRuleGrammar:
 			skipped = append(skipped, !forScreen(string(data), p.Values()))
@@ -231,10 +231,9 @@ func (s *sheetReader) selector(p *css.Parser, src finding.Source) []cascadia.Sel
 	if err != nil {
 		text := b.String()
 		if strings.Contains(text, ":is(") || strings.Contains(text, ":where(") || strings.Contains(text, "|") {
-			s.found.Add(finding.Finding{Code: finding.Unsupported, Severity: finding.Error, Source: src, Message: "selector " + clipped(text) + " is not read",
-				Suggestion: "let the drawing program write plain attributes"})
+			s.found.Add(finding.New(finding.Unsupported, finding.Error, clipped(text)).In("selector").From(src))
 		} else {
-			s.warn(src, "selector "+clipped(text)+" is not understood and its rule is left out")
+			s.warn(src, "selector", clipped(text))
 		}
 	}
 	return group

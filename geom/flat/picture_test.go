@@ -167,7 +167,7 @@ func against(t testing.TB, data []byte, want *image.NRGBA) (c compared) {
 	}
 	for _, f := range append(found, more...) {
 		if f.Severity == finding.Error && f.Source.Line > 0 && c.refused == "" {
-			c.refused = f.Line("")
+			c.refused = f.Wording()
 		}
 	}
 	c.share = differ(draw(art.Page, m, want.Bounds().Dx(), want.Bounds().Dy()), want)

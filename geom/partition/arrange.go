@@ -1,9 +1,9 @@
 package partition
 
 import (
-	"errors"
 	"slices"
 	"sort"
+	"sugarwright/geom/finding"
 
 	"sugarwright/geom"
 )
@@ -67,7 +67,7 @@ func (b *Builder) Line(pts []Point) {
 func (b *Builder) Build() (*Arrangement, error) {
 	for _, p := range b.n.pts {
 		if abs(p.X) > Limit || abs(p.Y) > Limit {
-			return nil, &TooMuch{Text: "a point outside the grid"}
+			return nil, &TooMuch{Bound: "grid"}
 		}
 	}
 	if err := b.n.run(); err != nil {
@@ -182,7 +182,7 @@ func (a *Arrangement) trace() error {
 		if h := a.leftOf(g, b.left); h >= 0 {
 			f = faceOf[loop[h]]
 			if f < 0 {
-				return errors.New("internal: a component inside one not yet placed")
+				return finding.Impossible("a component inside one not yet placed")
 			}
 		}
 		faceOf[loop[b.start]] = f

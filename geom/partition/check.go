@@ -1,7 +1,7 @@
 package partition
 
 import (
-	"fmt"
+	"sugarwright/geom/finding"
 )
 
 // Check proves the arrangement: Euler's count, areas, faces on both sides of every edge, windings that fit on every edge, clearance.
@@ -38,7 +38,7 @@ func (a *Arrangement) checkWindings() error {
 			d -= uint64(int64(s.wind)) * mark(s.outline)
 		}
 		if d != 0 {
-			return fmt.Errorf("internal: windings do not fit across edge %d", i/2)
+			return finding.Impossible("windings do not fit across edge %d", i/2)
 		}
 	}
 	return nil
@@ -51,7 +51,7 @@ func (a *Arrangement) checkClearance() error {
 		n.edges[i] = edge{a: a.Halves[2*i].From, b: a.Halves[2*i].To, newV: true}
 	}
 	if cuts, _ := n.touches(newBuckets(n.pts, n.edges)); len(cuts) > 0 {
-		return fmt.Errorf("internal: vertex %d lies on edge %d", cuts[0].vertex, cuts[0].edge)
+		return finding.Impossible("vertex %d lies on edge %d", cuts[0].vertex, cuts[0].edge)
 	}
 	return nil
 }
@@ -59,12 +59,12 @@ func (a *Arrangement) checkClearance() error {
 func (a *Arrangement) checkFaces() error {
 	v, e, f := len(a.Verts), len(a.Halves)/2, len(a.Faces)
 	if len(a.Halves) > 0 && v-e+f != 1+a.comps {
-		return fmt.Errorf("internal: V - E + F = %d - %d + %d, components %d", v, e, f, a.comps)
+		return finding.Impossible("V - E + F = %d - %d + %d, components %d", v, e, f, a.comps)
 	}
 	var sum, rim int64
 	for i, face := range a.Faces {
 		if i > 0 && face.Area2 <= 0 {
-			return fmt.Errorf("internal: face %d has area %d", i, face.Area2)
+			return finding.Impossible("face %d has area %d", i, face.Area2)
 		}
 		sum += face.Area2
 	}
@@ -77,11 +77,11 @@ func (a *Arrangement) checkFaces() error {
 		}
 	}
 	if sum != rim {
-		return fmt.Errorf("internal: faces cover %d, outline %d", sum, rim)
+		return finding.Impossible("faces cover %d, outline %d", sum, rim)
 	}
 	for i, h := range a.Halves {
 		if h.Face < 0 || h.Next < 0 || a.Halves[h.Next].From != h.To || a.Halves[h.Next].Face != h.Face {
-			return fmt.Errorf("internal: half-edge %d is not linked", i)
+			return finding.Impossible("half-edge %d is not linked", i)
 		}
 	}
 	return nil

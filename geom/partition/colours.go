@@ -2,7 +2,6 @@ package partition
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"sort"
 
@@ -70,8 +69,7 @@ func (m *Map) likeColours(arr *Arrangement, cells []cellPaint, found *finding.Li
 		}
 		m.Colours = append(m.Colours, c)
 		if len(cl) > 1 {
-			found.Add(finding.Finding{Code: finding.LikeColours, Severity: finding.Note,
-				Message: fmt.Sprintf("%d colours too alike to tell apart in sugar become %s", len(cl), c.RGB.Hex())})
+			found.Add(finding.New(finding.LikeColours, finding.Note, len(cl), c.RGB.Hex()))
 		}
 	}
 	out := make([]int, len(cells))

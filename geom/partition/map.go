@@ -1,7 +1,7 @@
 package partition
 
 import (
-	"fmt"
+	"errors"
 	"math"
 
 	"sugarwright/geom"
@@ -70,7 +70,11 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 		o := &art.Outlines[i]
 		rings, err := o.Flat(f.ToTrue, f.FlattenMM, reach, &left)
 		if err != nil {
-			return nil, nil, &TooMuch{Text: err.Error(), Source: o.Source}
+			over := (*artwork.OverBound)(nil)
+			if !errors.As(err, &over) {
+				return nil, nil, err
+			}
+			return nil, nil, &TooMuch{Bound: over.Bound, Values: []any{over.Most}, Source: o.Source}
 		}
 		for _, r := range rings {
 			if r = clipSquare(r, reach); len(r) > 2 {
@@ -91,7 +95,7 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	}
 	m := &Map{Frame: f}
 	if n := distinct(cells); n > maxColours && f.LikeDE2000 > 0 {
-		return nil, nil, &TooMuch{Text: fmt.Sprintf("%d colours, more than %d (maxColours)", n, maxColours)}
+		return nil, nil, &TooMuch{Bound: "colours", Values: []any{n, maxColours}}
 	}
 	var found finding.List
 	ids := m.likeColours(arr, cells, &found)
@@ -149,7 +153,7 @@ func look(arr *Arrangement, art *artwork.Artwork, f Frame, outlines int) ([]cell
 		cells[face] = p
 	})
 	if work > maxCoats {
-		return nil, &TooMuch{Text: fmt.Sprintf("more than %d coats of paint, counted cell by cell (maxCoats)", maxCoats)}
+		return nil, &TooMuch{Bound: "coats", Values: []any{maxCoats}}
 	}
 	return cells, nil
 }
@@ -253,7 +257,7 @@ func (m *Map) Check() error {
 	sum, edges := 0.0, 0
 	for i, r := range m.Regions {
 		if r.Area <= 0 {
-			return fmt.Errorf("internal: region %d has area %g", i, r.Area)
+			return finding.Impossible("region %d has area %g", i, r.Area)
 		}
 		sum += r.Area
 		for _, ring := range r.Shape {
@@ -267,7 +271,7 @@ func (m *Map) Check() error {
 			for k, p := range ring {
 				e := edge{p, ring[(k+1)%len(ring)]}
 				if seen[e] {
-					return fmt.Errorf("internal: region %d runs along a border that another has on the same side", i)
+					return finding.Impossible("region %d runs along a border that another has on the same side", i)
 				}
 				seen[e] = true
 			}
@@ -278,11 +282,11 @@ func (m *Map) Check() error {
 	}
 	disc := math.Pi * m.Frame.LogRadius * m.Frame.LogRadius
 	if math.Abs(sum-disc) > 1e-4*disc {
-		return fmt.Errorf("internal: regions cover %.6f of %.6f square mm", sum, disc)
+		return finding.Impossible("regions cover %.6f of %.6f square mm", sum, disc)
 	}
 	for e := range seen {
 		if !seen[edge{e.to, e.from}] && math.Abs(math.Hypot(e.from[0], e.from[1])-m.Frame.LogRadius) > 0.05 { // DESIGN 5: the rim's vertices
-			return fmt.Errorf("internal: a border at %.4f, %.4f has a region on one side only", e.from[0], e.from[1])
+			return finding.Impossible("a border at %.4f, %.4f has a region on one side only", e.from[0], e.from[1])
 		}
 	}
 	return nil

@@ -23,18 +23,19 @@ const (
 
 // TooMuch is a drawing that goes over a bound of the partition, with the place where it does.
 type TooMuch struct {
-	Text   string
+	Bound  string // the wording of the finding that names the bound
+	Values []any
 	Source finding.Source
 	At     *geom.TruePoint
 }
 
-func (e *TooMuch) Error() string { return e.Text }
+func (e *TooMuch) Error() string { return fmt.Sprint("too much: ", e.Bound, " ", e.Values) }
 
 // Finding is the refusal, with its place.
 func (e *TooMuch) Finding() finding.Finding {
-	f := finding.Finding{Code: finding.TooMuch, Severity: finding.Error, Message: e.Text, Suggestion: "draw it with fewer points and shapes", Source: e.Source}
+	f := finding.New(finding.TooMuch, finding.Error, e.Values...).In(e.Bound).From(e.Source)
 	if e.At != nil {
-		f.AtMM = &[2]float64{e.At[0], e.At[1]}
+		f = f.At(*e.At)
 	}
 	return f
 }
@@ -87,7 +88,7 @@ func (n *noder) run() error {
 		n.merge()
 		n.tidy()
 		if len(n.edges) > maxEdges {
-			return n.tooMuch("more than %d pieces of lines once they are cut where they cross (maxEdges)", maxEdges)
+			return n.tooMuch("edges", maxEdges)
 		}
 		g := newBuckets(n.pts, n.edges)
 		cuts, err := n.touches(g)
@@ -101,12 +102,12 @@ func (n *noder) run() error {
 			return nil
 		}
 	}
-	return n.tooMuch("lines run so close together that they cannot be told apart")
+	return n.tooMuch("close")
 }
 
 // tooMuch places a refusal at the middle vertex of the newest edge.
-func (n *noder) tooMuch(format string, a ...any) error {
-	e := &TooMuch{Text: fmt.Sprintf(format, a...)}
+func (n *noder) tooMuch(bound string, values ...any) error {
+	e := &TooMuch{Bound: bound, Values: values}
 	if k := len(n.edges); k > 0 {
 		p := n.pts[n.edges[k-1].a].True()
 		e.At = &p
@@ -115,7 +116,7 @@ func (n *noder) tooMuch(format string, a ...any) error {
 }
 
 func (n *noder) tooManyTests() error {
-	return n.tooMuch("more than %d pairs of lines side by side (maxTests)", maxTests)
+	return n.tooMuch("tests", maxTests)
 }
 
 // merge unites vertices within root 2 times tol of each other; the lowest index stays. So far apart, a vertex within tol of the inside of an
@@ -310,7 +311,7 @@ func (n *noder) crossings(g *buckets) ([]cut, error) {
 			}
 		}
 		if len(meets) > maxEdges {
-			return nil, n.tooMuch("more than %d crossings (maxEdges)", maxEdges)
+			return nil, n.tooMuch("crossings", maxEdges)
 		}
 	}
 	for i := range n.edges {

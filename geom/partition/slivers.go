@@ -2,7 +2,6 @@ package partition
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -77,17 +76,16 @@ func (m *Map) sayMoved(found *finding.List) {
 	if m.Moved <= leastSaidMM2 {
 		return
 	}
-	f := finding.Finding{Code: finding.SliversMoved, Severity: finding.Note,
-		Message: fmt.Sprintf("%d slivers and specks, %.2f square mm in all, given to their neighbours", len(m.Slivers), m.Moved)}
+	f := finding.New(finding.SliversMoved, finding.Note, len(m.Slivers), m.Moved)
 	if r := cmp.Or(m.Frame.PictureRadius, m.Frame.LogRadius); m.Moved > sliverBudget*math.Pi*r*r {
-		f.Severity, f.Suggestion = finding.Error, "draw the many small pieces larger or leave them out"
+		f.Severity, f.Case = finding.Error, "too_many"
 	}
 	found.Add(f)
 	slices.SortStableFunc(m.Slivers, func(a, b Sliver) int { return cmp.Compare(b.Area, a.Area) })
 	for _, s := range m.Slivers[:min(len(m.Slivers), mostSaid)] {
 		if s.Area > leastSaidMM2 {
-			found.Add(finding.Finding{Code: finding.SliversMoved, Severity: finding.Note, Source: s.Source, AtMM: &[2]float64{s.At[0], s.At[1]},
-				Message: fmt.Sprintf("%.2f square mm of %s become %s", s.Area, m.Colours[s.From].RGB.Hex(), m.Colours[s.To].RGB.Hex())})
+			from, to := m.Colours[s.From].RGB.Hex(), m.Colours[s.To].RGB.Hex()
+			found.Add(finding.New(finding.SliversMoved, finding.Note, s.Area, from, to).In("one").From(s.Source).At(s.At))
 		}
 	}
 }

@@ -3,7 +3,7 @@
 package build
 
 import (
-	"fmt"
+	"sugarwright/geom/finding"
 
 	"sugarwright/geom"
 )
@@ -45,11 +45,11 @@ func (b *Build) Check(elements int) error {
 	laid := make([]int, len(b.Blocks))
 	for i, entries := range b.Blocks {
 		if len(entries) == 0 {
-			return fmt.Errorf("internal: block %d has no parts", i)
+			return finding.Impossible("block %d has no parts", i)
 		}
 		for k, e := range entries {
 			if (k == 0) != (e.Move == First) {
-				return fmt.Errorf("internal: block %d, entry %d is %v", i, k, e.Move)
+				return finding.Impossible("block %d, entry %d is %v", i, k, e.Move)
 			}
 			switch {
 			case e.Element >= 0 && e.Element < elements:
@@ -57,21 +57,21 @@ func (b *Build) Check(elements int) error {
 			case e.Block >= 0 && e.Block < i:
 				laid[e.Block]++
 			default:
-				return fmt.Errorf("internal: block %d, entry %d lays nothing that is finished", i, k)
+				return finding.Impossible("block %d, entry %d lays nothing that is finished", i, k)
 			}
 			if (e.Move == Lay) != (e.Direction != geom.Vec{}) {
-				return fmt.Errorf("internal: block %d, entry %d: direction does not suit its move", i, k)
+				return finding.Impossible("block %d, entry %d: direction does not suit its move", i, k)
 			}
 		}
 	}
 	for i, n := range seen {
 		if n != 1 {
-			return fmt.Errorf("internal: element %d is laid %d times", i, n)
+			return finding.Impossible("element %d is laid %d times", i, n)
 		}
 	}
 	for i, n := range laid[:len(laid)-1] {
 		if n != 1 {
-			return fmt.Errorf("internal: block %d is laid %d times", i, n)
+			return finding.Impossible("block %d is laid %d times", i, n)
 		}
 	}
 	return nil

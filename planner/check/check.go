@@ -7,7 +7,6 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/binary"
-	"fmt"
 	"math"
 	"slices"
 
@@ -16,7 +15,6 @@ import (
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
 	"sugarwright/planner/form"
-	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/symmetry"
 )
@@ -72,7 +70,11 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 	}
 	out.colours(m, sh)
 	if out.Subject > 0 && !symmetry.Mirrored(m) {
-		out.Findings.Add(finding.Finding{Code: finding.MirroredEnd, Severity: finding.Note, Message: "the other end of each stick shows the picture mirrored: letters read backwards there"})
+		out.Findings.Add(finding.New(finding.MirroredEnd, finding.Note))
+	}
+	if out.Finest < 1 && out.Finest > 0 {
+		const step = 5 // millimetres
+		out.Findings.Add(finding.New(finding.SmallestOrder, finding.Note, math.Ceil(2*m.Frame.LogRadius/out.Finest/step)*step))
 	}
 	return out, nil
 }
@@ -128,21 +130,7 @@ func Outline(r partition.Region, ground bool) [sha256.Size]byte {
 
 // finding says a place in words.
 func (p Place) finding(m *partition.Map) finding.Finding {
-	r := m.Regions[p.Region]
-	at := [2]float64(p.At)
-	f := finding.Finding{Code: p.Code, Severity: finding.Error, AtMM: &at, Source: r.Source,
-		Message:    fmt.Sprintf("line %.1f mm thick in the log, %.1f needed", p.Width, p.Need),
-		Suggestion: "draw it bolder, leave it out, or order a larger log"}
-	switch {
-	case p.Code == finding.TooSmall:
-		f.Message, f.Suggestion = fmt.Sprintf("dot of %.1f mm in the log, %.1f needed", p.Width, p.Need), "draw it larger or leave it out"
-	case p.Code == finding.CounterCloses:
-		f.Message = fmt.Sprintf("enclosed ground %.1f mm wide in the log, %.1f needed: it closes when the log is rolled", p.Width, p.Need)
-		f.Suggestion = "open it wider, fill it, or order a larger log"
-	case p.Code == finding.GapTooThin:
-		f.Message, f.Suggestion = fmt.Sprintf("gap of ground %.1f mm thick in the log, %.1f needed", p.Width, p.Need), "draw it wider, close it, or order a larger log"
-	}
-	return f
+	return finding.New(p.Code, finding.Error, p.Width, p.Need).At(p.At).From(m.Regions[p.Region].Source)
 }
 
 func touchesJacket(r partition.Region, radius float64) bool {
@@ -165,7 +153,7 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 	}
 	if !ground && r.Area < math.Pi/4*sh.LeastRodMM*sh.LeastRodMM {
 		if d := round(r); d > 0 && d < sh.LeastRodMM {
-			return []Place{{Code: finding.TooSmall, Shape: r.Shape, At: geom.TruePoint(*inside(r)), Width: d, Need: sh.LeastRodMM, Whole: true}}, nil
+			return []Place{{Code: finding.TooSmall, Shape: r.Shape, At: geom.Inside(r.Shape), Width: d, Need: sh.LeastRodMM, Whole: true}}, nil
 		}
 	}
 	out, err := opened(r, need, 4*need, code)
@@ -206,9 +194,7 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
 	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, finding.ThinNote)
 	if err == nil && len(places) > 0 {
-		at := [2]float64(places[0].At)
-		o.Findings.Add(finding.Finding{Code: finding.ThinNote, Severity: finding.Note, AtMM: &at, Source: r.Source,
-			Message: fmt.Sprintf("line about %.1f mm thick in the log: it can be laid, %.1f is easier", places[0].Width, sh.ThinNoteMM)})
+		o.Findings.Add(finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source))
 	}
 	return err
 }
@@ -223,12 +209,6 @@ func round(r partition.Region) float64 {
 	return 0
 }
 
-func inside(r partition.Region) *[2]float64 {
-	e := set.Element{True: r.Shape}
-	p := [2]float64(e.Inside())
-	return &p
-}
-
 // rim notes subject beyond the share of the picture circle in which key parts are safe.
 func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
 	far, at := 0.0, geom.TruePoint{}
@@ -238,9 +218,7 @@ func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
 		}
 	}
 	if far > sh.NearRimShare*picture && !o.Findings.Has(finding.NearRim) {
-		p := [2]float64(at)
-		o.Findings.Add(finding.Finding{Code: finding.NearRim, Severity: finding.Note, AtMM: &p, Source: r.Source,
-			Message: fmt.Sprintf("the picture reaches %.0f mm of the %.0f mm to the picture circle: keep what matters inside %.0f", far, picture, sh.NearRimShare*picture)})
+		o.Findings.Add(finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source))
 	}
 }
 
@@ -258,8 +236,7 @@ func (o *Result) colours(m *partition.Map, sh *shop.Shop) {
 		}
 	}
 	if used > sh.MostColours {
-		o.Findings.Add(finding.Finding{Code: finding.TooManyColours, Severity: finding.Warning,
-			Message: fmt.Sprintf("%d colours, more than the %d that are kept apart and warm on one slab", used, sh.MostColours), Suggestion: "use fewer colours"})
+		o.Findings.Add(finding.New(finding.TooManyColours, finding.Warning, used, sh.MostColours))
 	}
 	for i := range m.Colours {
 		for j := range i {
@@ -271,9 +248,9 @@ func (o *Result) colours(m *partition.Map, sh *shop.Shop) {
 				if b.Area < a.Area && b.Colour > 0 {
 					a = b
 				}
-				o.Findings.Add(finding.Finding{Code: finding.AlikeColours, Severity: finding.Note, AtMM: inside(*a), Source: a.Source,
-					Message: fmt.Sprintf("%s and %s are hard to tell apart in sugar (CIEDE2000 %.0f, %.0f is safe)", partition.Name(m.Colours[i].RGB),
-						partition.Name(m.Colours[j].RGB), d, sh.AlikeDE2000), Suggestion: "take one colour for both, or make one darker"})
+				first, second := partition.Name(m.Colours[i].RGB), partition.Name(m.Colours[j].RGB)
+				f := finding.New(finding.AlikeColours, finding.Note, first, second, d, sh.AlikeDE2000)
+				o.Findings.Add(f.At(geom.Inside(a.Shape)).From(a.Source))
 			}
 		}
 	}

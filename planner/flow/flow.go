@@ -10,8 +10,8 @@
 package flow
 
 import (
-	"errors"
 	"math"
+	"sugarwright/geom/finding"
 
 	"sugarwright/geom"
 )
@@ -37,7 +37,7 @@ type Method struct {
 }
 
 // ErrSingular is a body whose flow could not be solved.
-var ErrSingular = errors.New("internal: the rolling model has no solution")
+var ErrSingular = finding.Impossible("the rolling model has no solution")
 
 // MaxContrast bounds stiffness over the ground's, both ways: beyond it the flow changes little more and the method is not to be trusted.
 const MaxContrast = 30
@@ -111,3 +111,7 @@ func fieldAt(g *grid, b *Body, points []geom.Vec, o Outline) (*Field, error) {
 func Rate(b *Body, o Outline, m Method) (*Field, error) {
 	return fieldAt(newGrid(m.Cells, m.Slip), b, b.Points, o)
 }
+
+// Band, in percent of the diameter: no face is claimed to come out truer than this. Real rollers depart from the model's even squash by 0.2 to
+// 0.7 % (root mean square, computed).
+const Band = 0.5

@@ -2,7 +2,7 @@
 // heat and rolling differ by.
 //
 // Guarantees: the same input gives the same faces (P9); the differences are drawn from a fixed seed. The band that a forecast cannot see
-// below is Band.
+// below is flow.Band.
 //
 // References: the rolling model of package flow; sizes of the differences are the shop's.
 package forecast
@@ -15,10 +15,6 @@ import (
 	"sugarwright/geom"
 	"sugarwright/planner/flow"
 )
-
-// Band, in percent of the diameter: no face is claimed to come out truer than this. Real rollers depart from the model's even squash by 0.2 to
-// 0.7 % (root mean square, computed).
-const Band = 0.5
 
 // Log is what was laid: the section with its points where they are true and where they were laid, in disc coordinates; the colour of each
 // part; the squash of the oval, and decades of viscosity a kelvin at the heat of rolling.

@@ -8,7 +8,6 @@
 package layup
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -41,10 +40,7 @@ func Of(set *set.Set, refused Refused) (*build.Build, finding.List) {
 	for i := range set.Blocks {
 		entries, stuck := orderBlock(set, i, refused)
 		if len(stuck) > 0 {
-			at := set.Elements[stuck[0]].Inside()
-			found.Add(finding.Finding{Code: finding.OrderGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at),
-				Message:    fmt.Sprintf("no order was found in which the %d parts here can be laid", len(stuck)),
-				Suggestion: "this is a limit of the program's cuts, not a fault of the drawing"})
+			found.Add(finding.New(finding.OrderGaveUp, finding.Error, len(stuck)).At(set.Elements[stuck[0]].Inside()))
 		}
 		b.Blocks = append(b.Blocks, entries)
 	}

@@ -61,11 +61,11 @@ func (o *Order) Shares() int {
 
 // Left is what is left of a colour when the parts of one log are made, and its use.
 type Left struct {
-	Colour  string `json:"colour"`
-	Grams   Num    `json:"grams"`
-	Use     string `json:"use"`      // sweets, stripe, jacket, cover
-	Sweets  int    `json:"sweets"`   // plain ones that it makes
-	WidthMM Num    `json:"width_mm"` // of the stripe
+	Colour  string  `json:"colour"`
+	Grams   Num     `json:"grams"`
+	Use     LeftUse `json:"use"`
+	Sweets  int     `json:"sweets"`   // plain ones that it makes
+	WidthMM Num     `json:"width_mm"` // of the stripe
 }
 
 // Dose is an additive as the shop dosed it, per colour's sugar and per piece, beside the published limit. Limit is -1 where none is published or the market is

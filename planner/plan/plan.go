@@ -1,15 +1,12 @@
-// Package plan is the interface to sheets, to other programs and to checks by others: everything that may be shown, as plain data.
+// Package plan is what a plan file holds: every fact that a sheet shows, as plain data and words of fixed lists. It holds no sentence;
+// sentences are chosen where a sheet or a line for the terminal is written.
 //
-// Guarantees: keys are stable (added, never renamed); numbers have at most four decimals; the same plan gives the same bytes (P9).
+// Guarantees: keys are stable (added, never renamed); numbers have at most four decimals; the same plan gives the same bytes (P9); a file
+// that was read back passed its schema and Check, so no reference in it leads nowhere.
 package plan
 
 import (
-	"bytes"
-	"encoding/json"
-	"math"
 	"strconv"
-
-	"sugarwright/planner/words"
 )
 
 // Num is a number written with at most four decimals and never as -0.
@@ -17,8 +14,7 @@ type Num float64
 
 // MarshalJSON writes the number in plain decimals.
 func (n Num) MarshalJSON() ([]byte, error) {
-	v := math.Round(float64(n)*1e4)/1e4 + 0
-	return strconv.AppendFloat(nil, v, 'f', -1, 64), nil
+	return strconv.AppendFloat(nil, n.rounded(), 'f', -1, 64), nil
 }
 
 // Point, Ring and Polygon as in the plan file: outer ring counter-clockwise first, holes clockwise.
@@ -33,7 +29,7 @@ type Plan struct {
 	Format   string    `json:"format"`
 	Version  int       `json:"version"`
 	Artwork  Artwork   `json:"artwork"`
-	Verdict  string    `json:"verdict"`
+	Verdict  Verdict   `json:"verdict"`
 	Files    []string  `json:"files"`
 	Ground   string    `json:"ground"`
 	Shop     Shop      `json:"shop"`
@@ -57,6 +53,31 @@ type Plan struct {
 
 	SimplifiedFrom *Original `json:"simplified_from,omitempty"` // the client's drawing, where the artwork is a simplified version of it
 	Changes        []Change  `json:"changes,omitempty"`
+
+	Picture []Area    `json:"picture"` // the flat areas as they were read, in the true frame
+	Failing []Polygon `json:"failing"` // what is too thin or too small, in the order of the check's findings
+
+	Smallest *Smallest `json:"smallest,omitempty"` // the least log that carries this drawing, where it was understood
+
+	index *Index
+}
+
+// Format and Version of the file.
+const (
+	Format  = "sugarwright-plan"
+	Version = 2
+)
+
+// Smallest is the least log that carries a drawing.
+type Smallest struct {
+	DiameterMM Num `json:"diameter_mm"`
+	MassG      Num `json:"mass_g"`
+}
+
+// Area is a flat area of one fill, in the true frame.
+type Area struct {
+	Shape Polygon `json:"shape"`
+	Fill  string  `json:"srgb"`
 }
 
 // Rolling is what the rolling model says: how far from their true places the picture's borders come out, laid as drawn, by the simple squash,
@@ -73,6 +94,7 @@ type Rolling struct {
 	Steps            int    `json:"steps"`
 	ProofCells       int    `json:"proof_cells"`
 	ProofSteps       int    `json:"proof_steps"`
+	BandPercent      Num    `json:"band_percent"` // nobody rolls truer
 }
 
 // Off is a distance in percent of the log's diameter.
@@ -96,51 +118,21 @@ type Clock struct {
 	Binding     string `json:"binding"`
 	BindingC    [2]Num `json:"binding_window_c"`
 	TgC         Num    `json:"tg_c"`
-	TgFrom      string `json:"tg_from"`
+	TgFrom      TgFrom `json:"tg_from"`
 	TgPlusMinus Num    `json:"tg_plus_minus_c"`
-}
-
-// Spare says how long the log stays workable after its last length is drawn.
-func (c *Clock) Spare() words.Phrase {
-	spare := func(m Num) words.Phrase {
-		switch {
-		case m < 1:
-			return words.P("spare.none")
-		case m > 60:
-			return words.P("spare.hour")
-		}
-		return words.P("spare.minutes", words.Number{Value: float64(m)})
-	}
-	low, high := c.MarginRange[0], c.MarginRange[1]
-	about := spare(c.MarginMin)
-	if c.MarginMin >= 1 && c.MarginMin <= 60 {
-		about = words.P("spare.about", about)
-	}
-	out := words.P("spare.start", about)
-	if l, h := spare(low), spare(high); words.English().Say(l) != words.English().Say(h) {
-		out = out.And(words.P("spare.range", l, h, words.Number{Value: float64(c.TgPlusMinus)}))
-	}
-	out = out.And(words.P("spare.drawn", words.Number{Value: float64(c.DrawnMin)}))
-	stiff := words.Number{Value: float64(c.StiffMin)}
-	switch {
-	case c.MarginMin < 0:
-		return out.And(words.P("spare.late", stiff))
-	case c.StiffMin < 0:
-		return out.And(words.P("spare.stop"))
-	}
-	return out.And(words.P("spare.stiff", stiff))
 }
 
 // Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has not been made.
 type Shortcut struct {
-	Step     int          `json:"before_step"`
-	UntilMin Num          `json:"until_min"`
-	Do       string       `json:"do"` // merge or leave-out
-	Parts    []string     `json:"parts"`
-	SavesMin Num          `json:"saves_min"`
-	WrongMM2 Num          `json:"wrong_mm2"` // area in another colour than drawn
-	Text     string       `json:"text"`
-	Say      words.Phrase `json:"-"`
+	Step     int        `json:"before_step"`
+	UntilMin Num        `json:"until_min"`
+	Do       ShortcutDo `json:"do"`
+	Parts    []string   `json:"parts"` // what is left out or joined, and what takes its place
+	Form     Form       `json:"form"`  // of the two as one
+	Bent     bool       `json:"bent,omitempty"`
+	SavesMin Num        `json:"saves_min"`
+	WrongMM2 Num        `json:"wrong_mm2"` // area in another colour than drawn
+	Text     string     `json:"text"`      // in English, put in when the file is written
 }
 
 // Forecast is how the faces come out: nominal, and some along the rope with the shop's spread.
@@ -152,44 +144,44 @@ type Forecast struct {
 	FinestPiece  Num      `json:"finest_piece_mm"`
 	Lost         []string `json:"lost"` // parts less than half of which is in its place on some face
 	BandPercent  Num      `json:"band_percent"`
-	Faces        []Face   `json:"-"`
+	Faces        []Face   `json:"faces"` // the first as planned, the rest along the rope
 }
 
 // Face is one section as it comes out: shapes by colour in drawing order.
 type Face struct {
-	Name   string
-	Wrong  Num
-	Shapes []FaceShape
+	Wrong  Num         `json:"wrong_percent"`
+	Shapes []FaceShape `json:"shapes"`
 }
 
 // FaceShape is one part of a face.
 type FaceShape struct {
-	Colour string
-	Shape  Polygon
+	Colour string  `json:"colour"`
+	Shape  Polygon `json:"shape"`
 }
 
 // Original is the drawing that was simplified.
 type Original struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
+
+	Picture []Area `json:"picture"` // its flat areas
 }
 
 // Change is one numbered change of a simplified drawing; like places are one change.
 type Change struct {
-	Number       int          `json:"number"`
-	Kind         string       `json:"kind"`
-	Text         string       `json:"text"`
-	Colour       string       `json:"colour"` // name of what is changed; "" where it is a gap or the whole
-	To           string       `json:"to"`     // name of the colour that takes its place, if one does
-	Gap          bool         `json:"gap"`    // between shapes
-	Say          words.Phrase `json:"-"`
-	Places       []Point      `json:"places_mm"`
-	BeforeMM     Num          `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
-	AfterMM      Num          `json:"after_mm"`
-	AreaMM2      Num          `json:"area_mm2"`      // that has another colour now
-	Seen         Num          `json:"seen"`          // the area weighted by how much the eye sees it
-	MinutesSaved Num          `json:"minutes_saved"` // of work, guessed
-	Shape        []Polygon    `json:"shape"`
+	Number       int        `json:"number"`
+	Kind         ChangeKind `json:"kind"`
+	Text         string     `json:"text"`   // in English, put in when the file is written
+	Colour       string     `json:"colour"` // name of what is changed; "" where it is a gap or the whole
+	To           string     `json:"to"`     // name of the colour that takes its place, if one does
+	Gap          bool       `json:"gap"`    // between shapes
+	Places       []Point    `json:"places_mm"`
+	BeforeMM     Num        `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
+	AfterMM      Num        `json:"after_mm"`
+	AreaMM2      Num        `json:"area_mm2"`      // that has another colour now
+	Seen         Num        `json:"seen"`          // the area weighted by how much the eye sees it
+	MinutesSaved Num        `json:"minutes_saved"` // of work, guessed
+	Shape        []Polygon  `json:"shape"`
 }
 
 // Artwork is the file that was planned.
@@ -219,6 +211,8 @@ type Shop struct {
 	Reserve          Num `json:"reserve"`
 	PlacingMM        Num `json:"placing_mm"` // spread of placing a part, one standard deviation
 	TolerancePercent Num `json:"tolerance_percent"`
+	LargestMM        Num `json:"largest_log_mm"`
+	LargestG         Num `json:"largest_log_g"`
 }
 
 // Log is the assembled cylinder.
@@ -266,7 +260,7 @@ type Colour struct {
 	ID      string `json:"id"`
 	Name    string `json:"name"`
 	SRGB    string `json:"srgb"`
-	Finish  string `json:"finish"`
+	Finish  Finish `json:"finish"`
 	Density Num    `json:"density_g_cm3"`
 	MassG   Num    `json:"mass_g"`
 	Letter  string `json:"letter"`
@@ -276,8 +270,8 @@ type Colour struct {
 	TrimG   Num    `json:"trim_g"`           // of that, what is trimmed off the parts' ends
 	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
 
-	Coloured bool      `json:"coloured"`      // colour is put in: it is no plain white
-	From     string    `json:"from"`          // rule, mapped, wanted, nearest or mixed
+	Coloured bool      `json:"coloured"` // colour is put in: it is no plain white
+	From     ShadeFrom `json:"from"`
 	Mix      []MixPart `json:"mix"`           // of the shop's own colours; empty where it has entered none
 	Made     string    `json:"made_srgb"`     // how it comes out, as far as is known
 	DE2000   Num       `json:"off_de2000"`    // from what was wanted
@@ -296,8 +290,8 @@ type MixPart struct {
 type Element struct {
 	ID       string         `json:"id"`
 	Number   int            `json:"number"`
-	Kind     string         `json:"kind"`
-	Form     string         `json:"form"`
+	Kind     Kind           `json:"kind"`
+	Form     Form           `json:"form"`
 	Bent     bool           `json:"bent,omitempty"`
 	Colour   string         `json:"colour"`
 	Block    string         `json:"block"`
@@ -328,39 +322,41 @@ type Block struct {
 // Part is one move.
 type Part struct {
 	Part      string `json:"part"`
-	How       string `json:"how"`
+	How       How    `json:"how"`
 	Direction *Point `json:"direction"`
 	TurnDeg   Num    `json:"turn_deg"`
 }
 
-// Step of the work.
+// Step of the work. A step of an element or a block names it in Parts; which figures it has beside that depends on what it does.
 type Step struct {
-	Number   int          `json:"number"`
-	Do       string       `json:"do"`
-	Parts    []string     `json:"parts"`
-	Hands    int          `json:"hands"`
-	AtC      *Num         `json:"at_c"`
-	StartMin Num          `json:"start_min"`
-	Minutes  Num          `json:"minutes"`
-	SlackMin Num          `json:"slack_min"` // how much later it may start before the end moves
-	Pairs    []int        `json:"pairs"`     // which pairs of hands, from 1
-	Text     string       `json:"text"`
-	Say      words.Phrase `json:"-"`
-}
+	Number   int      `json:"number"`
+	Do       Do       `json:"do"`
+	Parts    []string `json:"parts"`
+	Hands    int      `json:"hands"`
+	AtC      *Num     `json:"at_c"`
+	StartMin Num      `json:"start_min"`
+	Minutes  Num      `json:"minutes"`
+	SlackMin Num      `json:"slack_min"` // how much later it may start before the end moves
+	Pairs    []int    `json:"pairs"`     // which pairs of hands, from 1
+	Text     string   `json:"text"`      // in English, put in when the file is written
 
-// Parts0 is the first part of a step, "" when it has none.
-func (s Step) Parts0() string {
-	if len(s.Parts) == 0 {
-		return ""
-	}
-	return s.Parts[0]
+	Block     string `json:"block,omitempty"`      // in which a part is laid
+	How       How    `json:"how,omitempty"`        // the move of its lay-up entry
+	TurnDeg   Num    `json:"turn_deg,omitempty"`   // of a turn
+	Lumps     int    `json:"lumps,omitempty"`      // cut apart by a divide
+	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
+	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held
+	MadeWith  string `json:"made_with,omitempty"`  // the block with which this one is made: why the step takes no time of its own
 }
 
 // Finding as in package finding.
 type Finding struct {
 	Code       string  `json:"code"`
 	Severity   string  `json:"severity"`
-	Message    string  `json:"message"`
+	Case       string  `json:"case,omitempty"` // which wording of the code
+	Class      string  `json:"class"`          // whose it is: drawing, order, shop or program
+	Values     []any   `json:"values"`         // what the wording names: numbers, strings, lists of strings
+	Message    string  `json:"message"`        // in English, put in when the file is written
 	Suggestion string  `json:"suggestion"`
 	Element    *string `json:"element"`
 	AtMM       *Point  `json:"at_mm"`
@@ -372,23 +368,4 @@ type Source struct {
 	Line   int    `json:"line"`
 	Column int    `json:"column"`
 	ID     string `json:"id"`
-}
-
-// JSON is the plan file's bytes.
-func (p *Plan) JSON() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
-	err := e.Encode(p)
-	return b.Bytes(), err
-}
-
-// Cautions stand on every working sheet, in this order; they defer to food law and trained practice.
-func Cautions() []words.Phrase {
-	var out []words.Phrase
-	for _, k := range []string{"sticks", "burn", "gloves", "spit", "eaten", "law"} {
-		out = append(out, words.P("caution."+k))
-	}
-	return out
 }

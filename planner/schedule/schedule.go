@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sugarwright/geom/finding"
 )
 
 // Task is one step: minutes and pairs of hands. Key says what should come early where it costs little: parts that tolerate least heat
@@ -198,12 +199,12 @@ func bound(p *Problem, heads, tails []float64) float64 {
 func Check(p *Problem, r *Result) error {
 	for _, l := range p.Lags {
 		if r.Start[l.To]-r.Start[l.From] < l.Minutes-1e-6 {
-			return fmt.Errorf("internal: steps %d and %d lie %.3f minutes apart, %.3f needed", l.From+1, l.To+1, r.Start[l.To]-r.Start[l.From], l.Minutes)
+			return finding.Impossible("steps %d and %d lie %.3f minutes apart, %.3f needed", l.From+1, l.To+1, r.Start[l.To]-r.Start[l.From], l.Minutes)
 		}
 	}
 	for i, t := range p.Tasks {
 		if r.Start[i] < -eps || r.Start[i]+t.Minutes > r.End+1e-6 {
-			return fmt.Errorf("internal: step %d lies outside the schedule", i+1)
+			return finding.Impossible("step %d lies outside the schedule", i+1)
 		}
 		busy := 0
 		for j, o := range p.Tasks {
@@ -212,7 +213,7 @@ func Check(p *Problem, r *Result) error {
 			}
 		}
 		if busy > p.Crew {
-			return fmt.Errorf("internal: %d pairs of hands at minute %.1f", busy, r.Start[i])
+			return finding.Impossible("%d pairs of hands at minute %.1f", busy, r.Start[i])
 		}
 	}
 	return nil

@@ -1,10 +1,15 @@
+// Package set is the result of the split: the elements that hands make, and the blocks into which they are put together.
+//
+// Guarantees: Check holds the areas to the log's (P1), and every element and every block but the log to one block.
 package set
 
 import (
 	"fmt"
 	"math"
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 	"sugarwright/planner/blocking"
+	"sugarwright/planner/build"
 	"sugarwright/planner/form"
 )
 
@@ -89,12 +94,12 @@ func (s *Set) Check(logArea float64) error {
 	for i, e := range s.Elements {
 		a := e.True.Area()
 		if a <= 0 {
-			return fmt.Errorf("internal: element %d has area %g", i, a)
+			return finding.Impossible("element %d has area %g", i, a)
 		}
 		sum += a
 	}
 	if math.Abs(sum-logArea) > 1e-6*logArea {
-		return fmt.Errorf("internal: elements cover %.6f of %.6f square mm", sum, logArea)
+		return finding.Impossible("elements cover %.6f of %.6f square mm", sum, logArea)
 	}
 	seen := make([]int, len(s.Elements))
 	held := make([]int, len(s.Blocks))
@@ -108,13 +113,36 @@ func (s *Set) Check(logArea float64) error {
 	}
 	for i, n := range seen {
 		if n != 1 {
-			return fmt.Errorf("internal: element %d lies in %d blocks", i, n)
+			return finding.Impossible("element %d lies in %d blocks", i, n)
 		}
 	}
 	for i, n := range held {
 		if want := min(1, len(s.Blocks)-1-i); n != want {
-			return fmt.Errorf("internal: block %d is laid %d times", i, n)
+			return finding.Impossible("block %d is laid %d times", i, n)
 		}
 	}
 	return nil
+}
+
+// Thickness of a block: its narrowest width, millimetres.
+func (s *Set) Thickness(block int) float64 {
+	hull := geom.Hull(s.Blocks[block].Outline[0])
+	best := math.Inf(1)
+	for i, p := range hull {
+		n := geom.Sub(hull[(i+1)%len(hull)], p).Unit().Left()
+		wide := 0.0
+		for _, q := range hull {
+			wide = math.Max(wide, n.Dot(geom.Sub(q, p)))
+		}
+		best = math.Min(best, wide)
+	}
+	return best
+}
+
+// Shape of what one entry of a lay-up lays, in the true frame: an element, or the outline of a block.
+func (s *Set) Shape(p build.Part) geom.Region[geom.TruePoint] {
+	if p.Element >= 0 {
+		return s.Elements[p.Element].True
+	}
+	return s.Blocks[p.Block].Outline
 }

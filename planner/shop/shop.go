@@ -7,6 +7,8 @@ package shop
 
 import (
 	_ "embed" // for the defaults
+	"sugarwright/geom/finding"
+	"sugarwright/planner/form"
 
 	"sugarwright/geom/artwork"
 )
@@ -38,6 +40,12 @@ type Minutes struct {
 	MakeRod, MakeStrip, MakeBlock, MakeSegment, MakeWedge, MakeTeardrop, MakeWrap float64
 	Lay, Bend, Wrap, Roll, Turn, Chop                                             float64
 	Pour, Colour, Pull, Round, Draw, Cut                                          float64
+	TurnPart                                                                      float64 // once, of a part that holds by itself
+}
+
+// Make is the minutes of making one part of a form.
+func (m Minutes) Make(f form.Form) float64 {
+	return [form.Forms]float64{m.MakeRod, m.MakeStrip, m.MakeStrip, m.MakeBlock, m.MakeWedge, m.MakeSegment, m.MakeTeardrop, m.MakeWrap}[f]
 }
 
 // Shop is all settings. Millimetres, grams per cubic centimetre, minutes, degrees Celsius, watts per square metre and kelvin.
@@ -86,7 +94,7 @@ const (
 func Default() *Shop {
 	s, err := Read(nil)
 	if err != nil {
-		panic("internal: the default shop file is wrong: " + err.Error()) // checked by test
+		panic(finding.Impossible("the default shop file is wrong: %v", err)) // checked by test
 	}
 	return s
 }
@@ -167,7 +175,7 @@ func (s *Shop) settings() []setting {
 		minutes("make_segment", &m.MakeSegment), minutes("make_wedge", &m.MakeWedge), minutes("make_teardrop", &m.MakeTeardrop),
 		minutes("make_wrap", &m.MakeWrap), minutes("lay", &m.Lay), minutes("bend", &m.Bend), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn", &m.Turn), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
-		minutes("round", &m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut),
+		minutes("round", &m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut), number("minutes.turn_part", 0, 10, &m.TurnPart),
 		number("price.hour", 0, 10_000, &r.Hour), number("price.set_up_min", 0, 1000, &r.SetUpMin), number("price.pack_min", 0, 60, &r.PackMin),
 		number("price.sugar_kg", 0, 10_000, &r.SugarKg), number("price.syrup_kg", 0, 10_000, &r.SyrupKg), number("price.extras_kg", 0, 10_000, &r.ExtrasKg),
 		number("price.pack", 0, 10_000, &r.Pack), number("price.order", 0, 1_000_000, &r.Order),

@@ -1,7 +1,6 @@
 package simplify
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -31,7 +30,7 @@ const mostSeen = 0.4
 func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 	begun := start.clone()
 	best, err := begun.begin(judge)
-	if err != nil || best.Passes || best.Last.Code == finding.TooManyParts {
+	if err != nil || best.Passes || best.Last.Why.Code == finding.TooManyParts {
 		return best, err
 	}
 	first := best.Last
@@ -65,7 +64,7 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 		other.shunned[key] = true
 	}
 	next, err := other.begin(judge)
-	if err == nil && !next.Passes && next.Last.Code != finding.TooManyParts {
+	if err == nil && !next.Passes && next.Last.Why.Code != finding.TooManyParts {
 		next, err = other.walk(judge, next.Last, local, mostJudged/2)
 	}
 	if err == nil && next.Passes && next.Seen < best.Seen {
@@ -102,7 +101,7 @@ func (s *state) begin(judge Judge) (*Result, error) {
 	if left := Guess(s.cur); left > hopeless*s.capacity() {
 		r, err := s.result()
 		if err == nil {
-			r.Passes, r.Last = false, Built{Code: finding.TooManyParts, Reason: fmt.Sprintf("some %.0f minutes of work are left, of %.0f that fit the clock", left/guessPerMin, s.capacity()/guessPerMin)}
+			r.Passes, r.Last = false, Built{Why: finding.New(finding.TooManyParts, finding.Error, left/guessPerMin, s.capacity()/guessPerMin).In("work")}
 		}
 		return r, err
 	}

@@ -63,8 +63,7 @@ type Built struct {
 	OK     bool
 	Over   float64          // minutes over the clock; 0 when that is not what fails
 	Places []geom.TruePoint // where it fails
-	Code   finding.Code     // of what fails most
-	Reason string
+	Why    finding.Finding  // what fails most; the zero finding where nothing was asked
 }
 
 // Judge tells whether a map that passes the limits can be built. It is asked at most some twenty times, by two walks at once.

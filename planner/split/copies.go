@@ -1,7 +1,6 @@
 package split
 
 import (
-	"fmt"
 	"math"
 
 	"sugarwright/geom"
@@ -58,9 +57,7 @@ func (s *splitter) copies() {
 						continue
 					}
 					left -= moved
-					at := es[j].Inside()
-					s.found.Add(finding.Finding{Code: finding.MadeEqual, Severity: finding.Note, AtMM: (*[2]float64)(&at),
-						Message: fmt.Sprintf("a part here that differs a little from another is made equal to it; this moves at most %.2f %% of the picture", 100*moved/picture)})
+					s.found.Add(finding.New(finding.MadeEqual, finding.Note, 100*moved/picture).At(es[j].Inside()))
 				}
 				es[j].CopyOf, es[j].Mirror, es[j].Fit = i, mirrored, es[i].Fit
 				break search

@@ -1,3 +1,5 @@
+//go:build trials
+
 package split
 
 import (

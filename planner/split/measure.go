@@ -47,10 +47,9 @@ func (g *merger) forms(m *measured, shape region, outer bool) []form.Fit {
 	}
 	if m.fits == nil {
 		min := g.d.s.shop.Minutes
-		makes := [form.Forms]float64{min.MakeRod, min.MakeStrip, min.MakeStrip, min.MakeBlock, min.MakeWedge, min.MakeSegment, min.MakeTeardrop, min.MakeWrap}
 		m.fits = form.Fits(shape, form.Quick(shape.Area()), func(f form.Form, best form.Fit) bool {
 			// A form that is dearer to make than the best one with its penalty is not tried.
-			return best.IoU < fitFloor || makes[f] < makes[best.Form]+fitSlope*math.Max(0, fitKnee-best.IoU)
+			return best.IoU < fitFloor || min.Make(f) < min.Make(best.Form)+fitSlope*math.Max(0, fitKnee-best.IoU)
 		})
 		if len(m.fits) == 0 {
 			m.fits = []form.Fit{{Form: form.Wrap, IoU: 0.01}}

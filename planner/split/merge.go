@@ -281,7 +281,7 @@ func (d *domain) emit(g *merger) int {
 			continue
 		}
 		if !p.p.ok {
-			d.s.gaveUp(d.s.pose.Out(geom.Inside(p.p.shape)), "no split was found here without a part that falls apart or hangs together in a point")
+			d.s.gaveUp(d.s.pose.Out(geom.Inside(p.p.shape)), "falls_apart")
 			continue
 		}
 		kind := set.Subject

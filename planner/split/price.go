@@ -293,27 +293,22 @@ func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay,
 	m := g.d.s.shop.Minutes
 	lay = m.Lay
 	thick := f.A
+	mk = m.Make(f.Form)
 	switch f.Form {
-	case form.Rod:
-		mk = m.MakeRod
-	case form.Strip:
-		mk = m.MakeStrip
 	case form.Bent:
-		mk, lay = m.MakeStrip, m.Bend
+		lay = m.Bend
 		lacks = 0
 		if f.Turn > 2.6 && f.Turn < 3.7 { // 150 to 210 degrees
 			lay += halfRing
 		}
 	case form.Block:
-		mk, thick = m.MakeBlock, f.B
+		thick = f.B
 	case form.Wedge:
-		mk, thick = m.MakeWedge, math.Min(f.A, f.B)
+		thick = math.Min(f.A, f.B)
 	case form.Segment:
-		mk, thick = m.MakeSegment, f.B
-	case form.Teardrop:
-		mk = m.MakeTeardrop
+		thick = f.B
 	case form.Wrap:
-		mk, lay = m.MakeWrap, m.Wrap
+		lay = m.Wrap
 		lacks, notch, thick = 0, 0, 100
 		if outer {
 			return mk, lay, 0

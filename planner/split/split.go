@@ -8,8 +8,7 @@
 package split
 
 import (
-	"fmt"
-
+	"errors"
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
@@ -50,8 +49,11 @@ func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
 		}
 	}
 	log, err := s.solve(inside, true)
+	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
+		return nil, append(s.found, much.Finding()), nil
+	}
 	if err != nil {
-		return nil, s.found, err
+		return nil, nil, err
 	}
 	for _, i := range jacket {
 		r := s.regions[i]
@@ -62,8 +64,14 @@ func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
 	s.back()
 	s.copies()
 	s.number()
-	err = s.judge()
-	return s.set, s.found, err
+	if err = s.judge(); err != nil || s.found.Refuses() { // the set may lack what no part could be made of
+		return s.set, s.found, err
+	}
+	area := 0.0
+	for _, r := range m.Regions {
+		area += r.Area
+	}
+	return s.set, s.found, s.set.Check(area)
 }
 
 // back turns everything out of the pose again.
@@ -105,7 +113,7 @@ func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
 		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2
 		if formless || e.Kind == set.Subject && e.Fit.IoU < s.shop.LeastFit {
-			s.gaveUp(geom.Inside(e.True), fmt.Sprintf("no split was found here in which every part is near a form that hands make (best fit %.2f, %.2f needed)", e.Fit.IoU, s.shop.LeastFit))
+			s.gaveUp(geom.Inside(e.True), "no_form", e.Fit.IoU, s.shop.LeastFit)
 			continue
 		}
 		bad, err := s.thin(e.True, e.Kind, e.Fit.Form)
@@ -113,16 +121,15 @@ func (s *splitter) judge() error {
 			return err
 		}
 		if bad {
-			s.gaveUp(geom.Inside(e.True), "the split that was found leaves a part here that is too thin to be laid")
+			s.gaveUp(geom.Inside(e.True), "thin")
 		}
 	}
 	return nil
 }
 
 // gaveUp is a finding about us, with its place.
-func (s *splitter) gaveUp(at point, message string) {
-	s.found.Add(finding.Finding{Code: finding.SplitGaveUp, Severity: finding.Error, AtMM: (*[2]float64)(&at), Message: message,
-		Suggestion: "this is a limit of the program, not a fault of the drawing; simpler outlines here would help it"})
+func (s *splitter) gaveUp(at point, wording string, values ...any) {
+	s.found.Add(finding.New(finding.SplitGaveUp, finding.Error, values...).In(wording).At(at))
 }
 
 // openSpare keeps a part off the limit by more than the flattening of the opening's arcs.

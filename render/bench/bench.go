@@ -14,6 +14,7 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/pictures"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
 	"sugarwright/render/steps"
 	"sugarwright/render/svg"
@@ -63,20 +64,20 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		}
 		screens = append(screens, screen{l.Step.Number, l.Text, page.Clean(l.Detail), sheet.Clock(float64(l.Step.StartMin)), float64(l.Step.StartMin), float64(l.Step.Minutes), k})
 	}
-	say := map[string]string{}
+	labels := map[string]string{}
 	for _, k := range []string{"next", "back", "undo", "clock", "this_step", "planned", "late", "early", "step", "ready", "done", "keys", "restart", "sure"} {
-		say[k] = t.Raw("bench." + k)
+		labels[k] = t.Raw("bench." + k)
 	}
 	var cautions []string
-	for _, c := range plan.Cautions() {
+	for _, c := range say.Cautions() {
 		cautions = append(cautions, t.Say(c))
 	}
-	data, err := json.Marshal(map[string]any{"key": "sugarwright-" + key(p), "steps": screens, "say": say})
+	data, err := json.Marshal(map[string]any{"key": "sugarwright-" + key(p), "steps": screens, "say": labels})
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = layout.Execute(&b, map[string]any{"Lang": t.Code, "Title": page.Clean(p.Artwork.Title), "For": s.For(p), "Say": say, "Cautions": cautions, "Pictures": drawn,
+	err = layout.Execute(&b, map[string]any{"Lang": t.Code, "Title": page.Clean(p.Artwork.Title), "For": s.For(p), "Say": labels, "Cautions": cautions, "Pictures": drawn,
 		"Glyphs": template.HTML(svg.Glyphs(pages)), "Data": template.JS(data), "Intro": steps.Intro(p, s)})
 	return b.Bytes(), err
 }

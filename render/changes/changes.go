@@ -9,14 +9,19 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
+	"sugarwright/render/words"
 )
 
-// Pages of the sheet. The plan is the simplified drawing's.
-func Pages(p *plan.Plan, before, after []section.Area, s sheet.Style) []*page.Page {
+// Pages of the sheet; none where the plan is not of a simplified drawing.
+func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
+	if p.SimplifiedFrom == nil {
+		return nil
+	}
+	before, after := p.SimplifiedFrom.Picture, p.Picture
 	t := s.T()
 	f := s.StartClient(p, t.Text("changes.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
 	first := f.Page
@@ -38,21 +43,21 @@ func Pages(p *plan.Plan, before, after []section.Area, s sheet.Style) []*page.Pa
 	caption(right, t.Text("changes.simplified"))
 	const big = 44
 	c := page.Point{first.W / 2, y + small + 12 + big}
-	faded := make([]section.Area, len(after))
+	faded := make([]plan.Area, len(after))
 	for i, g := range after {
-		faded[i] = section.Area{Shape: g.Shape, Fill: pale(g.Fill)}
+		faded[i] = plan.Area{Shape: g.Shape, Fill: pale(g.Fill)}
 	}
 	picture(first, faded, c, big, r, pale(ground))
 	for _, ch := range p.Changes {
 		for _, poly := range ch.Shape {
-			first.Add(page.Path{Rings: section.View{Centre: c, Scale: big / r}.Place(poly), Fill: "#000000", Stroke: "#000000", Width: 0.15})
+			first.Add(page.Path{Rings: view.View{Centre: c, Scale: big / r}.Place(poly), Fill: "#000000", Stroke: "#000000", Width: 0.15})
 		}
 	}
 	numbers(first, p.Changes, c, big/r)
 	first.Write(page.Text{At: page.Point{c[0], c[1] + big + 6}, Size: size, Anchor: "middle", Text: t.Text("changes.black")})
 	f.Y = c[1] + big + 10
 	for _, ch := range p.Changes {
-		text := t.Say(ch.Say)
+		text := t.Say(say.Change(ch))
 		switch m := float64(ch.MinutesSaved); {
 		case m >= 1.5:
 			text += "; " + t.Text("changes.saves", words.Number{Value: m})
@@ -71,14 +76,14 @@ func Pages(p *plan.Plan, before, after []section.Area, s sheet.Style) []*page.Pa
 const size = 3.0
 
 // picture draws the picture circle, radius millimetres in the log and drawn on the page, and the regions inside it.
-func picture(pg *page.Page, regions []section.Area, c page.Point, drawn, radius float64, ground string) {
+func picture(pg *page.Page, regions []plan.Area, c page.Point, drawn, radius float64, ground string) {
 	circle := page.Circle(c, drawn)
 	pg.Add(page.Path{Rings: [][]page.Point{circle}, Fill: ground})
 	for _, g := range regions {
 		if len(g.Shape) > 0 && len(g.Shape[0]) > 0 && math.Hypot(float64(g.Shape[0][0][0]), float64(g.Shape[0][0][1])) > radius+0.5 {
 			continue // the jacket, and the ground round the picture
 		}
-		pg.Add(page.Path{Rings: section.View{Centre: c, Scale: drawn / radius}.Place(g.Shape), Fill: g.Fill})
+		pg.Add(page.Path{Rings: view.View{Centre: c, Scale: drawn / radius}.Place(g.Shape), Fill: g.Fill})
 	}
 	pg.Add(page.Path{Rings: [][]page.Point{circle}, Stroke: "#808080", Width: 0.18})
 }

@@ -7,9 +7,9 @@ import (
 	"sort"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Pages of the colour and boil sheet.
@@ -93,9 +93,9 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 		body += ". " + t.Text("colours.off", words.Number{Value: float64(c.DE2000)})
 	}
 	if c.Guess {
-		body += ". " + t.Text("colours.guess", t.Text("colour."+c.Finish))
+		body += ". " + t.Text("colours.guess", t.Text("colour."+string(c.Finish)))
 	}
-	name := s.Colour(c) + ", " + t.Text("colour."+c.Finish)
+	name := s.Colour(c) + ", " + t.Text("colour."+string(c.Finish))
 	h := max(18, sheet.Height(name, width, sheet.TextSize, true)+sheet.Height(body, width, sheet.TextSize, false)+4)
 	f.Room(h)
 	f.Rule(0.18)

@@ -13,8 +13,8 @@ import (
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
 )
 
 // outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a gap.
@@ -56,7 +56,7 @@ type drawing struct {
 	f     *sheet.Flow
 	inks  sheet.Inks
 	shape func(*plan.Element) plan.Polygon
-	view  section.View
+	view  view.View
 
 	dashed []*plan.Element // drawn where they will be
 }
@@ -68,11 +68,11 @@ func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (lef
 	for _, e := range d.p.Elements {
 		widest = math.Max(widest, page.Width(page.Text{Text: fmt.Sprint(e.Number), Size: sheet.NumberSize, Bold: true}))
 	}
-	k, name := section.Fitting(w, h, f.W()-2*(widest+1.5), f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
+	k, name := view.Fitting(w, h, f.W()-2*(widest+1.5), f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
 	scale := page.Text{At: page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "end", Text: t.Text("sheet.scale", name)}
 	f.Column(sheet.Margin, f.W()-page.Width(scale)-5, caption, sheet.TextSize, false)
 	pg.Write(scale)
-	d.view = section.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
+	d.view = view.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
 	c := d.view.Centre
 	frame := [4]float64{c[0] - w*k/2, c[1] - h*k/2, c[0] + w*k/2, c[1] + h*k/2}
 	room := [4]float64{sheet.Margin, f.Y, pg.W - sheet.Margin, f.Y + h*k + 2*outsideY}
@@ -125,7 +125,7 @@ func (d *drawing) key() {
 		f.Fresh()
 	}
 	c := page.Point{f.Page.W - sheet.Margin - half, f.Y + 1 + radius}
-	v := section.View{Centre: c, Scale: otherScale, Side: -1}
+	v := view.View{Centre: c, Scale: otherScale, Side: -1}
 	for _, e := range p.Elements {
 		rings := v.Place(e.True)
 		f.Page.Add(page.Path{Rings: rings, Fill: d.inks.Fill(e.Colour)})
@@ -161,7 +161,7 @@ func moved(p *plan.Plan) []move {
 			continue
 		}
 		a, b := middle(e.True), middle(e.Laid)
-		was, is := section.Bounds(0, e.True), section.Bounds(0, e.Laid)
+		was, is := view.Bounds(0, e.True), view.Bounds(0, e.Laid)
 		m := move{e: e, dx: b[0] - a[0], dy: b[1] - a[1], wider: is[2] - is[0] - was[2] + was[0], higher: is[3] - is[1] - was[3] + was[1]}
 		for _, q := range e.Laid[0] {
 			m.far = math.Max(m.far, toRing(q, e.True[0]))

@@ -9,10 +9,10 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
+	"sugarwright/render/words"
 )
 
 // columns of the small faces.
@@ -44,7 +44,7 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 		large = math.Min(2*f.W()/columns, f.Foot-y-label)
 	}
 	draw := func(centre page.Point, width float64, text string, shapes []plan.FaceShape) {
-		Face(pg, p, s, section.View{Centre: centre, Scale: (width - 3) / float64(p.Log.DiameterMM)}, shapes)
+		Face(pg, p, s, view.View{Centre: centre, Scale: (width - 3) / float64(p.Log.DiameterMM)}, shapes)
 		pg.Write(page.Text{At: page.Point{centre[0], centre[1] + width/2 + 4.5}, Size: sheet.TextSize, Anchor: "middle", Text: text})
 	}
 	first := p.Forecast.Faces[0]
@@ -75,7 +75,7 @@ func Drawn(p *plan.Plan) []plan.FaceShape {
 }
 
 // Face draws shapes, each with a hair of its own colour round it so that no seam shows, and the rim.
-func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v section.View, shapes []plan.FaceShape) {
+func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v view.View, shapes []plan.FaceShape) {
 	inks := s.Inks(p)
 	for _, x := range shapes {
 		rings := v.Place(x.Shape)
@@ -89,11 +89,10 @@ func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v section.View, shapes []p
 
 // lost names the parts that are lost on some face, by number, copies once.
 func lost(p *plan.Plan) words.Phrase {
-	number := sheet.Numbers(p)
 	var out words.All
 	seen := map[int]bool{}
 	for _, id := range p.Forecast.Lost {
-		if n := number[id]; !seen[n] {
+		if n := p.Index().Element(id).Number; !seen[n] {
 			seen[n] = true
 			out = append(out, fmt.Sprint(n))
 		}

@@ -10,8 +10,8 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/parts"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
 )
 
 // barHeight is the room that the bar takes above the foot; gap that between gauges.
@@ -29,7 +29,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	d.begin()
 	f.Paragraph(t.Text("gauge.intro")+" "+t.Text("gauge.rings"), sheet.TextSize, false)
 	for _, e := range parts.Made(p) {
-		if e.Form != "wrap" {
+		if e.Form != plan.Wrap {
 			d.part(e)
 		}
 	}
@@ -69,7 +69,7 @@ func (d *drawing) fresh() {
 // part puts one gauge into the row, its number beside it.
 func (d *drawing) part(e plan.Element) {
 	f := d.f
-	b := section.Bounds(0, parts.Section(e))
+	b := view.Bounds(0, parts.Section(e))
 	w, h := b[2]-b[0], b[3]-b[1]
 	label := page.Text{Size: sheet.NumberSize, Bold: true, Text: fmt.Sprint(e.Number)}
 	lw := page.Width(label)
@@ -85,7 +85,7 @@ func (d *drawing) part(e plan.Element) {
 		d.fresh()
 	}
 	x := sheet.Margin + d.x + lw + 2
-	v := section.View{Scale: 1, Centre: page.Point{x - b[0], f.Y + b[3]}}
+	v := view.View{Scale: 1, Centre: page.Point{x - b[0], f.Y + b[3]}}
 	f.Page.Add(page.Path{Rings: v.Place(parts.Section(e)), Stroke: "#000000", Width: 0.35})
 	label.At = page.Point{sheet.Margin + d.x, f.Y + math.Max(h, sheet.NumberSize)/2 + sheet.NumberSize/2}
 	f.Page.Write(label)
@@ -113,12 +113,12 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 		f.Paragraph(text, sheet.TextSize, true)
 		f.Y += 1
 	}
-	b := section.Bounds(0, polys...)
+	b := view.Bounds(0, polys...)
 	w, h := b[2]-b[0], b[3]-b[1]
 	roomW, roomH := f.W(), f.Foot-f.Y-2*sheet.Leading*sheet.TextSize-2
 	if w <= roomW && h <= roomH {
 		caption(title)
-		v := section.View{Scale: 1, Centre: page.Point{f.Page.W/2 - (b[0]+b[2])/2, f.Y + b[3]}}
+		v := view.View{Scale: 1, Centre: page.Point{f.Page.W/2 - (b[0]+b[2])/2, f.Y + b[3]}}
 		for _, poly := range polys {
 			f.Page.Add(page.Path{Rings: v.Place(poly), Stroke: "#000000", Width: 0.35})
 		}
@@ -136,7 +136,7 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 			}
 			caption(title + ", " + t.Text("gauge.tile", r+1, c+1) + ". " + t.Text("gauge.register"))
 			window := [4]float64{sheet.Margin, f.Y, sheet.Margin + roomW, f.Y + roomH}
-			v := section.View{Scale: 1, Centre: page.Point{window[0] - b[0] - stepW*float64(c), window[1] + b[3] - stepH*float64(r)}}
+			v := view.View{Scale: 1, Centre: page.Point{window[0] - b[0] - stepW*float64(c), window[1] + b[3] - stepH*float64(r)}}
 			for _, poly := range polys {
 				for _, ring := range v.Place(poly) {
 					if lines := clipped(ring, window); len(lines) > 0 {

@@ -7,9 +7,9 @@ import (
 	"fmt"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Pages of the order.
@@ -68,7 +68,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		name[c.ID] = c
 	}
 	for _, l := range o.Left {
-		use := t.Text("left."+l.Use, l.Sweets, s.MM(float64(l.WidthMM)), s.MM(float64(p.Shop.ThinnestWrapMM)))
+		use := t.Text("left."+string(l.Use), l.Sweets, s.MM(float64(l.WidthMM)), s.MM(float64(p.Shop.ThinnestWrapMM)))
 		f.Row(fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use), sheet.TextSize, false, 30, s.Whole(float64(l.Grams)))
 	}
 	f.Row(t.Text("left.ends"), sheet.TextSize, false, 30, s.Whole(float64(o.EndsG)))

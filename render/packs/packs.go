@@ -9,9 +9,9 @@ import (
 	"strings"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Pages of the pack sheet.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sugarwright/geom/finding"
 	"sync"
 	"unicode"
 
@@ -74,7 +75,7 @@ var set = sync.OnceValue(func() *setter {
 	for i, data := range Faces() {
 		f, err := font.ParseTTF(strings.NewReader(string(data)))
 		if err != nil {
-			panic("internal: the embedded face cannot be read: " + err.Error()) // checked by test
+			panic(finding.Impossible("the embedded face cannot be read: %v", err)) // checked by test
 		}
 		s.faces[i] = f
 	}

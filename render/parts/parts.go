@@ -9,8 +9,8 @@ import (
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
 )
 
 // The columns of a row, from the left margin, and the drawing's box.
@@ -29,10 +29,6 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	f := s.Start(p, t.Text("parts.title"))
 	f.Paragraph(t.Text("parts.intro"), sheet.TextSize, false)
 	inks := s.Inks(p)
-	colour := map[string]plan.Colour{}
-	for _, c := range p.Colours {
-		colour[c.ID] = c
-	}
 	for _, e := range Made(p) {
 		n, mirrored, grams := Copies(p, e)
 		var lines []string
@@ -50,7 +46,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		lines = append(lines, heat)
 		width := f.W() - textFrom
-		head := page.Wrap(page.Text{Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(colour[e.Colour])), Size: sheet.TextSize, Bold: true}, width-15)
+		head := page.Wrap(page.Text{Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(p.Index().Colour(e.Colour))), Size: sheet.TextSize, Bold: true}, width-15)
 		var body []string
 		for _, l := range lines {
 			body = append(body, page.Wrap(page.Text{Text: page.Clean(l), Size: sheet.TextSize}, width)...)
@@ -78,14 +74,10 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 
 // Made are the distinct parts in the order of making.
 func Made(p *plan.Plan) []plan.Element {
-	byID := map[string]plan.Element{}
-	for _, e := range p.Elements {
-		byID[e.ID] = e
-	}
 	var out []plan.Element
 	for _, st := range p.Steps {
-		if e, ok := byID[st.Parts0()]; ok && st.Do == "make" {
-			out = append(out, e)
+		if st.Do == plan.DoMake {
+			out = append(out, *p.Index().Element(st.Parts[0]))
 		}
 	}
 	return out
@@ -93,13 +85,11 @@ func Made(p *plan.Plan) []plan.Element {
 
 // Copies of a part: how many in all, how many of them mirrored, and the grams of all.
 func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
-	for _, o := range p.Elements {
-		if o.Number == e.Number {
-			n++
-			grams += sheet.Made(p, o)
-			if o.Mirrored != e.Mirrored {
-				mirrored++
-			}
+	for _, o := range p.Index().Alike(e.Number) {
+		n++
+		grams += sheet.Made(p, *o)
+		if o.Mirrored != e.Mirrored {
+			mirrored++
 		}
 	}
 	return n, mirrored, grams
@@ -108,9 +98,9 @@ func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 // drawForm draws a part's laid section as large as its box allows, not larger than life.
 func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box [4]float64) {
 	poly := Section(e)
-	b := section.Bounds(0, poly)
+	b := view.Bounds(0, poly)
 	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))
-	v := section.View{Scale: k, Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2}}
+	v := view.View{Scale: k, Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2}}
 	rings := v.Place(poly)
 	inks.Draw(pg, e.Colour, rings, page.Pole(rings), 0.5)
 }

@@ -26,34 +26,24 @@ type shape struct {
 	poly plan.Polygon
 }
 
-// framer knows the plan by id.
+// framer finds the frames of a plan.
 type framer struct {
-	p        *plan.Plan
-	elements map[string]*plan.Element
-	blocks   map[string]*plan.Block
+	p *plan.Plan
+	x *plan.Index
 }
 
-func newFramer(p *plan.Plan) *framer {
-	f := &framer{p: p, elements: map[string]*plan.Element{}, blocks: map[string]*plan.Block{}}
-	for i := range p.Elements {
-		f.elements[p.Elements[i].ID] = &p.Elements[i]
-	}
-	for i := range p.Layup {
-		f.blocks[p.Layup[i].Block] = &p.Layup[i]
-	}
-	return f
-}
+func newFramer(p *plan.Plan) *framer { return &framer{p, p.Index()} }
 
 // shapes of a part, an element or a block with all in it, as put into a block.
 func (f *framer) shapes(part, block string) []shape {
-	if e, ok := f.elements[part]; ok {
+	if e := f.x.Element(part); e != nil {
 		if len(e.InBlock) > 0 && e.Block == block {
 			return []shape{{e, e.InBlock}}
 		}
 		return []shape{{e, e.Laid}}
 	}
 	var out []shape
-	if b, ok := f.blocks[part]; ok {
+	if b := f.x.Block(part); b != nil {
 		for _, x := range b.Parts {
 			out = append(out, f.shapes(x.Part, block)...)
 		}
@@ -63,31 +53,21 @@ func (f *framer) shapes(part, block string) []shape {
 
 // frames of the plan in the order of the work. Copies laid one after the other are one frame; a block that is made together with another has none.
 func (f *framer) frames() []frame {
-	laid := map[string]plan.Step{}
-	turns := map[string][]plan.Step{}
-	for _, s := range f.p.Steps {
-		switch s.Do {
-		case "lay", "bend", "wrap", "roll":
-			laid[s.Parts[0]] = s
-		case "turn":
-			turns[s.Parts[0]] = append(turns[s.Parts[0]], s)
-		}
-	}
 	var out []frame
 	for _, b := range f.p.Layup {
 		var whole, there []shape
 		for _, x := range b.Parts {
 			whole = append(whole, f.shapes(x.Part, b.Block)...)
 		}
-		turned := 0.0
+		turned, turns := 0.0, f.x.Turns(b.Block)
 		var last *frame
 		for _, x := range b.Parts {
-			step := laid[x.Part]
+			step := *f.x.Laying(x.Part)
 			add := f.shapes(x.Part, b.Block)
-			if step.Say.Has("step.done_with") {
+			if step.MadeWith != "" {
 				break
 			}
-			if last != nil && x.TurnDeg == 0 && x.How == "lay" && last.parts[len(last.parts)-1].How == "lay" && f.alike(x.Part, last.parts[0].Part) {
+			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay && f.alike(x.Part, last.parts[0].Part) {
 				last.parts, last.steps, last.added = append(last.parts, x), append(last.steps, step), append(last.added, add...)
 				there = append(there, add...)
 				continue
@@ -96,9 +76,8 @@ func (f *framer) frames() []frame {
 			if x.TurnDeg != 0 {
 				turned += float64(x.TurnDeg)
 				n.now = float64(x.TurnDeg)
-				if t := turns[b.Block]; len(t) > 0 {
-					n.turn = &t[0]
-					turns[b.Block] = t[1:]
+				if len(turns) > 0 {
+					n.turn, turns = turns[0], turns[1:]
 				}
 			}
 			n.turned = turned
@@ -113,7 +92,7 @@ func (f *framer) frames() []frame {
 
 // alike tells whether two parts carry one number.
 func (f *framer) alike(a, b string) bool {
-	x, y := f.elements[a], f.elements[b]
+	x, y := f.x.Element(a), f.x.Element(b)
 	return x != nil && y != nil && x.Number == y.Number
 }
 
@@ -133,7 +112,7 @@ func (f *framer) exploded() []shape {
 		dx, dy := 0.0, 0.0
 		switch {
 		case n == 0:
-		case x.How == "wrap":
+		case x.How == plan.WrapOn:
 			if len(wraps) == 0 {
 				wraps = [][4]float64{{all[0], 0, all[0] - gap, all[1] - gap}}
 			}

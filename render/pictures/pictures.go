@@ -14,10 +14,11 @@ import (
 	"strings"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
+	"sugarwright/render/words"
 )
 
 // A picture's cell, millimetres: three in a row; room above the drawing for the arrow, below for numbers.
@@ -114,33 +115,15 @@ func (d *drawing) how(n frame) []string {
 	t := d.s.T()
 	var out []string
 	if n.turn != nil {
-		out = append(out, t.Text("pictures.turn_first", d.block(n.block), turnWords(n.now)))
+		out = append(out, t.Text("pictures.turn_first", say.Block(d.p, n.block), say.Turned(n.now)))
 	}
 	switch how := n.parts[0].How; how {
-	case "first":
-		out = append(out, t.Text("pictures.first", d.block(n.block)))
+	case plan.First:
+		out = append(out, t.Text("pictures.first", say.Block(d.p, n.block)))
 	default:
-		out = append(out, t.Text("pictures."+how))
+		out = append(out, t.Text("pictures."+string(how)))
 	}
 	return out
-}
-
-func turnWords(deg float64) words.Phrase {
-	switch {
-	case math.Abs(math.Abs(deg)-180) < 1:
-		return words.P("pictures.over")
-	case deg > 0:
-		return words.P("pictures.left", words.Number{Value: deg})
-	}
-	return words.P("pictures.right", words.Number{Value: -deg})
-}
-
-// block in words.
-func (d *drawing) block(id string) words.Phrase {
-	if id == d.p.Layup[len(d.p.Layup)-1].Block {
-		return words.P("part.log")
-	}
-	return words.P("part.block", strings.TrimPrefix(id, "block"))
 }
 
 // words beside a picture: step and how; what it is; size; grams, heat, who; when.
@@ -162,14 +145,14 @@ func (d *drawing) words(n frame) []line {
 	for _, x := range n.steps {
 		minutes += float64(x.Minutes)
 	}
-	if e, ok := d.fr.elements[n.parts[0].Part]; ok {
-		what := d.s.Form(*e) + ", " + d.s.Colour(d.colour(e.Colour))
+	if e := d.fr.x.Element(n.parts[0].Part); e != nil {
+		what := d.s.Form(*e) + ", " + d.s.Colour(d.fr.x.Colour(e.Colour))
 		if len(n.parts) > 1 {
 			what = t.Text("pictures.times", len(n.parts)) + " " + what
 		}
 		grams := 0.0
 		for _, x := range n.parts {
-			grams += sheet.Made(d.p, *d.fr.elements[x.Part])
+			grams += sheet.Made(d.p, *d.fr.x.Element(x.Part))
 		}
 		out = append(out, line{what, false}, line{d.s.Size(*e), false}, line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
 		switch m := d.mirrored(n); {
@@ -179,7 +162,7 @@ func (d *drawing) words(n frame) []line {
 			out = append(out, line{t.Text("parts.turned", m), false})
 		}
 	} else {
-		out = append(out, line{t.Say(d.block(n.parts[0].Part)), false})
+		out = append(out, line{t.Say(say.Block(d.p, n.parts[0].Part)), false})
 	}
 	return append(out, line{t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes), d.s.Who(st, d.p.Shop.Crew)), false})
 }
@@ -187,20 +170,11 @@ func (d *drawing) words(n frame) []line {
 // mirrored counts a frame's parts that go in end for end.
 func (d *drawing) mirrored(n frame) (m int) {
 	for _, x := range n.parts {
-		if e := d.fr.elements[x.Part]; e != nil && e.Mirrored {
+		if e := d.fr.x.Element(x.Part); e != nil && e.Mirrored {
 			m++
 		}
 	}
 	return m
-}
-
-func (d *drawing) colour(id string) plan.Colour {
-	for _, c := range d.p.Colours {
-		if c.ID == id {
-			return c
-		}
-	}
-	return plan.Colour{}
 }
 
 // picture draws one frame in a cell.
@@ -209,7 +183,7 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 	room := [4]float64{cell[0] + beside, cell[1] + arrow, cell[2] - beside, cell[3] - below}
 	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
 	centre := page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, (room[1]+room[3])/2 + k*(b[1]+b[3])/2}
-	v := section.View{Centre: centre, Scale: k, Turn: n.turned}
+	v := view.View{Centre: centre, Scale: k, Turn: n.turned}
 	for _, s := range n.there {
 		rings := v.Place(s.poly)
 		pg.Add(page.Path{Rings: rings, Fill: there, Stroke: thereBy, Width: 0.18})
@@ -220,7 +194,7 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 	for _, s := range n.added {
 		rings := v.Place(s.poly)
 		d.inks.Draw(pg, s.e.Colour, rings, page.Pole(rings), 0.7)
-		o := section.Box(rings)
+		o := view.Box(rings)
 		box = [4]float64{math.Min(box[0], o[0]), math.Min(box[1], o[1]), math.Max(box[2], o[2]), math.Max(box[3], o[3])}
 		if len(n.added) <= 4 || !numbered[s.e.Number] {
 			tags = append(tags, page.Tag{Rings: rings, Text: fmt.Sprint(s.e.Number)})
@@ -242,7 +216,7 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 	if n.turn != nil {
 		taken = append(taken, turnSign(pg, page.Point{cell[0] + 5.5, cell[1] + 5.5}, n.now))
 	}
-	if _, isBlock := d.fr.blocks[n.parts[0].Part]; isBlock { // a block's number, not those of its parts
+	if d.fr.x.Block(n.parts[0].Part) != nil { // a block's number, not those of its parts
 		tags = tags[:0]
 	}
 	// Arrows come from above: numbers stand beside and below.
@@ -261,7 +235,7 @@ func (d *drawing) bounds(n frame) [4]float64 {
 				polys = append(polys, s.poly)
 			}
 		}
-		return section.Bounds(n.turned, polys...)
+		return view.Bounds(n.turned, polys...)
 	}
 	b, whole := of(n.there, n.added), of(n.whole)
 	for k := range 2 {
@@ -273,13 +247,13 @@ func (d *drawing) bounds(n frame) [4]float64 {
 }
 
 // arrow shows how a part goes in, and returns what it takes.
-func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v section.View, frame, cell [4]float64) [][4]float64 {
+func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v view.View, frame, cell [4]float64) [][4]float64 {
 	const length = 9.0
 	switch {
-	case x.How == "first" || len(rings) == 0:
+	case x.How == plan.First || len(rings) == 0:
 		return nil
-	case x.How == "wrap" || x.How == "roll":
-		b := section.Box(rings)
+	case x.How == plan.WrapOn || x.How == plan.RollInto:
+		b := view.Box(rings)
 		c := page.Point{(b[0] + b[2]) / 2, (b[1] + b[3]) / 2}
 		r := math.Max(b[2]-b[0], b[3]-b[1])/2 + 2.5
 		return round(pg, c, r, 150, 30)
@@ -291,7 +265,7 @@ func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v sect
 		if n := math.Hypot(q[0], q[1]); n > 1e-9 {
 			dir = page.Point{q[0] / n, q[1] / n}
 		}
-	} else if b := section.Box(rings); x.How == "bend" {
+	} else if b := view.Box(rings); x.How == plan.Bend {
 		q := page.Point{(frame[0]+frame[2])/2 - (b[0]+b[2])/2, (frame[1]+frame[3])/2 - (b[1]+b[3])/2}
 		if n := math.Hypot(q[0], q[1]); n > 0.5 {
 			dir = page.Point{q[0] / n, q[1] / n}
@@ -308,7 +282,7 @@ func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v sect
 		tip[k] = math.Max(cell[k]+1, math.Min(cell[k+2]-1, tip[k]))
 	}
 	shaft := []page.Point{tail, tip}
-	if x.How == "bend" { // bowed
+	if x.How == plan.Bend { // bowed
 		side := page.Point{-dir[1], dir[0]}
 		shaft = shaft[:0]
 		for i := 0; i <= 8; i++ {
@@ -340,7 +314,7 @@ func headed(pg *page.Page, line []page.Point) [][4]float64 {
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#ffffff", Stroke: "#ffffff", Width: 0.8})
 	pg.Add(page.Path{Rings: [][]page.Point{shaft}, Open: true, Stroke: "#000000", Width: 1})
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#000000"})
-	return [][4]float64{section.Box([][]page.Point{line, head})}
+	return [][4]float64{view.Box([][]page.Point{line, head})}
 }
 
 // round draws an arrow on a circle, from one angle to another (degrees, y up).
@@ -376,7 +350,7 @@ func (d *drawing) explode(f *sheet.Flow) {
 		room := [4]float64{sheet.Margin, f.Y, f.Page.W - sheet.Margin, f.Foot}
 		k := math.Min((room[2]-room[0]-2*sides)/(b[2]-b[0]), (room[3]-room[1]-2*below)/(b[3]-b[1]))
 		k = math.Min(k, 1)
-		v := section.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + below + k*b[3]}}
+		v := view.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + below + k*b[3]}}
 		for _, s := range shapes {
 			rings := v.Place(s.poly)
 			d.inks.Draw(f.Page, s.e.Colour, rings, page.Pole(rings), 0.35)

@@ -8,11 +8,11 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/forecast"
 	"sugarwright/render/page"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
+	"sugarwright/render/view"
+	"sugarwright/render/words"
 )
 
 // Type sizes of the sheet.
@@ -21,12 +21,12 @@ const (
 	title = 4.0
 )
 
-// Pages of the proof. drawing is the client's own, where it was changed; else nil.
-func Pages(p *plan.Plan, s sheet.Style, drawing []section.Area) []*page.Page {
+// Pages of the proof.
+func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	p = asMade(p)
 	f := s.StartClient(p, t.Text("proof.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
-	faces(f, p, drawing)
+	faces(f, p)
 	dozen(f, p)
 	heading(f, t.Text("proof.changed"))
 	changes := Changes(p, s)
@@ -102,7 +102,11 @@ func heading(f *sheet.Flow, text string) {
 }
 
 // faces draws the piece as planned at true size and enlarged; the client's drawing beside it where it was changed.
-func faces(f *sheet.Flow, p *plan.Plan, drawing []section.Area) {
+func faces(f *sheet.Flow, p *plan.Plan) {
+	var drawing []plan.Area
+	if p.SimplifiedFrom != nil {
+		drawing = p.SimplifiedFrom.Picture
+	}
 	s, t, pg := f.S, f.S.T(), f.Page
 	d, piece := float64(p.Log.DiameterMM), float64(p.Piece.DiameterMM)
 	planned := forecast.Drawn(p)
@@ -112,7 +116,7 @@ func faces(f *sheet.Flow, p *plan.Plan, drawing []section.Area) {
 	large := math.Max(piece, math.Min(72, (f.W()-piece-16)/2))
 	x, y := sheet.Margin+piece/2, f.Y+1+large/2
 	put := func(x, width float64, shapes []plan.FaceShape, caption string) {
-		v := section.View{Centre: page.Point{x, y}, Scale: width / d}
+		v := view.View{Centre: page.Point{x, y}, Scale: width / d}
 		if shapes == nil {
 			for _, a := range drawing {
 				pg.Add(page.Path{Rings: v.Place(a.Shape), Fill: a.Fill, Stroke: a.Fill, Width: 0.1})
@@ -146,7 +150,7 @@ func swatches(f *sheet.Flow, p *plan.Plan) {
 		h := box + 1.4
 		words := make([]string, len(row))
 		for k, c := range row {
-			words[k] = f.S.T().Text("proof."+c.Finish, f.S.Colour(c))
+			words[k] = f.S.T().Text("proof."+string(c.Finish), f.S.Colour(c))
 			h = math.Max(h, sheet.Height(words[k], column-box-5, size, false))
 		}
 		f.Room(h)
@@ -184,7 +188,7 @@ func dozen(f *sheet.Flow, p *plan.Plan) {
 			f.Room(wide + 3)
 		}
 		c := page.Point{sheet.Margin + w*(float64(i%columns)+0.5), f.Y + 1 + wide/2}
-		forecast.Face(f.Page, p, f.S, section.View{Centre: c, Scale: wide / float64(p.Log.DiameterMM)}, x.Shapes)
+		forecast.Face(f.Page, p, f.S, view.View{Centre: c, Scale: wide / float64(p.Log.DiameterMM)}, x.Shapes)
 	}
 	f.Y += wide + 3
 	f.Paragraph(f.S.T().Text("proof.forecast_note"), size, false)
@@ -198,33 +202,33 @@ func Changes(p *plan.Plan, s sheet.Style) []string {
 	for _, c := range p.Changes {
 		name := words.Name(c.Colour)
 		before, after := s.Fine(float64(c.BeforeMM)*k), s.Fine(float64(c.AfterMM)*k)
-		var say words.Phrase
+		var said words.Phrase
 		switch c.Kind {
-		case "bolder":
-			if say = words.P("proof.bolder", name, before, after); c.Gap {
-				say = words.P("proof.gap_opened", before, after)
+		case plan.Bolder:
+			if said = words.P("proof.bolder", name, before, after); c.Gap {
+				said = words.P("proof.gap_opened", before, after)
 			}
-		case "larger":
-			say = words.P("proof.larger", name, before, after)
-		case "left-out":
-			if say = words.P("proof.dropped", name, before); c.Gap {
-				say = words.P("proof.gap_closed", before)
+		case plan.Larger:
+			said = words.P("proof.larger", name, before, after)
+		case plan.LeftOut:
+			if said = words.P("proof.dropped", name, before); c.Gap {
+				said = words.P("proof.gap_closed", before)
 			}
-		case "merged":
-			if say = words.P("proof.merged", name, words.Name(c.To)); c.To == c.Colour {
-				say = words.P("proof.shade", name)
+		case plan.Merged:
+			if said = words.P("proof.merged", name, words.Name(c.To)); c.To == c.Colour {
+				said = words.P("proof.shade", name)
 			}
-		case "plainer":
-			if say = words.P("proof.plainer", name); c.Gap {
-				say = words.P("proof.gap_plainer")
+		case plan.Plainer:
+			if said = words.P("proof.plainer", name); c.Gap {
+				said = words.P("proof.gap_plainer")
 			}
 		default:
-			say = words.P("proof.even")
+			said = words.P("proof.even")
 		}
 		if n := len(c.Places); n > 1 {
-			say = say.And(words.P("change.places", n))
+			said = said.And(words.P("change.places", n))
 		}
-		out = append(out, t.Say(say))
+		out = append(out, t.Say(said))
 	}
 	return out
 }

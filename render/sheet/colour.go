@@ -153,7 +153,7 @@ const keyRow = 8.4
 
 // keyText is a colour's line in the key.
 func (s Style) keyText(c plan.Colour) string {
-	return fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
+	return fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+string(c.Finish)), s.Grams(float64(c.MassG)))
 }
 
 // keyIndent is where the words of the key start: after swatch and the widest letter.

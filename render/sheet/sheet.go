@@ -5,8 +5,9 @@ package sheet
 
 import (
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
+	"sugarwright/render/say"
+	"sugarwright/render/words"
 )
 
 // Paper sizes in millimetres (ISO 216; Letter is 8.5 by 11 inches).
@@ -165,7 +166,7 @@ func (f *Flow) Done() []*page.Page {
 // cautions are the items at the foot of a page, and where the page ends above them.
 func (s Style) cautions() ([]page.Item, float64) {
 	text := ""
-	for _, c := range plan.Cautions() {
+	for _, c := range say.Cautions() {
 		text += s.T().Say(c) + " "
 	}
 	pg := &page.Page{W: s.Paper.W, H: s.Paper.H}
@@ -181,23 +182,11 @@ func (s Style) cautions() ([]page.Item, float64) {
 }
 
 // Guessed tells whether the plan's temperatures are guesses: no shop test has narrowed the glass transition.
-func Guessed(p *plan.Plan) bool { return p.Clock == nil || p.Clock.TgFrom != "lump test" }
+func Guessed(p *plan.Plan) bool { return p.Clock == nil || p.Clock.TgFrom != plan.FromLumpTest }
 
 // Form of a part in words.
 func (s Style) Form(e plan.Element) string {
-	if e.Bent {
-		return s.T().Text("form.bent")
-	}
-	return s.T().Text("form." + e.Form)
-}
-
-// Numbers are the numbers of parts by id; blocks and the log have none.
-func Numbers(p *plan.Plan) map[string]int {
-	out := map[string]int{}
-	for _, e := range p.Elements {
-		out[e.ID] = e.Number
-	}
-	return out
+	return s.T().Say(say.Form(e.Form, e.Bent))
 }
 
 // Spot is the nearest spot, on rings round a place, that keeps its distance from those taken.

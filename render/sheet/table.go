@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
+	"sugarwright/render/words"
 )
 
 // Row writes a line of a table: words at the left, wrapped, and figures at the right, each in a column so wide or wider, a thin rule above.

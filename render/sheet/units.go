@@ -6,8 +6,8 @@ import (
 	"strconv"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
+	"sugarwright/render/words"
 )
 
 // MM prints a thickness for hands: to half a millimetre, or sixteenths of an inch.
@@ -130,18 +130,18 @@ func (s Style) Size(e plan.Element) string {
 	v := func(k string) string { return s.Section(float64(e.Size[k])) }
 	thin := s.MM(float64(e.Size["thickness_mm"]))
 	switch e.Form {
-	case "rod":
+	case plan.Rod:
 		return t.Text("size.rod", v("diameter_mm"))
-	case "strip", "wrap":
+	case plan.Strip, plan.Wrap:
 		return t.Text("size.strip", thin, v("width_mm"))
-	case "block":
+	case plan.Brick:
 		return t.Text("size.block", v("width_mm"), v("height_mm"))
-	case "wedge":
+	case plan.Wedge:
 		if e.Size["top_mm"] > 1 {
 			return t.Text("size.wedge_cut", v("base_mm"), v("top_mm"), v("height_mm"))
 		}
 		return t.Text("size.wedge", v("base_mm"), v("height_mm"))
-	case "segment":
+	case plan.Segment:
 		return t.Text("size.segment", v("chord_mm"), v("height_mm"))
 	}
 	return t.Text("size.teardrop", v("diameter_mm"), v("length_mm"))

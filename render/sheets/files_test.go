@@ -20,14 +20,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"sugarwright/internal/golden"
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/pdf"
 	"sugarwright/render/raster"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
 	"sugarwright/render/svg"
+	"sugarwright/render/view"
 )
 
 // tool is a program of the machine, or the test is skipped and says so.
@@ -43,9 +44,8 @@ func tool(t *testing.T, names ...string) string {
 
 // tower is a plan of an example with its files.
 func tower(t testing.TB) (*plan.Plan, map[string][]byte) {
-	p := plans()["tower-window/artwork.svg"]
-	require.NotNil(t, p)
-	files, err := sheets.Files(p, styles(t)[0], nil)
+	p := golden.Plan(t, "tower-window")
+	files, err := sheets.Files(p, styles(t)[0])
 	require.NoError(t, err)
 	out := map[string][]byte{}
 	for _, f := range files {
@@ -107,7 +107,7 @@ func TestPDFIsExact(t *testing.T) {
 func TestSVGLooksTheSame(t *testing.T) {
 	_, files := tower(t)
 	dir := t.TempDir()
-	p := plans()["tower-window/artwork.svg"]
+	p := golden.Plan(t, "tower-window")
 	var pages []*page.Page
 	for _, x := range sheets.Working(p, styles(t)[0]) {
 		if x.Name == "assembly" {
@@ -163,7 +163,7 @@ var deficiency = map[string][9]float64{
 // Colours that touch are told apart in grey and with a red-green deficiency: by CIEDE2000 of 10, or by another hatch of which a line goes through each part.
 func TestTouchingColoursDiffer(t *testing.T) {
 	hatched := 0
-	for name, p := range plans() {
+	for name, p := range plans(t) {
 		inks := styles(t)[0].Inks(p)
 		rgb := map[string]colorful.Color{}
 		for _, c := range p.Colours {
@@ -188,7 +188,7 @@ func TestTouchingColoursDiffer(t *testing.T) {
 				}
 			}
 		}
-		v := section.View{Scale: 1}
+		v := view.View{Scale: 1}
 		for _, e := range p.Elements { // a line of the hatch is seen in each part
 			h, ok := inks.Hatch(e.Colour)
 			if !ok {
@@ -269,13 +269,12 @@ func TestBenchPage(t *testing.T) {
 	}
 }
 
-// All sheets of a plan of some sixty parts.
+// All sheets of a plan.
 func BenchmarkAllSheets(b *testing.B) {
-	p := compiledFrom(b, manySquares())
-	require.GreaterOrEqual(b, len(p.Elements), 60)
+	p := golden.Plan(b, "leaf-veins")
 	b.ReportMetric(float64(len(p.Elements)), "parts")
 	for b.Loop() {
-		_, err := sheets.Files(p, styles(b)[0], nil)
+		_, err := sheets.Files(p, styles(b)[0])
 		require.NoError(b, err)
 	}
 }

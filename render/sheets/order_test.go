@@ -1,9 +1,7 @@
 package sheets_test
 
 import (
-	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -11,12 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"sugarwright/geom/artwork"
-	"sugarwright/planner"
-	"sugarwright/planner/job"
+	"sugarwright/internal/golden"
 	"sugarwright/planner/plan"
-	"sugarwright/planner/shop"
-	"sugarwright/planner/size"
 	"sugarwright/render/order"
 	"sugarwright/render/proof"
 	"sugarwright/render/sheet"
@@ -24,50 +18,27 @@ import (
 	"sugarwright/render/slab"
 )
 
-// orderedPlan is a plan with an order and a shop, as text.
-func orderedPlan(t testing.TB, name string, order, shopText []byte) *plan.Plan {
-	data, err := os.ReadFile(name)
-	require.NoError(t, err)
-	sh, err := shop.Read(shopText)
-	require.NoError(t, err)
-	j, err := job.Read(order, sh, job.Day{2026, 1, 1})
-	require.NoError(t, err)
-	white := artwork.RGB{255, 255, 255}
-	res, err := planner.Compile("artwork.svg", data, planner.Options{Shop: sh, Job: j, Order: size.Order{}.Completed(j), Ground: white, Jacket: white, Faces: 2})
-	require.NoError(t, err)
-	require.Equal(t, planner.AsDrawn, res.Plan.Verdict)
-	return res.Plan
-}
-
-// The sheets of an order can be read: as the example has it, and with names, lists and numbers as long as the files allow.
-func TestOrderedSheetsCanBeRead(t *testing.T) {
-	read := func(name string) []byte {
-		data, err := os.ReadFile(name)
-		require.NoError(t, err)
-		return data
-	}
+// An order's names, lists and numbers as long as its files allow can still be read.
+func TestLongOrdersCanBeRead(t *testing.T) {
 	long := strings.Repeat("W", 39)
-	var stock, allergens strings.Builder
-	for i := range 39 {
-		fmt.Fprintf(&stock, "%q = { clear = \"#%02x%02x%02x\", pulled = \"#%02x%02x%02x\", additive = %q, dose_g_per_kg = 0.9, strength = 0.01 }\n", fmt.Sprintf("%s%d", long[:37], i), 40+5*i, 20+3*i, 250-6*i, 90+4*i, 90+4*i, 250-3*i, long)
-		if i < 20 {
-			fmt.Fprintf(&allergens, "%q, ", long)
-		}
-	}
-	stock.WriteString("\"red\" = { clear = \"#c8202c\" }\n\"brown\" = { clear = \"#6b4423\" }\n")
-	first := strings.SplitN(stock.String(), "\n", 2)[1] // forty in all
-	var packs strings.Builder
+	p := golden.Plan(t, "harbour-flag")
+	p.Job = &plan.Job{Client: strings.Repeat("W", 60), Flavour: strings.Repeat("m", 60), Acid: strings.Repeat("g", 60), Date: "2999-12-31", Market: "EU"}
+	p.Order.Packs, p.Label.Allergens, p.Label.MayContain = nil, nil, nil
 	for i := range 20 {
-		fmt.Fprintf(&packs, "[[packs]]\nnumber = %d\ngrams = %d.5\n", 1+i, 10+i)
+		p.Order.Packs = append(p.Order.Packs, plan.Pack{Number: 1 + i, Pieces: 12, Own: 12, AskedG: plan.Num(10.5 + float64(i)), NetG: plan.Num(11 + float64(i))})
+		p.Label.Allergens, p.Label.MayContain = append(p.Label.Allergens, long), append(p.Label.MayContain, long)
+		p.Label.Ingredients = append(p.Label.Ingredients, plan.Ingredient{Key: "colour", Name: long, Grams: plan.Num(20 - i)})
+		p.Order.Doses = append(p.Order.Doses, plan.Dose{Colour: "c1", Additive: long, MgPerKg: 1234, PieceMg: 123, Limit: 300, Rule: "group", Source: "a source", Date: "2026-11"})
 	}
-	many := orderedPlan(t, "../../examples/orchard-apple/artwork.svg", []byte("client = \""+strings.Repeat("W", 60)+"\"\nflavour = \""+strings.Repeat("m", 60)+"\"\nacid = \""+strings.Repeat("g", 60)+"\"\ndate = 2999-12-31\nmarket = \"EU\"\n"+packs.String()),
-		[]byte("[boil]\nacid_percent = 5\nflavour_percent = 5\n[stock]\n"+first+"[price]\ncurrency = \"WWWWWWWW\"\nhour = 10000\n[label]\ndusting = \""+long+"\"\nallergens = ["+allergens.String()+"]\nmay_contain = ["+allergens.String()+"]\n"))
-	for name, p := range map[string]*plan.Plan{"harbour-flag": orderedPlan(t, "../../examples/harbour-flag/artwork.svg", read("../../examples/harbour-flag/job.toml"), read("../../examples/harbour-flag/shop.toml")), "long": many} {
-		for i, s := range styles(t) {
-			for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s, nil)}) {
-				for k, pg := range x.Pages {
-					assert.NoError(t, pg.Check(), "%s, style %d, %s, page %d", name, i, x.Name, k+1)
-				}
+	for i := range p.Colours {
+		p.Colours[i].Name = long[:37] + strconv.Itoa(10+i)
+	}
+	p.Order.Price.Currency = "WWWWWWWW"
+	p.Order.Designs = []plan.Design{{File: long + ".svg", Share: 2}, {File: "two.svg", Share: 1}}
+	for i, s := range styles(t) {
+		for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s)}) {
+			for k, pg := range x.Pages {
+				assert.NoError(t, pg.Check(), "style %d, %s, page %d", i, x.Name, k+1)
 			}
 		}
 	}
@@ -87,7 +58,7 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 		}
 		return v
 	}
-	for name, p := range plans() {
+	for name, p := range plans(t) {
 		for _, s := range []sheet.Style{{Paper: sheet.Papers["a4"]}, {Paper: sheet.Papers["letter"], US: true}} {
 			var figures []string
 			for _, it := range order.Pages(p, s)[0].Items {
@@ -109,7 +80,7 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 
 // The slab's map: areas as the weights, lumps tile the slab, and each cut goes through all that is left.
 func TestSlabMap(t *testing.T) {
-	for name, p := range plans() {
+	for name, p := range plans(t) {
 		total, covered := 0.0, 0.0
 		for _, c := range p.Colours {
 			total += float64(c.CutG)

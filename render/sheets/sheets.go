@@ -8,10 +8,12 @@ import (
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/bench"
+	"sugarwright/render/changes"
 	"sugarwright/render/colours"
 	"sugarwright/render/diagram"
 	"sugarwright/render/forecast"
 	"sugarwright/render/gauge"
+	"sugarwright/render/marked"
 	"sugarwright/render/order"
 	"sugarwright/render/packs"
 	"sugarwright/render/page"
@@ -20,7 +22,6 @@ import (
 	"sugarwright/render/pictures"
 	"sugarwright/render/proof"
 	"sugarwright/render/raster"
-	"sugarwright/render/section"
 	"sugarwright/render/sheet"
 	"sugarwright/render/slab"
 	"sugarwright/render/steps"
@@ -63,9 +64,28 @@ type File struct {
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
 const proofDPI = 150
 
-// Files are all sheets as files: each working sheet as SVG, all of them as one PDF, the step list as text, the bench page, and the client's proof as SVG, PDF and PNG.
-// drawing is the client's own, where the plan's was simplified from it.
-func Files(p *plan.Plan, s sheet.Style, drawing []section.Area) ([]File, error) {
+// Files are all sheets of a plan as files. Of a drawing that is planned: each working sheet as SVG, all of them as one PDF, the step list as text, the
+// bench page, and the client's proof as SVG, PDF and PNG. Of any: the marked picture where a finding has a place, and what was changed.
+func Files(p *plan.Plan, s sheet.Style) ([]File, error) {
+	var out []File
+	if pages := changes.Pages(p, s); pages != nil {
+		out = append(out, File{"changes.svg", svg.Write(pages)})
+	}
+	if p.Verdict == plan.AsDrawn {
+		made, err := planned(p, s)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, made...)
+	}
+	if pages, ok := marked.Pages(p, s); ok {
+		out = append(out, File{"marked.svg", svg.Write(pages)})
+	}
+	return out, nil
+}
+
+// planned are the files of a drawing that is planned.
+func planned(p *plan.Plan, s sheet.Style) ([]File, error) {
 	var out []File
 	var all []*page.Page
 	for _, x := range Working(p, s) {
@@ -81,7 +101,7 @@ func Files(p *plan.Plan, s sheet.Style, drawing []section.Area) ([]File, error) 
 		return nil, err
 	}
 	out = append(out, File{"bench.html", data})
-	pages := proof.Pages(p, s, drawing)
+	pages := proof.Pages(p, s)
 	out = append(out, File{"proof.svg", svg.Write(pages)})
 	if data, err = pdf.Write(pages, page.Clean(p.Artwork.Title)); err != nil {
 		return nil, err

@@ -2,72 +2,32 @@ package sheets_test
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"sugarwright/geom/artwork"
-	"sugarwright/planner"
+	"sugarwright/internal/golden"
 	"sugarwright/planner/plan"
-	"sugarwright/planner/shop"
-	"sugarwright/planner/size"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/pictures"
 	"sugarwright/render/proof"
 	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
+	"sugarwright/render/words"
 )
 
-// compiled is the plan of a drawing with two faces foreseen, or nil when it cannot be built as drawn.
-func compiled(t testing.TB, name string) *plan.Plan {
-	data, err := os.ReadFile(name)
-	require.NoError(t, err)
-	white := artwork.RGB{255, 255, 255}
-	res, err := planner.Compile(filepath.Base(name), data, planner.Options{Shop: shop.Default(), Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white, Faces: 2})
-	require.NoError(t, err)
-	if res.Plan.Verdict != planner.AsDrawn {
-		return nil
-	}
-	return res.Plan
-}
-
-// plans are those of all examples and of all reference drawings that build, compiled once.
-var plans = sync.OnceValue(func() map[string]*plan.Plan {
+// plans are those that are kept for tests, of drawings that are planned.
+func plans(t testing.TB) map[string]*plan.Plan {
 	out := map[string]*plan.Plan{}
-	var names []string
-	for _, pattern := range []string{"../../examples/*/artwork.svg", "../../testdata/reference/*.svg"} {
-		found, _ := filepath.Glob(pattern)
-		names = append(names, found...)
+	for _, n := range golden.Names(t) {
+		if p := golden.Plan(t, n); p.Verdict == plan.AsDrawn {
+			out[n] = p
+		}
 	}
-	var mu sync.Mutex
-	var wg sync.WaitGroup
-	queue := make(chan string)
-	for range 2 {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for n := range queue {
-				if p := compiled(new(testing.T), n); p != nil {
-					mu.Lock()
-					out[filepath.Base(filepath.Dir(n))+"/"+filepath.Base(n)] = p
-					mu.Unlock()
-				}
-			}
-		}()
-	}
-	for _, n := range names {
-		queue <- n
-	}
-	close(queue)
-	wg.Wait()
 	return out
-})
+}
 
 // styles to print in: each paper, unit, language and ink at least once.
 func styles(t testing.TB) []sheet.Style {
@@ -78,12 +38,12 @@ func styles(t testing.TB) []sheet.Style {
 
 // Every sheet of every plan can be read: nothing in the margins, no text too small, none over another, no leader over a leader or a text, no label off its part.
 func TestSheetsCanBeRead(t *testing.T) {
-	all := plans()
-	require.GreaterOrEqual(t, len(all), 4+33)
+	all := plans(t)
+	require.GreaterOrEqual(t, len(all), 10)
 	for name, p := range all {
 		for i, s := range styles(t) {
 			count := 0
-			for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s, nil)}) {
+			for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s)}) {
 				require.NotEmpty(t, x.Pages, "%s %s", name, x.Name)
 				for k, pg := range x.Pages {
 					if err := pg.Check(); err != nil {
@@ -99,7 +59,7 @@ func TestSheetsCanBeRead(t *testing.T) {
 
 // The boil gives every colour: lumps sum to the finished sugar, and solids close (P5).
 func TestBoilGivesEveryColour(t *testing.T) {
-	for name, p := range plans() {
+	for name, p := range plans(t) {
 		sum := 0.0
 		for _, c := range p.Colours {
 			sum += float64(c.NeedG)
@@ -115,12 +75,14 @@ func TestBoilGivesEveryColour(t *testing.T) {
 
 // Each step picture that adds a part, not a whole block, carries its number.
 func TestStepPicturesAreNumbered(t *testing.T) {
-	for name, p := range plans() {
-		number := sheet.Numbers(p)
+	for name, p := range plans(t) {
 		for _, f := range pictures.Frames(p, styles(t)[0], 59.3, 51.5) {
 			require.NotEmpty(t, f.Steps)
-			n, isPart := number[p.Steps[f.Steps[len(f.Steps)-1]-1].Parts0()]
-			found := !isPart
+			e := p.Index().Element(p.Steps[f.Steps[len(f.Steps)-1]-1].Parts[0])
+			if e == nil {
+				continue // a block
+			}
+			n, found := e.Number, false
 			for _, it := range f.Page.Items {
 				found = found || it.Text != nil && it.Text.Text == fmt.Sprint(n)
 			}
@@ -132,7 +94,7 @@ func TestStepPicturesAreNumbered(t *testing.T) {
 
 // Every part has its number on the assembly diagram once for each place where it lies, and on the parts list once.
 func TestEveryPartIsNumbered(t *testing.T) {
-	for name, p := range plans() {
+	for name, p := range plans(t) {
 		want := map[string]int{}
 		for _, e := range p.Elements {
 			want[fmt.Sprint(e.Number)]++
@@ -158,34 +120,10 @@ func TestEveryPartIsNumbered(t *testing.T) {
 	}
 }
 
-// manySquares is a drawing of many parts: rows of coloured squares with ground between.
-func manySquares() []byte {
-	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`)
-	for i := range 4 {
-		for j := range 8 {
-			fmt.Fprintf(&b, `<rect x="%d" y="%d" width="14" height="14" fill="%s"/>`, 23+20*j, 63+20*i, []string{"#d0202a", "#2060c0", "#207040"}[(i+j)%3])
-		}
-	}
-	b.WriteString("</svg>")
-	return []byte(b.String())
-}
-
-// compiledFrom is the plan of a drawing, by a crew with time enough.
-func compiledFrom(t testing.TB, data []byte) *plan.Plan {
-	white := artwork.RGB{255, 255, 255}
-	patient := shop.Default()
-	patient.ClockMin = 240
-	res, err := planner.Compile("drawing.svg", data, planner.Options{Shop: patient, Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white, Faces: 12})
-	require.NoError(t, err)
-	require.Equal(t, planner.AsDrawn, res.Plan.Verdict, res.Findings)
-	return res.Plan
-}
-
 // Bad input is still legible, and nothing is cut off: forty colours, a title of 300 letters without a gap, one that runs from right to left, one of a script that no face
 // here has, names of colours as long as the shop file allows, parts too small for their numbers, a log larger than the page.
 func TestBadInputIsLegible(t *testing.T) {
-	base := plans()["tower-window/artwork.svg"]
+	base := golden.Plan(t, "tower-window")
 	change := map[string]func(p *plan.Plan){
 		"long title":    func(p *plan.Plan) { p.Artwork.Title = strings.Repeat("W", 300) },
 		"long words":    func(p *plan.Plan) { p.Artwork.Title = strings.Repeat("sugar and water ", 18) },
@@ -206,7 +144,7 @@ func TestBadInputIsLegible(t *testing.T) {
 				p.Elements = append([]plan.Element(nil), base.Elements...)
 				f(&p)
 				letters := 0
-				for _, x := range append(sheets.Working(&p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(&p, s, nil)}) {
+				for _, x := range append(sheets.Working(&p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(&p, s)}) {
 					for k, pg := range x.Pages {
 						assert.NoError(t, pg.Check(), "%s, page %d", x.Name, k+1)
 						for _, it := range pg.Items {
@@ -219,7 +157,7 @@ func TestBadInputIsLegible(t *testing.T) {
 				if name == "long title" {
 					assert.Greater(t, letters, 8*200, "the title stands whole on each sheet's first page")
 				}
-				_, err := sheets.Files(&p, s, nil)
+				_, err := sheets.Files(&p, s)
 				assert.NoError(t, err)
 			}
 		})

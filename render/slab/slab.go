@@ -9,9 +9,9 @@ import (
 	"sort"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Lump of the slab, in shares of its width and height, y down.
@@ -102,10 +102,10 @@ func text(s sheet.Style, c plan.Colour) string {
 
 // work on a lump after it is cut off.
 func work(c plan.Colour) string {
-	if c.Finish == "pulled" && c.Coloured {
+	if c.Finish == plan.Pulled && c.Coloured {
 		return "slab.both"
 	}
-	return "slab." + c.Finish
+	return "slab." + string(c.Finish)
 }
 
 func rowHeight(f *sheet.Flow, c plan.Colour) float64 {

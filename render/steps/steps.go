@@ -10,9 +10,10 @@ import (
 	"strings"
 
 	"sugarwright/planner/plan"
-	"sugarwright/planner/words"
 	"sugarwright/render/page"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Line is one step in words.
@@ -25,26 +26,20 @@ type Line struct {
 // Lines are the steps in words.
 func Lines(p *plan.Plan, s sheet.Style) []Line {
 	t := s.T()
-	byID := map[string]plan.Element{}
-	for _, e := range p.Elements {
-		byID[e.ID] = e
-	}
 	var out []Line
 	for _, st := range p.Steps {
-		l := Line{Step: st, Text: page.Clean(t.Say(st.Say)), Weighed: st.Do == "pour" || st.Do == "make" || st.Do == "cut"}
+		l := Line{Step: st, Text: page.Clean(t.Say(say.Step(p, st))), Weighed: st.Do == plan.DoPour || st.Do == plan.DoMake || st.Do == plan.DoCut}
 		var d []string
 		if len(st.Parts) > 0 {
-			if e, ok := byID[st.Parts[0]]; ok && st.Do == "make" {
+			if e := p.Index().Element(st.Parts[0]); e != nil && st.Do == plan.DoMake {
 				grams := 0.0
-				for _, o := range p.Elements {
-					if o.Number == e.Number {
-						grams += sheet.Made(p, o)
-					}
+				for _, o := range p.Index().Alike(e.Number) {
+					grams += sheet.Made(p, *o)
 				}
-				d = append(d, s.Size(e), t.Text("size.long", s.Long(e)), s.Grams(grams))
+				d = append(d, s.Size(*e), t.Text("size.long", s.Long(*e)), s.Grams(grams))
 			}
 		}
-		if st.AtC != nil && (st.Do == "make" || st.Do == "keep") {
+		if st.AtC != nil && (st.Do == plan.DoMake || st.Do == plan.DoKeep) {
 			d = append(d, s.Heat(float64(*st.AtC), sheet.Guessed(p)))
 		}
 		if st.Hands > 0 {
@@ -64,7 +59,7 @@ func hard(p *plan.Plan, s sheet.Style) []string {
 	t := s.T()
 	var out []string
 	for _, x := range p.GoingHard {
-		out = append(out, t.Text("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)}, x.Say, words.Number{Value: float64(x.SavesMin), Digits: 1}))
+		out = append(out, t.Text("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)}, say.Shortcut(p, x), words.Number{Value: float64(x.SavesMin), Digits: 1}))
 	}
 	if len(out) == 0 {
 		out = append(out, t.Text("hard.none"))
@@ -99,7 +94,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Paragraph(t.Text("wall.logs", p.Order.Logs), 5, true)
 	}
 	if p.Clock != nil {
-		f.Paragraph(t.Say(p.Clock.Spare()), sheet.TextSize, false)
+		f.Paragraph(t.Say(say.Spare(p.Clock)), sheet.TextSize, false)
 	}
 	f.Y += 1
 	head := func() {
@@ -216,13 +211,13 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 	fmt.Fprintf(&b, "%s; %s\n\n%s\n", t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))),
 		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG))), t.Text("proof.colours"))
 	for _, c := range p.Colours {
-		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+c.Finish), s.Grams(float64(c.MassG)))
+		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+string(c.Finish)), s.Grams(float64(c.MassG)))
 	}
 	if p.Order != nil && p.Order.Logs > 1 {
 		fmt.Fprintf(&b, "\n%s\n", t.Text("wall.logs", p.Order.Logs))
 	}
 	if p.Clock != nil {
-		fmt.Fprintf(&b, "\n%s\n", t.Say(p.Clock.Spare()))
+		fmt.Fprintf(&b, "\n%s\n", t.Say(say.Spare(p.Clock)))
 	}
 	b.WriteString("\n")
 	for _, l := range Lines(p, s) {
@@ -236,7 +231,7 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 		b.WriteString("  " + c + "\n")
 	}
 	fmt.Fprintf(&b, "\n%s\n\n", Intro(p, s))
-	for _, c := range plan.Cautions() {
+	for _, c := range say.Cautions() {
 		b.WriteString(t.Say(c) + "\n")
 	}
 	return []byte(strings.ReplaceAll(b.String(), "\u00a0", " "))

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/pflag"
+
+	"sugarwright/planner/plan"
+	"sugarwright/render/marked"
+	"sugarwright/render/say"
+	"sugarwright/render/svg"
+	"sugarwright/render/terminal"
+	"sugarwright/render/words"
+)
+
+func checkCommand(args []string, out, errs io.Writer) int {
+	var f flags
+	fs := pflag.NewFlagSet("sugarwright check ARTWORK.svg", pflag.ContinueOnError)
+	f.add(fs)
+	to := fs.String("out", "", "file for the marked picture (SVG)")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	res, st, code := compile(fs.Arg(0), &f, errs)
+	if code != 0 {
+		return code
+	}
+	p := res.Plan
+	if *to != "" {
+		pages, ok := marked.Pages(p, st)
+		if !ok {
+			fmt.Fprintln(errs, "sugarwright: no finding has a place; no marked picture written")
+		} else if err := writeFile(*to, svg.Write(pages)); err != nil {
+			return fail(errs, exitOutput, "%v", err)
+		}
+	}
+	if f.json {
+		return printJSON(p, out, errs)
+	}
+	fmt.Fprint(out, terminal.Verdict(p, st.T(), fs.Arg(0)), terminal.Cost(p, st), terminal.Reply(p, st.T()))
+	if p.Verdict != plan.AsDrawn && p.Verdict != plan.NotBuildable {
+		fmt.Fprintln(out, st.T().Text("terminal.try_simplify", fs.Arg(0)))
+	}
+	return verdictCode(p)
+}
+
+// printJSON prints a plan of which no file is written.
+func printJSON(p *plan.Plan, out, errs io.Writer) int {
+	js, err := plan.Write(p, nil, say.In(words.English()))
+	if err != nil {
+		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
+	}
+	out.Write(js)
+	return verdictCode(p)
+}

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"path/filepath"
+	"sugarwright/geom/artwork"
+	"sugarwright/planner"
+	"sugarwright/planner/job"
+	"sugarwright/planner/settings"
+	"sugarwright/planner/shop"
+	"sugarwright/render/sheet"
+	"time"
+)
+
+// compile reads the artwork and runs the pipeline; code is set when it failed.
+func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
+	data, err := artwork.ReadFile(name)
+	if err != nil {
+		return nil, sheet.Style{}, fail(errs, exitUsage, "%v", err)
+	}
+	return compileBytes(name, data, f, errs)
+}
+
+// compileBytes runs the pipeline on an artwork that has been read, and prints what it found.
+func compileBytes(name string, data []byte, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
+	o, st, err := f.options(name)
+	if err != nil {
+		return nil, st, fail(errs, exitUsage, "%v", err)
+	}
+	res, err := planner.Compile(filepath.Base(name), data, o)
+	if err != nil {
+		return nil, st, failCompile(errs, name, err)
+	}
+	sayFindings(errs, st.T(), name, res.Plan)
+	return res, st, 0
+}
+
+// readShop reads a file of shop settings; the error lists every fault, one a line.
+func readShop(name string) (*shop.Shop, error) {
+	data, err := settings.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	s, err := shop.Read(data)
+	if err != nil {
+		return nil, inFile(name, err)
+	}
+	s.File = name
+	return s, nil
+}
+
+// readJob reads the order for a drawing; the error lists every fault, one a line. A date is held against today's.
+func readJob(name string, sh *shop.Shop, drawing string) (*job.Job, error) {
+	data, err := settings.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	now := time.Now()
+	j, err := job.Read(data, sh, job.Day{now.Year(), int(now.Month()), now.Day()})
+	if err != nil {
+		return nil, inFile(name, err)
+	}
+	j.File = name
+	if drawing == "" {
+		return j, nil
+	}
+	return j.For(drawing)
+}
+
+// inFile says in which file the faults of settings are.
+func inFile(name string, err error) error {
+	var faults settings.Faults
+	if errors.As(err, &faults) {
+		return faults.In(name)
+	}
+	return err
+}

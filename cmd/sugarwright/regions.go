@@ -1,0 +1,54 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/pflag"
+
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/flat"
+	"sugarwright/planner/assemble"
+	"sugarwright/planner/intake"
+	"sugarwright/planner/plan"
+	"sugarwright/render/terminal"
+	"sugarwright/render/words"
+)
+
+func regionsCommand(args []string, out, errs io.Writer) int {
+	fs := pflag.NewFlagSet("sugarwright regions ARTWORK.svg", pflag.ContinueOnError)
+	to := fs.String("out", "", "file for the flat regions (SVG)")
+	colour := fs.String("ground", "#ffffff", "colour of what is not painted")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	name := fs.Arg(0)
+	if *to == "" {
+		return fail(errs, exitUsage, "name the output file: --out F.svg")
+	}
+	ground, ok := artwork.ParseColour(*colour)
+	if !ok {
+		return fail(errs, exitUsage, "--ground %q is not a colour", *colour)
+	}
+	data, err := artwork.ReadFile(name)
+	if err != nil {
+		return fail(errs, exitUsage, "%v", err)
+	}
+	art, m, found, err := intake.Canvas(data, ground)
+	if err != nil {
+		return failCompile(errs, name, err)
+	}
+	for _, f := range found {
+		fmt.Fprintln(errs, terminal.Finding(words.English(), &plan.Plan{}, name, assemble.Finding(f)))
+	}
+	if m == nil {
+		return exitRefused
+	}
+	if err := writeFile(*to, flat.Write(art.Page, m)); err != nil {
+		return fail(errs, exitOutput, "%v", err)
+	}
+	if found.Refuses() { // the picture is not all of the artwork
+		return exitRefused
+	}
+	return exitPlan
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"sugarwright/planner/plan"
+	"sugarwright/render/sheets"
+)
+
+// mostPlanBytes bounds a plan file that is read: that of a log of some hundred parts has a few million.
+const mostPlanBytes = 64 << 20
+
+// sheetsCommand draws the sheets of a plan file again.
+func sheetsCommand(args []string, out, errs io.Writer) int {
+	var f flags
+	fs := pflag.NewFlagSet("sugarwright sheets PLAN.json", pflag.ContinueOnError)
+	f.addStyle(fs)
+	dir := fs.String("out", "", "folder for the sheets (default: the plan's own name + -sheets)")
+	only := fs.String("only", "", "names of the files that are wanted, like working.pdf,proof.pdf")
+	if code, done := parse(fs, args, 1, out, errs); done {
+		return code
+	}
+	name := fs.Arg(0)
+	if *dir == "" {
+		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-sheets"
+	}
+	st, err := f.style()
+	if err != nil {
+		return fail(errs, exitUsage, "%v", err)
+	}
+	p, err := readPlan(name)
+	if err != nil {
+		return fail(errs, exitUsage, "%s: %v", name, err)
+	}
+	files, err := sheets.Files(p, st)
+	if err != nil {
+		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
+	}
+	var has []string
+	for _, x := range files {
+		has = append(has, x.Name)
+	}
+	var wanted []sheets.File
+	for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
+		k := slices.Index(has, w)
+		if k < 0 {
+			return fail(errs, exitUsage, "%s: a plan that is %s has no sheet %q; it has %s", name, p.Verdict, w, strings.Join(has, ", "))
+		}
+		wanted = append(wanted, files[k])
+	}
+	if *only == "" {
+		wanted = files
+	}
+	if err := save(*dir, wanted, nil); err != nil {
+		return fail(errs, exitOutput, "%v; nothing was replaced", err)
+	}
+	fmt.Fprintf(out, "%s: %d files in %s\n", name, len(wanted), *dir)
+	return exitPlan
+}
+
+// readPlan reads a plan file.
+func readPlan(name string) (*plan.Plan, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostPlanBytes+1))
+	switch {
+	case err != nil:
+		return nil, err
+	case len(data) > mostPlanBytes:
+		return nil, fmt.Errorf("more than %d MB, which no plan has", mostPlanBytes>>20)
+	}
+	return plan.Read(data)
+}

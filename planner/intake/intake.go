@@ -1,0 +1,168 @@
+// Package intake turns an artwork and an order into a section at log scale: how wide the log is, where the picture lies in it, and the map of
+// its regions.
+//
+// Guarantees: widths in the map are those in the log; the picture lies inside the picture circle, or a finding says that it does not.
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"sugarwright/geom"
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/planner/job"
+	"sugarwright/planner/order"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
+)
+
+// ErrSize is a log that cannot hold picture and jacket.
+var ErrSize = errors.New("the log is too small for picture and jacket")
+
+// Place says how the drawing is put into the picture circle.
+type Place string
+
+// Auto takes the page's inscribed circle when all paint lies in it, else the smallest circle round the drawing.
+const (
+	Auto    Place = ""
+	Page    Place = "page"
+	Drawing Place = "drawing"
+)
+
+// FlattenMM keeps flattened curves so near to the curve that two samplings of one arc are congruent.
+const FlattenMM = 0.015
+
+// SliverMM is the width below which a cell between two outlines counts as a sliver.
+const SliverMM = 0.02
+
+// SpeckMM2 is the area below which a cell is nobody's part: a fiftieth of a square millimetre on the piece at a draw of 10; tuned.
+const SpeckMM2 = 2
+
+// touchMM keeps a drawing that is scaled to the picture circle off the circle's own polygon.
+const touchMM = 0.05
+
+// Settings are how a drawing is placed and sampled.
+type Settings struct {
+	Place          Place
+	Ground, Jacket artwork.RGB
+	FlattenMM      float64 // 0: FlattenMM
+	Refused        bool    // the reader found an error already: an empty picture says nothing more
+}
+
+// Diameter is the log's, in millimetres, from the order before the section is known.
+func Diameter(o size.Order, j *job.Job, s *shop.Shop) (mm float64, found finding.List, err error) {
+	full := math.Pi / 4 * s.LargestMM * s.LargestMM * order.GuessDensity / 1000
+	one, _, err := order.PerLog(o, j, s, s.LargestMM, full)
+	if err != nil { // the order is judged again when the piece's mass is known
+		one = o
+	}
+	if mm, err = one.Diameter(s.LargestMM, order.GuessDensity, s.EndLoss); err != nil {
+		return 0, nil, err
+	}
+	if mm > s.LargestMM+1e-9 {
+		found.Add(finding.New(finding.OverLargest, finding.Warning, mm, s.LargestMM).In("diameter"))
+	}
+	return mm, found, nil
+}
+
+// Section is the map of a drawing in a log so wide. The map is nil where a finding refuses the drawing; an error is a log that cannot hold
+// the picture, or our own fault.
+func Section(art *artwork.Artwork, diameterMM float64, s *shop.Shop, set Settings) (*partition.Map, finding.List, error) {
+	r := reader{art: art, shop: s, set: set, radius: diameterMM / 2}
+	m, err := r.section()
+	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
+		r.found.Add(much.Finding())
+		return nil, r.found, nil
+	}
+	return m, r.found, err
+}
+
+// reader is what placing one drawing needs.
+type reader struct {
+	art    *artwork.Artwork
+	shop   *shop.Shop
+	set    Settings
+	radius float64 // of the log
+	found  finding.List
+}
+
+// frame of the section, for a given transform.
+func (r *reader) frame(to geom.ToTrue) partition.Frame {
+	flatten := FlattenMM
+	if r.set.FlattenMM > 0 {
+		flatten = r.set.FlattenMM
+	}
+	return partition.Frame{ToTrue: to, LogRadius: r.radius, JacketRadius: r.radius - r.shop.JacketMM, PictureRadius: r.radius * r.shop.PictureShare,
+		Ground: r.set.Ground, Jacket: r.set.Jacket, LikeDE2000: r.shop.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: flatten}
+}
+
+// section looks at the whole canvas for what is painted, settles where the picture circle lies, and reads the drawing there.
+func (r *reader) section() (*partition.Map, error) {
+	f := r.frame(geom.ToTrue{})
+	if f.JacketRadius <= f.PictureRadius {
+		least := 2 * r.shop.JacketMM / (1 - r.shop.PictureShare)
+		return nil, fmt.Errorf("%w: %.0f mm across, more than %.0f are needed; order more, or give --log", ErrSize, 2*r.radius, least)
+	}
+	f.ToTrue, f.KeepWholeCanvas, f.SpeckMM2 = partition.Whole(r.art, f.PictureRadius), true, 0
+	all, _, err := partition.Of(r.art, f)
+	if err != nil {
+		return nil, err
+	}
+	subject := all.Subject()
+	if len(subject) == 0 {
+		code := finding.NoPaint
+		if r.art.Painted() {
+			code = finding.OneColour
+		}
+		if !r.set.Refused {
+			r.found.Add(finding.New(code, finding.Error))
+		}
+		return nil, nil
+	}
+	m, found, err := partition.Of(r.art, r.frame(r.placed(f, subject)))
+	if err != nil {
+		return nil, err
+	}
+	r.found.Add(found...)
+	return m, nil
+}
+
+// placed decides between the page's circle and the drawing's. subject are the points of what is painted, in the frame of the whole canvas.
+func (r *reader) placed(f partition.Frame, subject []geom.TruePoint) geom.ToTrue {
+	v := r.art.Page.View
+	centre := geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}
+	page := geom.Circle[geom.ArtworkPoint]{Centre: centre, Radius: math.Min(v.W, v.H) / 2}
+	c := geom.SmallestCircle(subject)
+	drawing := geom.Circle[geom.ArtworkPoint]{Centre: f.ToTrue.Artwork(c.Centre), Radius: c.Radius / f.ToTrue[0]}
+	inside := true
+	for _, p := range subject {
+		inside = inside && geom.Dist(f.ToTrue.Artwork(p), page.Centre) <= page.Radius*1.0005
+	}
+	switch {
+	case r.set.Place == Page && !inside:
+		r.found.Add(finding.New(finding.BeyondPicture, finding.Error))
+		return partition.Around(page, f.PictureRadius)
+	case r.set.Place == Page || r.set.Place == Auto && inside:
+		return partition.Around(page, f.PictureRadius)
+	case r.set.Place == Auto:
+		r.found.Add(finding.New(finding.PlacedDrawing, finding.Note))
+	}
+	return partition.Around(drawing, f.PictureRadius-touchMM)
+}
+
+// Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound was hit or nothing was read.
+func Canvas(data []byte, ground artwork.RGB) (*artwork.Artwork, *partition.Map, finding.List, error) {
+	art, found, err := artwork.Parse(data)
+	if err != nil || found.Has(finding.TooMuch) { // what was read is not all of it
+		return art, nil, found, err
+	}
+	m, more, err := partition.Canvas(art, ground)
+	found.Add(more...)
+	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
+		return art, nil, append(found, much.Finding()), nil
+	}
+	return art, m, found, err
+}

@@ -1,0 +1,4 @@
+package layup
+
+// Tuned holds the constants of the search.
+var Tuned struct{}

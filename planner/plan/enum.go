@@ -1,0 +1,157 @@
+package plan
+
+import "reflect"
+
+// Verdict says whether a drawing can be made, and what stands in the way.
+type Verdict string
+
+// The verdicts. Simplify and NotBuildable speak of the drawing; ShopLimit of the shop as it is set (too cold, too few hands); OurLimit of
+// this program, which gave up.
+const (
+	AsDrawn      Verdict = "as-drawn"
+	Simplify     Verdict = "simplify"
+	NotBuildable Verdict = "not-buildable"
+	ShopLimit    Verdict = "shop-limit"
+	OurLimit     Verdict = "our-limit"
+)
+
+// Kind is what a part is for.
+type Kind string
+
+// The kinds: a subject has any colour but the ground's; a spacer is ground that is laid or bent; ground is wrapped.
+const (
+	Subject Kind = "subject"
+	Spacer  Kind = "spacer"
+	Ground  Kind = "ground"
+	Jacket  Kind = "jacket"
+)
+
+// Form is how hands make a part.
+type Form string
+
+// The forms.
+const (
+	Rod      Form = "rod"
+	Strip    Form = "strip"
+	Brick    Form = "block"
+	Wedge    Form = "wedge"
+	Segment  Form = "segment"
+	Teardrop Form = "teardrop"
+	Wrap     Form = "wrap"
+)
+
+// How is the way in which a part comes to its place.
+type How string
+
+// The moves of the lay-up.
+const (
+	First    How = "first"
+	Lay      How = "lay"
+	Bend     How = "bend"
+	WrapOn   How = "wrap"
+	RollInto How = "roll"
+)
+
+// Do is what a step of the work does.
+type Do string
+
+// The steps. Lay, bend, wrap and roll carry out one entry of the lay-up; first is done as lay.
+const (
+	DoPour    Do = "pour"
+	DoFlavour Do = "flavour"
+	DoDivide  Do = "divide"
+	DoPull    Do = "pull"
+	DoKeep    Do = "keep"
+	DoMake    Do = "make"
+	DoChop    Do = "chop"
+	DoLay     Do = "lay"
+	DoBend    Do = "bend"
+	DoWrap    Do = "wrap"
+	DoRoll    Do = "roll"
+	DoTurn    Do = "turn"
+	DoRound   Do = "round"
+	DoDraw    Do = "draw"
+	DoCut     Do = "cut"
+	DoPack    Do = "pack"
+)
+
+// Finish is how sugar of a colour is worked.
+type Finish string
+
+// Finishes.
+const (
+	Clear  Finish = "clear"
+	Pulled Finish = "pulled"
+)
+
+// ShadeFrom says how the shop's colour for a colour of the drawing was chosen.
+type ShadeFrom string
+
+// The ways: no stock is entered, so the drawing's own colour stands; the maker's mapping; the client's wish; the nearest one of the
+// stock; a mix of the stock.
+const (
+	ByRule  ShadeFrom = "rule"
+	Mapped  ShadeFrom = "mapped"
+	Wanted  ShadeFrom = "wanted"
+	Nearest ShadeFrom = "nearest"
+	Mixed   ShadeFrom = "mixed"
+)
+
+// TgFrom says where the glass transition comes from. All but the lump test are guesses.
+type TgFrom string
+
+// Sources of the glass transition, the best first.
+const (
+	FromLumpTest TgFrom = "lump test"
+	FromSetting  TgFrom = "setting"
+	FromMoisture TgFrom = "moisture"
+	FromDefault  TgFrom = "default"
+)
+
+// ShortcutDo is what a shortcut does with a part.
+type ShortcutDo string
+
+// Shortcuts: two parts of one colour made as one; a part left out, its neighbour taking its place.
+const (
+	Merge    ShortcutDo = "merge"
+	LeaveOut ShortcutDo = "leave-out"
+)
+
+// ChangeKind is what simplifying did in one place.
+type ChangeKind string
+
+// The kinds of change.
+const (
+	Bolder  ChangeKind = "bolder"
+	LeftOut ChangeKind = "left-out"
+	Larger  ChangeKind = "larger"
+	Merged  ChangeKind = "merged"
+	Plainer ChangeKind = "plainer"
+	Even    ChangeKind = "symmetric"
+)
+
+// LeftUse is what becomes of a leftover of one colour.
+type LeftUse string
+
+// Uses of a leftover: plain sticks of its colour, a stripe in the jacket, part of the jacket of its own colour, kept covered.
+const (
+	UseSweets LeftUse = "sweets"
+	UseStripe LeftUse = "stripe"
+	UseJacket LeftUse = "jacket"
+	UseCover  LeftUse = "cover"
+)
+
+// enums lists the words of each type, for the schema.
+var enums = map[reflect.Type][]string{
+	reflect.TypeFor[Verdict]():    {"as-drawn", "simplify", "not-buildable", "shop-limit", "our-limit"},
+	reflect.TypeFor[Kind]():       {"subject", "spacer", "ground", "jacket"},
+	reflect.TypeFor[Form]():       {"rod", "strip", "block", "wedge", "segment", "teardrop", "wrap"},
+	reflect.TypeFor[How]():        {"first", "lay", "bend", "wrap", "roll"},
+	reflect.TypeFor[Do]():         {"pour", "flavour", "divide", "pull", "keep", "make", "chop", "lay", "bend", "wrap", "roll", "turn", "round", "draw", "cut", "pack"},
+	reflect.TypeFor[Finish]():     {"clear", "pulled"},
+	reflect.TypeFor[ShadeFrom]():  {"rule", "mapped", "wanted", "nearest", "mixed"},
+	reflect.TypeFor[TgFrom]():     {"lump test", "setting", "moisture", "default"},
+	reflect.TypeFor[ShortcutDo](): {"merge", "leave-out"},
+	reflect.TypeFor[ChangeKind](): {"bolder", "left-out", "larger", "merged", "plainer", "symmetric"},
+	reflect.TypeFor[LeftUse]():    {"sweets", "stripe", "jacket", "cover"},
+}

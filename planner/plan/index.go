@@ -1,0 +1,106 @@
+package plan
+
+// Index finds what a plan holds by its id or its number. It is made once for a plan.
+type Index struct {
+	p        *Plan
+	elements map[string]*Element
+	numbered map[int][]*Element
+	colours  map[string]*Colour
+	blocks   map[string]*Block
+	making   map[int]*Step    // by part number
+	laying   map[string]*Step // by part id
+	turns    map[string][]*Step
+}
+
+// Index of the plan. One that came from Normal or Read has it already.
+func (p *Plan) Index() *Index {
+	if p.index != nil {
+		return p.index
+	}
+	return newIndex(p)
+}
+
+func newIndex(p *Plan) *Index {
+	x := &Index{p: p, elements: map[string]*Element{}, numbered: map[int][]*Element{}, colours: map[string]*Colour{}, blocks: map[string]*Block{},
+		making: map[int]*Step{}, laying: map[string]*Step{}, turns: map[string][]*Step{}}
+	for i := range p.Elements {
+		e := &p.Elements[i]
+		x.elements[e.ID] = e
+		x.numbered[e.Number] = append(x.numbered[e.Number], e)
+	}
+	for i := range p.Colours {
+		x.colours[p.Colours[i].ID] = &p.Colours[i]
+	}
+	for i := range p.Layup {
+		x.blocks[p.Layup[i].Block] = &p.Layup[i]
+	}
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		if len(s.Parts) == 0 {
+			continue
+		}
+		switch s.Do {
+		case DoMake:
+			if e := x.elements[s.Parts[0]]; e != nil {
+				x.making[e.Number] = s
+			}
+		case DoLay, DoBend, DoWrap, DoRoll:
+			x.laying[s.Parts[0]] = s
+		case DoTurn:
+			x.turns[s.Parts[0]] = append(x.turns[s.Parts[0]], s)
+		}
+	}
+	return x
+}
+
+// Element of an id; nil when it names none.
+func (x *Index) Element(id string) *Element { return x.elements[id] }
+
+// Alike are all elements of a number: a part and its copies.
+func (x *Index) Alike(number int) []*Element { return x.numbered[number] }
+
+// Distinct counts the parts that are made, copies once.
+func (x *Index) Distinct() int { return len(x.numbered) }
+
+// Colour of an id; the zero Colour when it names none.
+func (x *Index) Colour(id string) Colour {
+	if c := x.colours[id]; c != nil {
+		return *c
+	}
+	return Colour{}
+}
+
+// Block of a name; nil when there is none.
+func (x *Index) Block(name string) *Block { return x.blocks[name] }
+
+// Log is the last block of the lay-up; nil when nothing is laid.
+func (x *Index) Log() *Block {
+	if n := len(x.p.Layup); n > 0 {
+		return &x.p.Layup[n-1]
+	}
+	return nil
+}
+
+// IsLog tells whether a block's name is the log's.
+func (x *Index) IsLog(name string) bool { return x.Log() != nil && x.Log().Block == name }
+
+// RolledUp tells whether a block is sheets that are rolled up together.
+func (x *Index) RolledUp(name string) bool {
+	if b := x.blocks[name]; b != nil {
+		for _, p := range b.Parts {
+			if p.How == RollInto {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Making is the step that makes the parts of a number; nil when there is none.
+func (x *Index) Making(number int) *Step { return x.making[number] }
+
+// Laying is the step that lays a part, an element or a block; nil when there is none.
+func (x *Index) Laying(part string) *Step { return x.laying[part] }
+
+// Turns are the steps that turn a block, in their order.
+func (x *Index) Turns(block string) []*Step { return x.turns[block] }

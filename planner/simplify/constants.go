@@ -1,0 +1,4 @@
+package simplify
+
+// Tuned holds the constants of the search.
+var Tuned struct{}

@@ -1,0 +1,4 @@
+package split
+
+// Tuned holds the constants of the search.
+var Tuned struct{}

@@ -1,0 +1,125 @@
+//go:build trials
+
+package trials_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sugarwright/planner"
+	"sugarwright/planner/intake"
+	"sugarwright/planner/plan"
+)
+
+// counts are the numbers of parts made and laid, and the forms: what must not depend on how a drawing lies on its page.
+func counts(p *plan.Plan) string {
+	if p.Verdict != plan.AsDrawn {
+		return string(p.Verdict)
+	}
+	forms := map[plan.Form]int{}
+	made := map[int]bool{}
+	for _, e := range p.Elements {
+		forms[e.Form]++
+		made[e.Number] = true
+	}
+	var names []string
+	for f, n := range forms {
+		names = append(names, fmt.Sprintf("%d %s", n, f))
+	}
+	sort.Strings(names)
+	return fmt.Sprintf("%d made, %d laid: %s", len(made), len(p.Elements), strings.Join(names, ", "))
+}
+
+// Turning a drawing by sixteen angles, mirroring it and sampling its curves otherwise: for each reference drawing of difficulty 1 to 3,
+// the share of these in which counts and forms stay as they are goes to DEVELOPERS.md.
+func TestTurned(t *testing.T) {
+	type job struct {
+		name, transform string
+		flatten         float64
+	}
+	var jobs []job
+	var names []string
+	for _, m := range records(t) {
+		if m.Verdict != plan.AsDrawn || m.Difficulty > 3 {
+			continue
+		}
+		names = append(names, m.Name)
+		for k := 0; k < 16; k++ {
+			jobs = append(jobs, job{m.Name, fmt.Sprintf("rotate(%g 100 100)", 22.5*float64(k)), 0})
+		}
+		jobs = append(jobs, job{m.Name, "translate(200 0) scale(-1 1)", 0}, job{m.Name, "", intake.FlattenMM / 3})
+	}
+	got := make([]string, len(jobs))
+	var wg sync.WaitGroup
+	gate := make(chan bool, 2)
+	for i, j := range jobs {
+		wg.Add(1)
+		gate <- true
+		go func() {
+			defer func() { <-gate; wg.Done() }()
+			data, err := os.ReadFile(filepath.Join("../../testdata/reference", j.name+".svg"))
+			if !assert.NoError(t, err) {
+				return
+			}
+			s := string(data)
+			if j.transform != "" {
+				open := strings.Index(s[strings.Index(s, "<svg"):], ">") + strings.Index(s, "<svg") + 1
+				end := strings.LastIndex(s, "</svg>")
+				s = s[:open] + `<g transform="` + j.transform + `">` + s[open:end] + "</g>" + s[end:]
+			}
+			o := unproved(options())
+			if j.flatten > 0 {
+				o = withFlatten(o, j.flatten)
+			}
+			r, err := planner.Compile(j.name, []byte(s), o)
+			if assert.NoError(t, err, j.name) {
+				got[i] = counts(r.Plan)
+			}
+		}()
+	}
+	wg.Wait()
+	var b strings.Builder
+	b.WriteString("| drawing | of 18 alike | the others |\n|---|---|---|\n")
+	alike, steady, tried := 0, 0, 0
+	for _, name := range names {
+		tally := map[string]int{}
+		for i, j := range jobs {
+			if j.name == name {
+				tally[got[i]]++
+				tried++
+			}
+		}
+		var kinds []string
+		for k := range tally {
+			kinds = append(kinds, k)
+		}
+		sort.Slice(kinds, func(i, j int) bool {
+			return tally[kinds[i]] > tally[kinds[j]] || tally[kinds[i]] == tally[kinds[j]] && kinds[i] < kinds[j]
+		})
+		var others []string
+		for _, k := range kinds[1:] {
+			others = append(others, fmt.Sprintf("%d times %s", tally[k], k))
+		}
+		alike += tally[kinds[0]]
+		if len(kinds) == 1 {
+			steady++
+		}
+		fmt.Fprintf(&b, "| %s | %d, %s | %s |\n", name, tally[kinds[0]], kinds[0], strings.Join(others, "; "))
+	}
+	fmt.Fprintf(&b, "\n%d of %d drawings keep counts and forms in all 18; %d of %d trials are like most of their drawing.\n", steady, len(names), alike, tried)
+	t.Logf("%d of %d steady, %d of %d trials", steady, len(names), alike, tried)
+	require.NotEmpty(t, names)
+	assert.GreaterOrEqual(t, steady, 14)
+	assert.GreaterOrEqual(t, float64(alike), 0.82*float64(tried))
+	if *update {
+		table(t, "turned", b.String())
+	}
+}

@@ -1,0 +1,261 @@
+package work
+
+import (
+	"math"
+	"sort"
+
+	"sugarwright/planner/build"
+	"sugarwright/planner/form"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/schedule"
+	"sugarwright/planner/set"
+)
+
+// chore is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no
+// time.
+type chore struct {
+	plan.Step
+	also *plan.Step
+	then []plan.Step
+}
+
+// stepper collects the steps of the work: what is prepared, made, laid, finished.
+type stepper struct {
+	Task
+	problem schedule.Problem
+	chores  []chore
+	turns   []float64 // by element: minutes for which it is turned each minute; nil when that is not known yet
+	hands   []int     // by step: the hands that it would have if the crew were large enough
+	makes   []int     // by element that is no copy: the step that makes it
+	made    []int     // by element: the step after which it, or its original, is at hand
+	laid    []int     // by element: the step that lays it
+	built   []int     // by block: the step that lays its last part
+	ended   []int     // by block: the step after which it can be laid
+	joined  []int     // by block: the step that lays it
+	copyOf  []int     // by block: the block that it is made with, or -1
+	round   int
+	draw    int
+}
+
+// steps lists all steps of a task with what they need.
+func steps(t Task, turns []float64) *stepper {
+	n, blocks := len(t.Set.Elements), len(t.Build.Blocks)
+	s := &stepper{Task: t, turns: turns, problem: schedule.Problem{Crew: t.Shop.Crew}, makes: make([]int, n), made: make([]int, n), laid: make([]int, n),
+		built: make([]int, blocks), ended: make([]int, blocks), joined: make([]int, blocks), copyOf: t.Set.BlockCopies()}
+	start := s.prepare()
+	s.make(start)
+	for b := range t.Build.Blocks {
+		s.lay(b, start)
+	}
+	s.finish()
+	s.waits()
+	return s
+}
+
+// add a step that takes minutes and pairs of hands, after the steps that it needs.
+func (s *stepper) add(minutes float64, hands int, needs []int, c chore) int {
+	s.problem.Tasks = append(s.problem.Tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.Shop.Crew), Key: math.Inf(1)})
+	s.chores, s.hands = append(s.chores, c), append(s.hands, hands)
+	k := len(s.chores) - 1
+	for _, n := range needs {
+		s.problem.After(n, k, 0)
+	}
+	return k
+}
+
+// step is a chore with nothing beside it.
+func step(st plan.Step) chore { return chore{Step: st} }
+
+// prepare is the work on the slab before parts are made; it returns the last step of it.
+func (s *stepper) prepare() int {
+	m := s.Shop.Minutes
+	pour := s.add(m.Pour, 2, nil, step(plan.Step{Do: plan.DoPour}))
+	colours, pulled := 0, false
+	for i, c := range s.Map.Colours {
+		if c.Area > 0 {
+			colours++
+			pulled = pulled || s.Palette.Pulled(i)
+		}
+	}
+	if s.Extras {
+		s.chores[pour].then = []plan.Step{{Do: plan.DoFlavour}}
+	}
+	minutes := m.Colour * math.Ceil(float64(colours)/float64(min(2, s.Shop.Crew)))
+	start := s.add(minutes, 2, []int{pour}, step(plan.Step{Do: plan.DoDivide, Lumps: colours}))
+	if pulled {
+		start = s.add(m.Pull, 1, []int{start}, step(plan.Step{Do: plan.DoPull}))
+	}
+	if keep := s.Windows.KeepC; keep > 0 {
+		at := plan.Num(keep)
+		then := []plan.Step{{Do: plan.DoKeep, AtC: &at}}
+		if hot, ids := s.warmer(); len(ids) > 0 {
+			at := plan.Num(hot)
+			then = append(then, plan.Step{Do: plan.DoKeep, Parts: ids, AtC: &at})
+		}
+		s.chores[start].then = then
+	}
+	return start
+}
+
+// warmerC is how much warmer than the rest a part is laid for its lump to be kept apart.
+const warmerC = 2
+
+// warmer lists parts that are laid warmer than what is kept, and the least heat of them.
+func (s *stepper) warmer() (hot float64, ids []string) {
+	hot = math.Inf(1)
+	for i, e := range s.Set.Elements {
+		if c := s.Windows.Parts[i].LayC; e.CopyOf < 0 && c > s.Windows.KeepC+warmerC {
+			hot = math.Min(hot, c)
+			ids = append(ids, s.Set.ID(i))
+		}
+	}
+	return hot, ids
+}
+
+// saidBelowMin is the waiting time, in minutes, from which a part's limit is not printed: the work ends before.
+const saidBelowMin = 62
+
+// make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
+func (s *stepper) make(start int) {
+	m := s.Shop.Minutes
+	copies := s.Set.Copies()
+	apart := make([]bool, len(copies)) // some copy is laid by itself, not chopped with its block
+	for _, e := range s.Set.Elements {
+		if e.CopyOf >= 0 {
+			apart[e.CopyOf] = apart[e.CopyOf] || s.copyOf[e.Block] < 0
+		}
+	}
+	for _, i := range s.makingOrder() {
+		e, part := s.Set.Elements[i], s.Windows.Parts[i]
+		at := plan.Num(part.LayC)
+		st := plan.Step{Do: plan.DoMake, Parts: []string{s.Set.ID(i)}, AtC: &at, TurnIt: part.Window.Turned || s.isTurned(i)}
+		if limit := s.mayWait(i); limit < saidBelowMin {
+			within := plan.Num(limit)
+			st.WithinMin = &within
+		}
+		k := s.add(m.Make(e.Fit.Form), 1, []int{start}, step(st))
+		if e.Fit.Form != form.Wrap {
+			s.problem.Tasks[k].Key = part.Window.High
+		}
+		s.makes[i], s.made[i] = k, k
+		if n := copies[i]; n > 0 && apart[i] {
+			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}))
+		}
+	}
+	for i, e := range s.Set.Elements {
+		if e.CopyOf >= 0 {
+			s.made[i] = s.made[e.CopyOf]
+		}
+	}
+}
+
+// makingOrder lists the distinct parts: wraps last, else the part whose band ends lowest first.
+func (s *stepper) makingOrder() []int {
+	var order []int
+	for i, e := range s.Set.Elements {
+		if e.CopyOf < 0 {
+			order = append(order, i)
+		}
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		x, y := s.Set.Elements[order[a]], s.Set.Elements[order[b]]
+		if (x.Fit.Form == form.Wrap) != (y.Fit.Form == form.Wrap) {
+			return y.Fit.Form == form.Wrap
+		}
+		return s.Windows.Parts[order[a]].Window.High < s.Windows.Parts[order[b]].Window.High-0.05
+	})
+	return order
+}
+
+// isTurned tells whether an element or one of its copies was found to need turning.
+func (s *stepper) isTurned(i int) bool {
+	for j, m := range s.turns {
+		if m > 0 && s.Set.Origin(j) == i {
+			return true
+		}
+	}
+	return false
+}
+
+// lay adds the steps of one block. A block that is made with an earlier one takes no time of its own; its steps stand for the record.
+func (s *stepper) lay(b, start int) {
+	m, name := s.Shop.Minutes, s.Set.Name(b)
+	last, share, with := start, 1.0, ""
+	if a := s.copyOf[b]; a >= 0 {
+		last, share, with = s.ended[a], 0, s.Set.Name(a)
+	}
+	for _, e := range s.Build.Blocks[b] {
+		if e.Turn != 0 {
+			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn), MadeWith: with}
+			last = s.add(share*m.Turn, 1, []int{last}, step(turn))
+		}
+		needs := []int{last}
+		minutes, hands, st := s.move(e)
+		st.Block, st.MadeWith = name, with
+		if e.Element >= 0 {
+			needs = append(needs, s.made[e.Element])
+			t := plan.Num(s.Windows.Parts[e.Element].LayC)
+			st.AtC = &t
+			if s.turns != nil {
+				minutes += m.TurnPart * math.Floor(s.turns[e.Element])
+			}
+		} else {
+			needs = append(needs, s.ended[e.Block])
+		}
+		last = s.add(share*minutes, hands, needs, step(st))
+		if e.Element >= 0 {
+			s.laid[e.Element] = last
+		} else {
+			s.joined[e.Block] = last
+		}
+	}
+	s.built[b] = last
+	ids := []string{name}
+	for c, a := range s.copyOf {
+		if a == b {
+			ids = append(ids, s.Set.Name(c))
+		}
+	}
+	if n := len(ids); n > 1 {
+		last = s.add(m.Chop*float64(n), 1, []int{last}, step(plan.Step{Do: plan.DoChop, Parts: ids}))
+	}
+	s.ended[b] = last
+}
+
+// move is the minutes, the hands and the step of one lay-up entry.
+func (s *stepper) move(e build.Entry) (minutes float64, hands int, st plan.Step) {
+	m := s.Shop.Minutes
+	st = plan.Step{Do: plan.DoLay, Parts: []string{PartID(s.Set, e.Part)}, How: plan.How(e.Move.String())}
+	switch e.Move {
+	case build.Bend:
+		st.Do = plan.DoBend
+		return m.Bend, 1, st
+	case build.Wrap:
+		st.Do = plan.DoWrap
+		return m.Wrap, 2, st
+	case build.Roll:
+		st.Do = plan.DoRoll
+		return m.Roll, 2, st
+	}
+	return m.Lay, 1, st
+}
+
+// PartID is the id of what one entry of a lay-up lays.
+func PartID(of *set.Set, p build.Part) string {
+	if p.Element >= 0 {
+		return of.ID(p.Element)
+	}
+	return of.Name(p.Block)
+}
+
+// finish adds what follows the last laying: rolling round, drawing down while the log is kept round and warm, cutting.
+func (s *stepper) finish() {
+	m := s.Shop.Minutes
+	log := []string{"log"}
+	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
+	s.draw = s.add(m.Draw, 2, []int{s.round}, chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}})
+	cut := s.add(m.Cut, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
+	if s.Packed {
+		s.chores[cut].then = []plan.Step{{Do: plan.DoPack}}
+	}
+}

@@ -1,0 +1,266 @@
+// Package work lists the steps of the work, from the pour to the last piece, and puts them on the clock.
+//
+// Guarantees (P8): each entry of the lay-up has one step, each turn one, each distinct part one that makes it; no step comes before what it
+// needs; no part waits until it has left its band of heat; no more pairs of hands work at once than the crew has.
+package work
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/planner/build"
+	"sugarwright/planner/form"
+	"sugarwright/planner/heat"
+	"sugarwright/planner/palette"
+	"sugarwright/planner/plan"
+	"sugarwright/planner/schedule"
+	"sugarwright/planner/set"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/sugar"
+	"sugarwright/planner/windows"
+)
+
+// Task is what is to be done: the parts and their order, their heats, the colours, and how the log ends.
+type Task struct {
+	Set     *set.Set
+	Build   *build.Build
+	Windows *windows.Windows
+	Map     *partition.Map
+	Palette *palette.Palette
+	Shop    *shop.Shop
+	Extras  bool // acid or flavour is folded in
+	Packed  bool // the order has packs
+}
+
+// Work is the steps on the clock.
+type Work struct {
+	Steps  []plan.Step
+	Timing Timing
+	Clock  *schedule.Result
+	Made   []Moment // by element: the step after which it, or its original, is at hand
+	Laid   []Moment // by element: the step that lays it
+	task   Task
+}
+
+// Moment is when a step starts and how long it takes, minutes.
+type Moment struct{ Start, Minutes float64 }
+
+// Timing is when things happen to the parts, in minutes: an element's laying, a block's completion and its laying, the rolling of the log
+// and the end of drawing.
+type Timing struct {
+	Laid, Done, Joined []float64
+	Roll, Drawn        float64
+}
+
+// Of lists the steps and puts them on the clock. Parts that tolerate least heat are made first, as far as minutes allow. Work is nil where a
+// finding says that there is no schedule. turns is nil, or for each element the minutes for which it must be turned each minute.
+func Of(t Task, turns []float64) (*Work, finding.List, error) {
+	var found finding.List
+	if n := t.Set.Distinct() - 1; n > t.Shop.MostDistinct { // the jacket is made in any case
+		found.Add(finding.New(finding.TooManyParts, finding.Warning, n, t.Shop.MostDistinct))
+	}
+	s := steps(t, turns)
+	r, err := schedule.Solve(&s.problem)
+	var cycle *schedule.Cycle
+	switch {
+	case errors.As(err, &cycle):
+		found.Add(s.forbidden(cycle))
+		return nil, found, nil
+	case errors.Is(err, schedule.ErrGaveUp):
+		found.Add(finding.New(finding.ScheduleGave, finding.Error))
+		return nil, found, nil
+	case err != nil:
+		return nil, nil, err
+	}
+	if err := schedule.Check(&s.problem, r); err != nil {
+		return nil, nil, err
+	}
+	w := s.work(r)
+	if end := w.Timing.Roll + t.Shop.Minutes.Round; end > t.Shop.ClockMin {
+		at, n, minutes := Busiest(t.Set, t.Shop)
+		found.Add(finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes).At(at))
+	}
+	return w, found, nil
+}
+
+// Turned is the second round: parts that were found to need turning while they hold by themselves are turned, which takes minutes of hands.
+// minutes says for how long each element is turned; 0 for those that are not. It returns the work as it was where that changes no time.
+func (w *Work) Turned(minutes []float64) (*Work, finding.List, error) {
+	if w.task.Shop.Minutes.TurnPart > 0 {
+		return Of(w.task, minutes)
+	}
+	again := *w
+	again.Steps = append([]plan.Step(nil), w.Steps...)
+	of := w.task.Set
+	for i, m := range minutes {
+		if m == 0 {
+			continue
+		}
+		for k := range again.Steps {
+			if st := &again.Steps[k]; st.Do == plan.DoMake && st.Parts[0] == of.ID(of.Origin(i)) {
+				st.TurnIt = true
+			}
+		}
+	}
+	return &again, nil, nil
+}
+
+// Check holds the steps to the set: one that makes each distinct part, one that lays each element, and hands within the crew.
+func (w *Work) Check() error {
+	makes, lays := 0, 0
+	for i, s := range w.Steps {
+		switch s.Do {
+		case plan.DoMake:
+			makes++
+		case plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll:
+			lays++
+		}
+		if s.Number != i+1 || s.Hands > w.task.Shop.Crew {
+			return finding.Impossible("step %d is numbered %d and needs %d pairs of hands", i+1, s.Number, s.Hands)
+		}
+	}
+	if want := len(w.task.Set.Elements) + len(w.task.Set.Blocks) - 1; makes != w.task.Set.Distinct() || lays != want {
+		return finding.Impossible("%d steps make and %d lay; %d parts and %d places", makes, lays, w.task.Set.Distinct(), want)
+	}
+	return nil
+}
+
+// Busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is the ground, a block.
+func Busiest(of *set.Set, s *shop.Shop) (at [2]float64, parts int, minutes float64) {
+	type tally struct {
+		at      [2]float64
+		area    float64
+		parts   int
+		minutes float64
+	}
+	by := map[[2]int]*tally{}
+	var order []*tally
+	for _, e := range of.Elements {
+		if e.Kind == set.Jacket || e.Kind == set.Ground {
+			continue
+		}
+		key := [2]int{e.Block, e.Colour}
+		t := by[key]
+		if t == nil {
+			t = &tally{}
+			by[key] = t
+			order = append(order, t)
+		}
+		t.parts++
+		t.minutes += s.Minutes.Lay
+		if e.CopyOf < 0 {
+			t.minutes += s.Minutes.Make(e.Fit.Form)
+		}
+		if a := e.True.Area(); a > t.area {
+			t.area, t.at = a, [2]float64(e.Inside())
+		}
+	}
+	var best tally
+	for _, t := range order {
+		if t.minutes > best.minutes+1e-9 {
+			best = *t
+		}
+	}
+	return best.at, best.parts, best.minutes
+}
+
+// work reads the steps and their times off a schedule.
+func (s *stepper) work(r *schedule.Result) *Work {
+	moment := func(k int) Moment { return Moment{r.Start[k], s.problem.Tasks[k].Minutes} }
+	w := &Work{Timing: s.timing(r), Clock: r, Steps: s.numbered(r), task: s.Task}
+	for i := range s.Set.Elements {
+		w.Made, w.Laid = append(w.Made, moment(s.made[i])), append(w.Laid, moment(s.laid[i]))
+	}
+	return w
+}
+
+// timing reads off the schedule when parts and blocks are laid.
+func (s *stepper) timing(r *schedule.Result) Timing {
+	end := func(k int) float64 { return r.Start[k] + s.problem.Tasks[k].Minutes }
+	t := Timing{Roll: r.Start[s.round], Drawn: end(s.draw)}
+	for _, k := range s.laid {
+		t.Laid = append(t.Laid, end(k))
+	}
+	for b := range s.ended {
+		t.Done = append(t.Done, end(s.built[b]))
+		t.Joined = append(t.Joined, end(s.joined[b]))
+	}
+	for b, a := range s.copyOf { // what is made with another block was laid with its parts
+		if a < 0 {
+			continue
+		}
+		t.Done[b] = t.Done[a]
+		for _, e := range s.Set.Blocks[b].Elements {
+			for _, o := range s.Set.Blocks[a].Elements {
+				if s.Set.Origin(o) == s.Set.Origin(e) {
+					t.Laid[e] = t.Laid[o]
+				}
+			}
+		}
+	}
+	return t
+}
+
+// numbered are the steps by their start, with their times.
+func (s *stepper) numbered(r *schedule.Result) []plan.Step {
+	var out []plan.Step
+	add := func(st plan.Step, start, minutes, slack float64, pairs []int) {
+		if st.Parts == nil {
+			st.Parts = []string{}
+		}
+		st.Pairs = []int{}
+		for _, h := range pairs {
+			st.Pairs = append(st.Pairs, h+1)
+		}
+		st.Hands, st.StartMin, st.Minutes, st.SlackMin = len(pairs), plan.Num(start), plan.Num(minutes), plan.Num(slack)
+		out = append(out, st)
+	}
+	for i, j := range s.chores {
+		start, minutes, pairs := r.Start[i], s.problem.Tasks[i].Minutes, r.Pairs[i]
+		if j.also != nil {
+			mine := max(1, len(pairs)-1)
+			add(*j.also, start, minutes, r.Slack[i], pairs[mine:])
+			pairs = pairs[:mine]
+		}
+		add(j.Step, start, minutes, r.Slack[i], pairs)
+		for _, t := range j.then {
+			add(t, start+minutes, 0, 0, nil)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].StartMin < out[b].StartMin-1e-9 })
+	for i := range out {
+		out[i].Number = i + 1
+	}
+	return out
+}
+
+// waits bounds how long parts and blocks may wait from their making until they are laid.
+func (s *stepper) waits() {
+	for i, k := range s.laid {
+		// A block that is made with another was laid together with it.
+		if limit := s.mayWait(i); s.copyOf[s.Set.Elements[i].Block] < 0 && !math.IsInf(limit, 1) {
+			s.problem.Within(s.makes[s.Set.Origin(i)], k, limit)
+		}
+	}
+	for b := range s.Build.Blocks[:len(s.Build.Blocks)-1] {
+		warm := s.Windows.Parts[s.Set.Inside(b)[0]].LayC
+		band := heat.Window{Low: math.Min(warm, sugar.Workable(s.Shop.TgC)), High: warm}
+		limit := s.Windows.Waits(form.Rod, s.Set.Thickness(b), band)
+		from := s.built[b]
+		if a := s.copyOf[b]; a >= 0 {
+			from = s.built[a]
+		}
+		if !math.IsInf(limit, 1) {
+			s.problem.Within(from, s.joined[b], limit)
+		}
+	}
+}
+
+// mayWait is how many minutes an element may wait, by its own window.
+func (s *stepper) mayWait(i int) float64 {
+	p, fit := s.Windows.Parts[i], s.Set.Elements[i].Fit
+	return s.Windows.Waits(fit.Form, form.Thick(fit), heat.Window{Low: p.Window.Low, High: p.LayC})
+}

@@ -1,0 +1,214 @@
+// Package terminal says results in lines for the terminal: findings, what a plan costs, the reply to a client, what a shop's settings come to.
+//
+// Guarantees: every line is said from facts, in the language asked for; a reply to a client names no minutes and no trade terms.
+package terminal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"sugarwright/geom/finding"
+	"sugarwright/planner/plan"
+	"sugarwright/render/say"
+	"sugarwright/render/sheet"
+	"sugarwright/render/words"
+)
+
+// Finding is how a finding is printed: file:line:column: severity: message [code].
+func Finding(t *words.Table, p *plan.Plan, file string, f plan.Finding) string {
+	var b strings.Builder
+	b.WriteString(file)
+	if f.Source != nil {
+		fmt.Fprintf(&b, ":%d:%d", f.Source.Line, f.Source.Column)
+	}
+	message, advice, advises := say.Finding(t, p, f)
+	fmt.Fprintf(&b, ": %s: %s", t.Text("marked."+f.Severity), t.Say(message))
+	if f.AtMM != nil {
+		b.WriteString(t.Text("terminal.at", words.Number{Value: float64(f.AtMM[0]), Digits: 1}, words.Number{Value: float64(f.AtMM[1]), Digits: 1}))
+	}
+	if advises {
+		b.WriteString("; " + t.Say(advice))
+	}
+	fmt.Fprintf(&b, " [%s]", f.Code)
+	return b.String()
+}
+
+// Planned is the last line of a plan: what became of the drawing, and where to look.
+func Planned(p *plan.Plan, t *words.Table, name, dir string) string {
+	how := t.Text("terminal." + string(p.Verdict))
+	if p.Verdict != plan.AsDrawn {
+		return t.Text("terminal.refused", name, how, string(p.Verdict), dir)
+	}
+	if n := len(p.Changes); n == 1 {
+		how = t.Text("terminal.simplified_one")
+	} else if p.SimplifiedFrom != nil {
+		how = t.Text("terminal.simplified", n)
+	}
+	args := []any{name, how, p.Index().Distinct(), len(p.Elements), float64(p.Clock.RoundMin), p.Piece.Count, dir}
+	if p.Order.Logs > 1 {
+		return t.Text("terminal.planned_logs", append(args, p.Order.Logs)...)
+	}
+	return t.Text("terminal.planned", args...)
+}
+
+// Verdict in a line, in words, and where that says more than the word in the file, in that too.
+func Verdict(p *plan.Plan, t *words.Table, name string) string {
+	return t.Text("terminal.verdict_word", name, t.Text("terminal."+string(p.Verdict)), string(p.Verdict)) + "\n"
+}
+
+// Changes are what was simplified, one a line, with the number by which each can be refused.
+func Changes(p *plan.Plan, t *words.Table) string {
+	var b strings.Builder
+	for _, c := range p.Changes {
+		saved := ""
+		if c.MinutesSaved > 0 {
+			saved = t.Text("terminal.change_saves", float64(c.MinutesSaved))
+		}
+		at := c.Places[0]
+		line := t.Text("terminal.change", say.Change(c), float64(at[0])+0, float64(at[1])+0, float64(c.AreaMM2), saved)
+		fmt.Fprintf(&b, "%3d %s\n", c.Number, line)
+	}
+	return b.String()
+}
+
+// Cost is what a plan costs, in lines: parts, minutes, people, minutes to spare, size, and the smallest order that carries the drawing.
+func Cost(p *plan.Plan, s sheet.Style) string {
+	t := s.T()
+	var b strings.Builder
+	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
+	if p.Verdict == plan.AsDrawn {
+		c := p.Clock
+		line("cost.parts", p.Index().Distinct(), len(p.Elements), p.Shop.Crew, float64(c.RoundMin), float64(p.Shop.ClockMin))
+		if c.Proved {
+			line("cost.proved", say.Spare(c))
+		} else {
+			line("cost.gap", say.Spare(c), math.Ceil(float64(c.GapPercent)))
+		}
+		if o := p.Rolling; o != nil {
+			line("cost.rolling", float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst), float64(o.BandPercent))
+		}
+	}
+	line("cost.log", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)), p.Piece.Count)
+	if o := p.Order; o != nil && o.Wanted > 0 {
+		line("cost.order", o.Wanted, o.Logs, o.Made)
+	}
+	if o := p.Order; o != nil && o.Price != nil && o.Price.Low >= 0 {
+		line("cost.price", float64(o.Price.Low), s.Money(o.Price.High, o.Price.Currency))
+	}
+	if x := p.Smallest; x != nil {
+		key := "cost.smallest"
+		if x.DiameterMM > p.Shop.LargestMM || x.MassG > p.Shop.LargestG {
+			key = "cost.smallest_over"
+		}
+		line(key, s.MM(float64(x.DiameterMM)), s.Grams(float64(x.MassG)))
+	}
+	return strings.ReplaceAll(b.String(), "\u00a0", " ")
+}
+
+// Reply is a few plain sentences for the client.
+func Reply(p *plan.Plan, t *words.Table) string {
+	lines := []string{t.Text("reply.head")}
+	add := func(key string, args ...any) { lines = append(lines, "  "+t.Text(key, args...)) }
+	code, reason := mainReason(p)
+	gaveUp := p.Verdict == plan.NotBuildable || has(p, finding.NothingPasses)
+	switch {
+	case p.Verdict == plan.AsDrawn:
+		add("reply.as_drawn", p.Piece.Count, float64(p.Piece.DiameterMM))
+		if o := p.Order; o != nil && o.Logs > 1 {
+			add("reply.batches", o.Logs, o.Made-o.Spare)
+		}
+	case reason == finding.Photo || reason == finding.Lettering || reason == finding.NoPicture:
+		add("reply." + string(reason))
+	case gaveUp:
+		add("reply.not_so", because(p, reason))
+		add("reply.what_works")
+	case code == "":
+		add("reply.changes", because(p, finding.NotUnderstood))
+		add("reply.offer")
+	default:
+		add("reply.changes", because(p, reason))
+		add("reply.offer")
+	}
+	return strings.Join(lines, "\n") + "\n"
+}
+
+func has(p *plan.Plan, c finding.Code) bool {
+	for _, f := range p.Findings {
+		if f.Code == string(c) {
+			return true
+		}
+	}
+	return false
+}
+
+// because says a reason at the size of a sweet.
+func because(p *plan.Plan, r finding.Reason) words.Phrase {
+	piece, ratio := float64(p.Piece.DiameterMM), float64(p.Piece.DrawRatio)
+	switch r {
+	case finding.FineLines:
+		return words.P("reply.fine-lines", piece, float64(p.Shop.ThinnestMM)/ratio)
+	case finding.NarrowGaps:
+		return words.P("reply.narrow-gaps", piece, float64(p.Shop.GroundGapMM)/ratio)
+	}
+	return words.P("reply." + string(r))
+}
+
+// mainReason is the code of the error that occurs most, and what a client is told of it. Photos, lettering and an empty picture come before all
+// else; where nothing passes, what stands in the way most.
+func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
+	counts := map[finding.Code]int{}
+	n := 0
+	for _, f := range p.Findings {
+		code := finding.Code(f.Code)
+		about := finding.Codes[code]
+		if r := about.Reason; r == finding.Photo || r == finding.Lettering || r == finding.NoPicture {
+			return code, r
+		}
+		if code == finding.NothingPasses {
+			if len(f.Values) > 0 {
+				key, _ := f.Values[0].(string)
+				last, _, _ := strings.Cut(key, "_")
+				return finding.Code(last), finding.Codes[finding.Code(last)].Reason
+			}
+			continue
+		}
+		if f.Severity != finding.Error.String() {
+			continue
+		}
+		if counts[code]++; counts[code] > n {
+			most, n = code, counts[code]
+		}
+	}
+	return most, finding.Codes[most].Reason
+}
+
+// Shop is what a shop's settings come to: what its own tests say, the heat at which its sugar can be worked, and windows of common parts.
+func Shop(f plan.ShopFacts, t *words.Table) string {
+	var b strings.Builder
+	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
+	if l := f.Lump; l != nil {
+		line("shop.lump", l.HeightMM, l.DiameterMM, l.Minutes, l.AtC, fmt.Sprintf("%.1e", l.PaS), f.TgC, fmt.Sprintf("%+.1f", f.TgC-f.DefaultTgC), f.TgPlusMinus)
+	} else {
+		line("shop.transition", f.TgC, words.P("shop.from_"+strings.ReplaceAll(string(f.TgFrom), " ", "_")), f.TgPlusMinus)
+	}
+	if o := f.OvalTest; o != nil {
+		line("shop.oval_test", o.WidthMM, o.HeightMM, f.Oval, fmt.Sprintf("%+.3f", f.Oval-f.DefaultOval))
+	} else {
+		line("shop.oval", f.Oval)
+	}
+	line("shop.workable", f.WorkableC, fmt.Sprintf("%.1e", f.WorkablePaS), f.PoursC, fmt.Sprintf("%.1e", f.PoursPaS))
+	var said []string
+	for _, w := range f.Windows {
+		key := "shop.window"
+		switch {
+		case w.HighC < w.LowC:
+			key = "shop.window_none"
+		case w.Turned:
+			key = "shop.window_turned"
+		}
+		said = append(said, t.Text(key, words.P("form."+string(w.Form)), w.ThickMM, w.LowC, w.HighC))
+	}
+	line("shop.windows", strings.Join(said, ", "))
+	return b.String()
+}
