@@ -40,15 +40,6 @@ func Middles(r region) []point {
 	return out
 }
 
-// cutsPerRegion bounds the candidates of one region, whole groups of equal score kept together.
-const cutsPerRegion = 14
-
-// cornerTurn is the least turn of a corner: above the turn of a flattened arc of 3 mm radius thinned to 0.05 mm.
-const cornerTurn = 25 * math.Pi / 180
-
-// snapMM is how near a chord's end must be to a corner to be moved onto it (tuned: 3 of 200 units at a 112.5 mm picture).
-const snapMM = 1.7
-
 // corner of a thinned ring: in and out are unit directions along the border, region on the left; turn below 0 is concave.
 type corner struct {
 	at      point
@@ -78,7 +69,7 @@ func Of(r region, holes []point, motions []symmetry.Motion) []Cut {
 		for i := range ring {
 			in, out := geom.Sub(ring[i], ring[(i+n-1)%n]).Unit(), geom.Sub(ring[(i+1)%n], ring[i]).Unit()
 			k := corner{ring[i], in, out, math.Atan2(in.Cross(out), in.Dot(out))}
-			if math.Abs(k.turn) > cornerTurn {
+			if math.Abs(k.turn) > Tuned.CornerTurn {
 				c.all = append(c.all, k)
 				if k.turn < 0 {
 					c.concave = append(c.concave, k)
@@ -128,7 +119,7 @@ func (c *cutter) sees(p, q point) bool {
 
 // snapped moves a chord's end onto a corner near by, if that can be seen.
 func (c *cutter) snapped(p, q point) point {
-	best, dist := q, snapMM
+	best, dist := q, Tuned.SnapMM
 	for _, k := range c.all {
 		if d := geom.Dist(k.at, q); d < dist && geom.Dist(k.at, p) > 2*d && c.sees(p, k.at) {
 			best, dist = k.at, d
@@ -354,15 +345,14 @@ func (c *cutter) kept() []Cut {
 	return out
 }
 
-// tieScore is the difference below which two cuts are equally good.
-const tieScore = 0.002
-
 // choose drops doubles and keeps the best, groups of equal score whole.
 func (c *cutter) choose(cuts []Cut) []Cut {
-	sort.SliceStable(cuts, func(i, j int) bool { return math.Round(cuts[i].score/tieScore) < math.Round(cuts[j].score/tieScore) })
+	sort.SliceStable(cuts, func(i, j int) bool {
+		return math.Round(cuts[i].score/Tuned.TieScore) < math.Round(cuts[j].score/Tuned.TieScore)
+	})
 	var out []Cut
 	for i, k := range cuts {
-		if len(out) >= cutsPerRegion && k.score > cuts[i-1].score+2*tieScore || len(out) >= 2*cutsPerRegion {
+		if len(out) >= Tuned.PerRegion && k.score > cuts[i-1].score+2*Tuned.TieScore || len(out) >= 2*Tuned.PerRegion {
 			break
 		}
 		same := false
@@ -370,9 +360,9 @@ func (c *cutter) choose(cuts []Cut) []Cut {
 			if len(o.chords) != len(k.chords) {
 				continue
 			}
-			same = same || CloseBy(o.chords[0], k.chords[0], BesideMM)
+			same = same || CloseBy(o.chords[0], k.chords[0], Tuned.BesideMM)
 			for _, m := range c.motions {
-				same = same || CloseBy([2]point{m.Of(o.chords[0][0]), m.Of(o.chords[0][1])}, k.chords[0], BesideMM)
+				same = same || CloseBy([2]point{m.Of(o.chords[0][0]), m.Of(o.chords[0][1])}, k.chords[0], Tuned.BesideMM)
 			}
 		}
 		if !same {
@@ -381,9 +371,6 @@ func (c *cutter) choose(cuts []Cut) []Cut {
 	}
 	return out
 }
-
-// BesideMM is how near two cuts may run before they count as one.
-const BesideMM = 0.8
 
 // CloseBy tells whether two chords run beside each other, either way round.
 func CloseBy(a, b [2]point, tol float64) bool {

@@ -12,12 +12,6 @@ type Sides[P geom.Frame] struct {
 	Width        float64
 }
 
-// longestStrip is how many times as long as thick a strip may be; a spiral of three turns has 66, one of six 420.
-const longestStrip = 480
-
-// sample is the spacing of border points against the strip's width.
-const sample = 0.12
-
 // SidesOf finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its width, and so
 // its two long sides. ok is false when there are not exactly two ends.
 func SidesOf[P geom.Frame](r geom.Region[P]) (Sides[P], bool) {
@@ -28,10 +22,10 @@ func SidesOf[P geom.Frame](r geom.Region[P]) (Sides[P], bool) {
 		return none, false
 	}
 	w := p/4 - math.Sqrt(disc)
-	if l := a / w; l < 2*w || l > longestStrip*w {
+	if l := a / w; l < 2*w || l > Tuned.LongestStrip*w {
 		return none, false
 	}
-	q := geom.Resampled(r[0], sample*w)
+	q := geom.Resampled(r[0], Tuned.Sample*w)
 	n := len(q)
 	turn := make([]float64, n)
 	for i := range q {
@@ -177,9 +171,6 @@ func sharp[P geom.Frame](c geom.Ring[P], w float64) int {
 	return n
 }
 
-// pressMM is how deep a hot sheet can be pressed into a hollow of what it is wrapped round; common practice, no source.
-const pressMM = 3
-
 // fitRing is the wrap that a region with one hole would be: developed, with the mean thickness.
 func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	if len(r) != 2 {
@@ -207,7 +198,7 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	for _, p := range hole {
 		deep = math.Max(deep, geom.LineDist(p, closed))
 	}
-	if deep > math.Min(mean, pressMM) {
+	if deep > math.Min(mean, Tuned.PressMM) {
 		iou *= 0.6
 	}
 	return []Fit{{Form: Wrap, IoU: iou, A: mean, B: r.Area() / mean}}

@@ -20,10 +20,8 @@ var Fine = Effort{tol: 0.05, climbs: 7, rounds: 5, tries: 4}
 
 // Quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of the area.
 func Quick(area float64) Effort {
-	return Effort{tol: math.Max(Fine.tol, coarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
+	return Effort{tol: math.Max(Fine.tol, Tuned.CoarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
 }
-
-const coarseShare = 0.006
 
 // hopeful tells whether a form that starts at an overlap can still come up to the best one: climbing closed less than half of the gap
 // to 1 in 99 of 100 fits of the test drawings.
@@ -55,12 +53,9 @@ func (s *solid[P]) fit(trials []trial[P]) (trial[P], bool) {
 	return best, best.iou > 0
 }
 
-// climbShare of the square root of its area is the first step with which a form's sizes are moved.
-const climbShare = 0.06
-
 // climb improves sizes by coordinate steps that halve.
 func (s *solid[P]) climb(t *trial[P]) {
-	step := climbShare * math.Sqrt(s.area)
+	step := Tuned.ClimbShare * math.Sqrt(s.area)
 	for round := 0; round < s.rounds; round++ {
 		for again, tries := true, 0; again && tries < s.tries; tries++ {
 			again = false

@@ -43,9 +43,6 @@ type Fit struct {
 // arcSides draws the arc of a half-moon or a teardrop: the polygon is given the arc's area, so ten sides move a fit by less than 0.01.
 const arcSides = 10
 
-// stripAspect is the length over thickness from which a rectangle is called a strip, not a block (common practice, no source).
-const stripAspect = 2.2
-
 // solid is a region prepared for fitting.
 type solid[P geom.Frame] struct {
 	r    geom.Region[P]
@@ -57,9 +54,6 @@ type solid[P geom.Frame] struct {
 	line geom.Ring[P] // spare memory for forms
 	Effort
 }
-
-// StraightFill is the share of its hull from which a region is convex as far as hands can see.
-const StraightFill = 0.985
 
 // FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices may be thinned
 // by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
@@ -96,7 +90,7 @@ func Fits[P geom.Frame](r geom.Region[P], e Effort, worth func(form Form, best F
 		s.best = best.IoU
 		out = append(out, fit)
 	}
-	if s.area < StraightFill*s.hull.Area() { // what fills its hull is not bent
+	if s.area < Tuned.StraightFill*s.hull.Area() { // what fills its hull is not bent
 		if b, ok := FitBent(r); ok {
 			out = append(out, b)
 		}
@@ -135,7 +129,7 @@ func (s *solid[P]) rect() Fit {
 		return Fit{Form: Block}
 	}
 	long, short := math.Max(t.x[0], t.x[1]), math.Min(t.x[0], t.x[1])
-	if long > stripAspect*short {
+	if long > Tuned.StripAspect*short {
 		return Fit{Form: Strip, IoU: t.iou, A: short, B: long}
 	}
 	return Fit{Form: Block, IoU: t.iou, A: long, B: short}
@@ -279,12 +273,6 @@ func (s *solid[P]) segment() Fit {
 	return best
 }
 
-// slipShare of its greatest height is where the tips of a half-moon are thin enough to be pressed away; tuned.
-const (
-	slipShare = 0.08
-	flatShare = 0.2 // of the distance between its tips: what is higher is no flat half-moon
-)
-
 // crescent compares the region's heights over its concave side with those of a half-moon: 0 when it is none.
 func (s *solid[P]) crescent() float64 {
 	ring := s.r[0]
@@ -319,7 +307,7 @@ func (s *solid[P]) crescent() float64 {
 		}
 	}
 	inner, outer := side(ia, ib), side(ib, ia)
-	if Notches(ring) > 0 || s.area > StraightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
+	if Notches(ring) > 0 || s.area > Tuned.StraightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
 		return 0
 	}
 	const samples = 32
@@ -332,9 +320,9 @@ func (s *solid[P]) crescent() float64 {
 	}
 	// The slips at the tips of a flat half-moon are pressed away.
 	first, last := 0, samples-1
-	for flat := top < flatShare*long; flat && first < last && heights[first] < slipShare*top; first++ {
+	for flat := top < Tuned.FlatShare*long; flat && first < last && heights[first] < Tuned.SlipShare*top; first++ {
 	}
-	for flat := top < flatShare*long; flat && last > first && heights[last] < slipShare*top; last-- {
+	for flat := top < Tuned.FlatShare*long; flat && last > first && heights[last] < Tuned.SlipShare*top; last-- {
 	}
 	for i, v := range heights[first : last+1] {
 		x := 2*(float64(i)+0.5)/float64(last+1-first) - 1

@@ -17,20 +17,14 @@ func Signature(r geom.Region[geom.TruePoint]) [6]float64 {
 		math.Sqrt(math.Sqrt(m.Ix + m.Iy)), math.Sqrt(math.Sqrt(math.Hypot(m.Ix-m.Iy, 2*m.Ixy))), far}
 }
 
-// notchTurn is the least turn of a concave corner that counts; from fullNotch on it counts once.
-const (
-	notchTurn = 30 * math.Pi / 180
-	fullNotch = 60 * math.Pi / 180
-)
-
 // Notches counts the sharp concave corners of an outline.
 func Notches[P geom.Frame](ring geom.Ring[P]) float64 {
 	q := geom.Thinned(ring, 0.05)
 	sum := 0.0
 	for i := range q {
 		in, out := geom.Sub(q[i], q[(i+len(q)-1)%len(q)]), geom.Sub(q[(i+1)%len(q)], q[i])
-		if turn := -math.Atan2(in.Cross(out), in.Dot(out)); turn > notchTurn {
-			sum += math.Min(1, turn/fullNotch)
+		if turn := -math.Atan2(in.Cross(out), in.Dot(out)); turn > Tuned.NotchTurn {
+			sum += math.Min(1, turn/Tuned.FullNotch)
 		}
 	}
 	return sum

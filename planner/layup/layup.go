@@ -19,9 +19,6 @@ import (
 	"sugarwright/planner/set"
 )
 
-// MaxRise is how much of its length a move may rise: hands lay from above (DESIGN 5).
-const MaxRise = 0.25
-
 // Refused are moves that the replay has rejected; they are not tried again.
 type Refused map[build.Part]map[geom.Vec]bool
 
@@ -188,7 +185,7 @@ func apart(ps []*piece, table *blocking.Table, refused Refused, keep bool) (seq 
 			if left[i] {
 				t, ok := take(ps, i, left, table, theta, refused)
 				if ok && keep && t.move != build.Bend && underBent(ps, i, left) {
-					t.score -= keepScore
+					t.score -= Tuned.KeepScore
 				}
 				if ok && t.score > best.score+1e-9 {
 					best = t
@@ -214,9 +211,6 @@ func apart(ps []*piece, table *blocking.Table, refused Refused, keep bool) (seq 
 	}
 	return seq, nil
 }
-
-// keepScore is more than any two takings differ by, some 110: what bent strips lie on goes after all else.
-const keepScore = 1000
 
 // underBent tells whether a bent strip that is still there touches piece i with its inner side: with one sample it may be what keeps more than half of them covered.
 func underBent(ps []*piece, i int, left []bool) bool {
@@ -319,7 +313,7 @@ func straight(table *blocking.Table, blocked blocking.Mask, i int, p *piece, the
 				continue
 			}
 			up := sin*d[0] + cos*d[1]
-			if up < -MaxRise+0.02 {
+			if up < -Tuned.MostRise+0.02 {
 				continue
 			}
 			margin := 30.0

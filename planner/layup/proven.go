@@ -8,15 +8,12 @@ import (
 	"sugarwright/planner/set"
 )
 
-// maxReplays bounds how often an order is sought again after the replay rejected a move.
-const maxReplays = 40
-
 // Proven seeks an order and has it proved by replay (P4); a move that the replay rejects is not tried again. The build is nil where a finding says
 // that none was found.
 func Proven(of *set.Set) (*build.Build, finding.List, error) {
 	refused := Refused{}
 	var fault *replay.Fault
-	for range maxReplays {
+	for range Tuned.MostReplays {
 		b, found := Of(of, refused)
 		if len(found) > 0 {
 			return nil, found, nil

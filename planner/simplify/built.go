@@ -21,9 +21,6 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 	return best, err
 }
 
-// mostSeen is how much of the subject's area one change may count as before anything else has been sought; tuned.
-const mostSeen = 0.4
-
 // ways seeks from one state. When the first question to the judge does not settle it, two walks go on from there: one mends what fails where it
 // fails, one takes out what is seen least wherever it is. The change that is seen most in the better one is then refused, and another way sought. Of all that
 // pass, the one in which least is seen to change stays.
@@ -42,7 +39,7 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 		c := begun.clone()
 		go func() {
 			defer wg.Done()
-			ways[i], errs[i] = c.walk(judge, first, i == 0, mostJudged)
+			ways[i], errs[i] = c.walk(judge, first, i == 0, Tuned.MostJudged)
 		}()
 	}
 	wg.Wait()
@@ -56,7 +53,7 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 		}
 	}
 	k := slices.IndexFunc(best.Changes, func(c Change) bool { return !start.has(c.Keys[0]) })
-	if !best.Passes || k < 0 || best.Changes[k].Seen < max(0.4*best.Seen, worthAnother*e.subjectArea) {
+	if !best.Passes || k < 0 || best.Changes[k].Seen < max(0.4*best.Seen, Tuned.WorthAnother*e.subjectArea) {
 		return best, nil
 	}
 	other := start.clone()
@@ -65,16 +62,13 @@ func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 	}
 	next, err := other.begin(judge)
 	if err == nil && !next.Passes && next.Last.Why.Code != finding.TooManyParts {
-		next, err = other.walk(judge, next.Last, local, mostJudged/2)
+		next, err = other.walk(judge, next.Last, local, Tuned.MostJudged/2)
 	}
 	if err == nil && next.Passes && next.Seen < best.Seen {
 		best = next
 	}
 	return best, err
 }
-
-// worthAnother is how much of the subject must be seen to change in one place for another way to be sought; tuned.
-const worthAnother = 0.08
 
 // clone is a walk from the same place.
 func (s *state) clone() *state {
@@ -98,10 +92,10 @@ func (s *state) has(k Key) bool {
 // begin takes out what saves most minutes for what is seen least until the work is guessed to fit the clock, and asks the judge.
 func (s *state) begin(judge Judge) (*Result, error) {
 	s.takeOut(s.capacity(), nil, false)
-	if left := Guess(s.cur); left > hopeless*s.capacity() {
+	if left := Guess(s.cur); left > Tuned.Hopeless*s.capacity() {
 		r, err := s.result()
 		if err == nil {
-			r.Passes, r.Last = false, Built{Why: finding.New(finding.TooManyParts, finding.Error, left/guessPerMin, s.capacity()/guessPerMin).In("work")}
+			r.Passes, r.Last = false, Built{Why: finding.New(finding.TooManyParts, finding.Error, left/Tuned.GuessPerMin, s.capacity()/Tuned.GuessPerMin).In("work")}
 		}
 		return r, err
 	}
@@ -127,9 +121,9 @@ func (s *state) ask(judge Judge) (*Result, error) {
 // is mended where it fails if local is set; what fails by the clock, wherever that is seen least.
 func (s *state) walk(judge Judge, b Built, local bool, most int) (*Result, error) {
 	for asked := 1; ; asked++ {
-		bold := leastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
+		bold := Tuned.LeastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
 		before := s.kept()
-		target := Guess(s.cur) - max(bold, guessPerMin*b.Over)
+		target := Guess(s.cur) - max(bold, Tuned.GuessPerMin*b.Over)
 		more := s.takeOut(target, b.Places, local && b.Over == 0 && len(b.Places) > 0) || local && s.takeOut(target, nil, false)
 		r, err := s.ask(judge)
 		if err != nil || r.Passes || !more || asked == most {
@@ -167,30 +161,16 @@ func (s *state) back(made []decision) error {
 	return s.repaint()
 }
 
-// A drawing's guessed work against the clock: of 79 drawings, those that end in a plan within 40 minutes for two stand at 31 and less, and the
-// log is round after some 16 minutes and three quarters of the guess; tuned.
-const (
-	guessPerMin = 1.3
-	everyLogMin = 16
-	leastSaved  = 3 // taken out between two questions to the judge; less asks too often, more takes out too much
-)
-
-// mostTaken bounds the steps between two questions to the judge.
-const mostTaken = 30
-
-// hopeless is how many times what fits the clock is not worth asking the judge about; of 79 drawings none from 1.1 times on could be planned.
-const hopeless = 1.5
-
 // capacity is the guessed work that fits the clock.
 func (e *engine) capacity() float64 {
-	return guessPerMin * (e.shop.ClockMin - everyLogMin) * math.Sqrt(float64(e.shop.Crew)/2)
+	return Tuned.GuessPerMin * (e.shop.ClockMin - Tuned.EveryLogMin) * math.Sqrt(float64(e.shop.Crew)/2)
 }
 
 // takeOut adds decisions that save work until no more than target is left, most for what is seen least first; places that failed come before others,
 // or alone: then one decision is enough to ask again.
 func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool {
 	any := false
-	for range mostTaken {
+	for range Tuned.MostTaken {
 		need := Guess(s.cur) - target
 		if need <= 0 || s.err != nil {
 			break

@@ -1,4 +1,99 @@
 package simplify
 
-// Tuned holds the constants of the search.
-var Tuned struct{}
+// Constants are the numbers that the search is set by, each with its unit and where it comes from.
+type Constants struct {
+	// What one change may count as before anything else has been sought.
+	MostSeen float64 `unit:"share of the subject" source:"tuned"`
+	// So much seen to change in one place makes another way worth seeking.
+	WorthAnother float64 `unit:"share of the subject" source:"tuned"`
+	// Guessed work against the clock.
+	GuessPerMin float64 `unit:"guessed min per min" source:"tuned: of 79 drawings, those planned within 40 minutes stand at 31 and less"`
+	// What every log takes beside its parts.
+	EveryLogMin float64 `unit:"min" source:"tuned"`
+	// Work taken out between two questions to the judge.
+	LeastSaved float64 `unit:"guessed min" source:"tuned: less asks the judge too often, more takes out too much"`
+	// Bound of the steps between two questions to the judge.
+	MostTaken int `unit:"steps" source:"set"`
+	// With so many times the work that fits the clock the judge is not asked.
+	Hopeless float64 `unit:"times" source:"tuned: of 79 drawings none from 1.1 times on could be planned"`
+	// A drawing whose mirror image differs by less is symmetric.
+	EvenFrom float64 `unit:"share of the subject" source:"tuned: less is a hand's tolerance"`
+	// A drawing whose mirror image differs by more is not made symmetric.
+	EvenTo float64 `unit:"share of the subject" source:"tuned: more is meant"`
+	// Guessed minutes of making a part.
+	MakeMin float64 `unit:"min" source:"tuned on the shop's own figures"`
+	// Guessed minutes of laying a part.
+	LayMin float64 `unit:"min" source:"tuned on the shop's own figures"`
+	// What is round an island must be cut to let it in.
+	IslandMin float64 `unit:"min" source:"tuned"`
+	// A half turn of concave border is one more part.
+	BayMin float64 `unit:"min" source:"tuned"`
+	// A feature near a failed place costs this share of what it would.
+	NearFailed float64 `unit:"share" source:"tuned"`
+	// The eye holds on to a dot that stands by itself on another colour.
+	Island float64 `unit:"times" source:"tuned"`
+	// The eye holds on to the outline against the ground.
+	Silhouette float64 `unit:"times" source:"tuned"`
+	// The eye holds on to areas from this size on.
+	LargeShare float64 `unit:"share of the subject" source:"tuned"`
+	// A colour that gives way to one so like it is merged, not left out.
+	MergedBelow float64 `unit:"share of CIEDE2000 50" source:"tuned: CIEDE2000 of 12"`
+	// A limb is narrower than the root of its area times this (short-cut rule, Singh and others 1999).
+	LimbRoot float64 `unit:"times" source:"tuned"`
+	// A limb is no larger share of its region.
+	LimbShare float64 `unit:"share of the region" source:"tuned"`
+	// Bound of the pairs of corners that are looked at.
+	MostCorners int `unit:"corners" source:"set"`
+	// What remains of a decision's places is decided by itself so many times.
+	MostRests int `unit:"places" source:"tuned"`
+	// And only while it is so small beside them.
+	RestShare float64 `unit:"share" source:"tuned"`
+	// Areas and widths of one group differ by no more.
+	Alike float64 `unit:"share" source:"tuned: a hand's tolerance"`
+	// A thickened line gets so much over the limit.
+	SpareMM float64 `unit:"mm" source:"derived: the next reading rounds anew"`
+	// How far beside a border the neighbour is looked up.
+	OutsideMM float64 `unit:"mm" source:"derived: more than the grid's rounding"`
+	// Bound of one walk towards the limits.
+	MostRounds int `unit:"rounds" source:"set"`
+	// Bound of one walk's questions to the judge.
+	MostJudged int `unit:"questions" source:"set"`
+	// Within this distance of the subject's outline a change is seen more.
+	NearMM float64 `unit:"mm" source:"tuned"`
+	// A smaller change is nobody's: a later one painted over it.
+	LeastChangeMM2 float64 `unit:"mm2" source:"tuned"`
+}
+
+// Tuned are the constants in use. Nothing changes them.
+var Tuned = Constants{
+	MostSeen:       0.4,
+	WorthAnother:   0.08,
+	GuessPerMin:    1.3,
+	EveryLogMin:    16,
+	LeastSaved:     3,
+	MostTaken:      30,
+	Hopeless:       1.5,
+	EvenFrom:       0.002,
+	EvenTo:         0.05,
+	MakeMin:        1.2,
+	LayMin:         0.6,
+	IslandMin:      1.0,
+	BayMin:         0.8,
+	NearFailed:     0.6,
+	Island:         1.8,
+	Silhouette:     2.0,
+	LargeShare:     0.15,
+	MergedBelow:    0.25,
+	LimbRoot:       2.2,
+	LimbShare:      0.34,
+	MostCorners:    150,
+	MostRests:      3,
+	RestShare:      0.4,
+	Alike:          0.06,
+	SpareMM:        0.08,
+	OutsideMM:      0.03,
+	MostRounds:     14,
+	MostJudged:     6,
+	NearMM:         6,
+	LeastChangeMM2: 0.05,
+}

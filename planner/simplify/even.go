@@ -10,12 +10,6 @@ import (
 	"sugarwright/planner/check"
 )
 
-// A drawing is near-symmetric when this share of its subject does not fall on its mirror image: less is a hand's tolerance, more is meant; tuned.
-const (
-	evenFrom = 0.002
-	evenTo   = 0.05
-)
-
 // even is the map with its right half made the mirror image of its left, where it nearly is: parts that differed a little become copies.
 func (s *state) even() (feature, bool) {
 	var box orb.Bound
@@ -57,7 +51,7 @@ func (s *state) even() (feature, bool) {
 			o.cost += s.seen(piece, a, t.From, t.To, Even)
 		}
 	}
-	if area < evenFrom*s.subjectArea || area > evenTo*s.subjectArea {
+	if area < Tuned.EvenFrom*s.subjectArea || area > Tuned.EvenTo*s.subjectArea {
 		return feature{}, false
 	}
 	d := &decision{places: []check.Place{{Shape: right[0], At: geom.TruePoint(box.Center())}}, options: []option{o}}

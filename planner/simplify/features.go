@@ -26,17 +26,6 @@ func (f feature) once() [4]int {
 	return [4]int{int(k.Kind), k.X, k.Y, int(10 * o.cost)}
 }
 
-// Guessed minutes; tuned on the shop's own figures (making 1.2, laying 0.4, a copy 0.6).
-const (
-	makeMin   = 1.2
-	layMin    = 0.6
-	islandMin = 1.0 // what is round an island must be cut to let it in
-	bayMin    = 0.8 // a half turn of concave border is one more part
-)
-
-// nearFailed is how much less what fails is spared; tuned.
-const nearFailed = 0.6
-
 // features lists what could be taken out of the current map, least seen for the minutes that it saves first: groups of like regions, all of one
 // colour, bays of outlines. More minutes than are needed do not count.
 func (s *state) features(need float64, failed []geom.TruePoint, only bool) []feature {
@@ -87,17 +76,17 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 		if s.banned[f.once()] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
 			continue
 		}
-		if !s.bold && o.cost > mostSeen*s.subjectArea {
+		if !s.bold && o.cost > Tuned.MostSeen*s.subjectArea {
 			continue
 		}
-		o.saves = f.saves / guessPerMin
+		o.saves = f.saves / Tuned.GuessPerMin
 		f.price = o.cost / min(f.saves, need)
 		if slices.ContainsFunc(failing, func(i int) bool { return slices.Contains(f.regions, i) }) {
-			f.price *= nearFailed
+			f.price *= Tuned.NearFailed
 		} else if only {
 			continue
 		}
-		if f.saves < min(need, leastSaved)/4 {
+		if f.saves < min(need, Tuned.LeastSaved)/4 {
 			f.price *= 3 // nibbling
 		}
 		out = append(out, f)
@@ -113,24 +102,14 @@ func (s *state) outer(r partition.Region) bool {
 
 // sizeClass is the same for regions that may be copies of each other.
 func sizeClass(r partition.Region) [3]int {
-	return [3]int{r.Colour, int(math.Round(math.Log(r.Area) / math.Log(1+2*alike))), len(r.Shape)}
+	return [3]int{r.Colour, int(math.Round(math.Log(r.Area) / math.Log(1+2*Tuned.Alike))), len(r.Shape)}
 }
-
-// What the eye holds on to: a dot that stands by itself on another colour, the outline against the ground, a large area; tuned.
-const (
-	island     = 1.8
-	silhouette = 2.0
-	largeShare = 0.15
-)
-
-// mergedBelow is the difference, of 1, below which a colour that gives way to another is called merged and not left out: CIEDE2000 of 12; tuned.
-const mergedBelow = 0.25
 
 // givesWay is regions that take on the colour beside them that is seen least.
 func (s *state) givesWay(regions []int) (feature, bool) {
 	d := &decision{colour: s.cur.Regions[regions[0]].Colour}
 	o := option{kind: Merged}
-	f := feature{decision: d, saves: makeMin}
+	f := feature{decision: d, saves: Tuned.MakeMin}
 	for _, i := range regions {
 		r := s.cur.Regions[i]
 		p := place(r, i)
@@ -146,18 +125,18 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 				continue
 			}
 			kind := Merged
-			if s.differ(d.colour, n.colour) > mergedBelow {
+			if s.differ(d.colour, n.colour) > Tuned.MergedBelow {
 				kind = Dropped
 			}
 			c := s.seen(r.Shape, r.Area, d.colour, n.colour, kind)
 			if kind == Dropped && len(near) == 1 {
-				c *= island
+				c *= Tuned.Island
 			}
 			if n.colour == 0 && slices.ContainsFunc(n.regions, func(i int) bool { return s.outer(s.cur.Regions[i]) }) {
-				c *= silhouette
+				c *= Tuned.Silhouette
 			}
-			if r.Area > largeShare*s.subjectArea {
-				c *= silhouette
+			if r.Area > Tuned.LargeShare*s.subjectArea {
+				c *= Tuned.Silhouette
 			}
 			// What keeps the border with the others is seen less than what moves it.
 			if c *= 2 - n.length/all; c < cost {
@@ -167,7 +146,7 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 		if best < 0 {
 			return f, false
 		}
-		if s.differ(d.colour, best) > mergedBelow {
+		if s.differ(d.colour, best) > Tuned.MergedBelow {
 			o.kind = Dropped
 		}
 		o.to = best
@@ -175,9 +154,9 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 		own := d.colour
 		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{r.Shape}, Over: func(c int) bool { return c == own }, Colour: best, Source: r.Source})
 		d.places = append(d.places, p)
-		f.saves += layMin + bayMin*bays(r.Shape)
+		f.saves += Tuned.LayMin + Tuned.BayMin*bays(r.Shape)
 		if len(near) == 1 {
-			f.saves += islandMin
+			f.saves += Tuned.IslandMin
 		}
 	}
 	d.options = []option{o}
@@ -239,7 +218,7 @@ func (s *state) plainer(i int) []feature {
 			o.cost += more * s.differ(r.Colour, n.colour) * 1.5 * n.length / total(near)
 		}
 		d := &decision{places: []check.Place{p}, colour: r.Colour, options: []option{o}}
-		f := feature{decision: d, saves: bayMin * (before - bays(closed[0])), regions: []int{i}}
+		f := feature{decision: d, saves: Tuned.BayMin * (before - bays(closed[0])), regions: []int{i}}
 		for _, n := range near {
 			f.regions = append(f.regions, n.regions...)
 		}
@@ -261,9 +240,9 @@ func Guess(m *partition.Map) float64 {
 		}
 		if c := sizeClass(r); !seen[c] {
 			seen[c] = true
-			sum += makeMin
+			sum += Tuned.MakeMin
 		}
-		sum += layMin + bayMin*bays(r.Shape) + islandMin*float64(len(r.Shape)-1)
+		sum += Tuned.LayMin + Tuned.BayMin*bays(r.Shape) + Tuned.IslandMin*float64(len(r.Shape)-1)
 	}
 	return sum
 }

@@ -10,13 +10,6 @@ import (
 	"sugarwright/planner/check"
 )
 
-// A limb is what a short cut between two concave corners takes off a region (the short-cut rule of Singh et al. 1999, METHODS 4); tuned: as wide as
-// twice the thinnest line at its root, at most a third of its region, longer than wide.
-const (
-	limbRoot  = 2.2
-	limbShare = 0.34
-)
-
 // limbs lists groups of like limbs of a region that could be left out.
 func (s *state) limbs(i int) []feature {
 	r := s.cur.Regions[i]
@@ -32,7 +25,7 @@ func (s *state) limbs(i int) []feature {
 			corners = append(corners, k)
 		}
 	}
-	if len(corners) > mostCorners {
+	if len(corners) > Tuned.MostCorners {
 		return nil
 	}
 	type limb struct {
@@ -44,7 +37,7 @@ func (s *state) limbs(i int) []feature {
 	for x, from := range corners {
 		for _, to := range append(slices.Clone(corners[x+1:]), corners[:x]...) {
 			root := geom.Dist(ring[from], ring[to])
-			if root > limbRoot*s.shop.ThinnestMM || root < 0.5 {
+			if root > Tuned.LimbRoot*s.shop.ThinnestMM || root < 0.5 {
 				continue
 			}
 			var cut geom.Ring[geom.TruePoint]
@@ -56,7 +49,7 @@ func (s *state) limbs(i int) []feature {
 			}
 			area := cut.Area()
 			mid := geom.Add(ring[from], geom.Sub(ring[to], ring[from]), 0.5)
-			if area < root*root || area > limbShare*r.Area || !r.Shape.Contains(mid) {
+			if area < root*root || area > Tuned.LimbShare*r.Area || !r.Shape.Contains(mid) {
 				continue
 			}
 			all = append(all, limb{geom.Region[geom.TruePoint]{cut}, area, root})
@@ -68,7 +61,7 @@ func (s *state) limbs(i int) []feature {
 		var group []check.Place
 		rest := all[:0:0]
 		for _, l := range all {
-			if math.Abs(l.area-first.area) <= alike*first.area && math.Abs(l.root-first.root) <= alike*first.root+0.2 {
+			if math.Abs(l.area-first.area) <= Tuned.Alike*first.area && math.Abs(l.root-first.root) <= Tuned.Alike*first.root+0.2 {
 				group = append(group, check.Place{Region: i, Shape: l.shape, At: geom.MomentsOf(l.shape).Centroid, Width: l.root})
 			} else {
 				rest = append(rest, l)
@@ -76,15 +69,12 @@ func (s *state) limbs(i int) []feature {
 		}
 		all = rest
 		if f, ok := s.without(i, group); ok {
-			f.saves = makeMin + (layMin+bayMin)*float64(len(group))
+			f.saves = Tuned.MakeMin + (Tuned.LayMin+Tuned.BayMin)*float64(len(group))
 			out = append(out, f)
 		}
 	}
 	return out
 }
-
-// mostCorners bounds the pairs looked at.
-const mostCorners = 150
 
 // without is a region less some of its places, which take on what is beside them.
 func (s *state) without(i int, places []check.Place) (feature, bool) {
@@ -101,7 +91,7 @@ func (s *state) without(i int, places []check.Place) (feature, bool) {
 		o.to = near[0].colour
 		c := s.seen(p.Shape, p.Shape.Area(), own, o.to, Dropped)
 		if slices.ContainsFunc(near[0].regions, func(i int) bool { return s.outer(s.cur.Regions[i]) }) {
-			c *= silhouette
+			c *= Tuned.Silhouette
 		}
 		o.cost += c
 		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{p.Shape}, Over: func(c int) bool { return c == own }, Colour: o.to, Source: r.Source})
@@ -141,7 +131,7 @@ func (s *state) spurs(i int) []feature {
 		if f, ok := s.without(i, places); ok {
 			f.decision.options[0].kind = Plainer
 			f.decision.options[0].cost *= 0.5 // what is rounded off is not gone
-			f.saves = 0.5 * bayMin * float64(len(places))
+			f.saves = 0.5 * Tuned.BayMin * float64(len(places))
 			out = append(out, f)
 		}
 	}

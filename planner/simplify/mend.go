@@ -91,7 +91,7 @@ func (s *state) mend() error {
 	if err := s.repaint(); err != nil {
 		return err
 	}
-	for ; s.rounds < mostRounds && len(s.places) > 0; s.rounds++ {
+	for ; s.rounds < Tuned.MostRounds && len(s.places) > 0; s.rounds++ {
 		if !s.decide() {
 			return nil
 		}
@@ -122,7 +122,7 @@ func (s *state) decide() bool {
 					cheapest, extra = c, x
 				}
 			}
-			if c.colour == d.colour && again == nil && (c.rests >= mostRests || size(g) > restShare*size(c.places)) {
+			if c.colour == d.colour && again == nil && (c.rests >= Tuned.MostRests || size(g) > Tuned.RestShare*size(c.places)) {
 				again = c
 			}
 		}
@@ -146,12 +146,6 @@ func (s *state) decide() bool {
 	}
 	return any
 }
-
-// A rest of a decision's places is decided by itself while it is small beside them, a few times; tuned.
-const (
-	mostRests = 3
-	restShare = 0.4
-)
 
 func size(places []check.Place) float64 {
 	sum := 0.0
@@ -198,13 +192,10 @@ func touches(d *decision, p check.Place) bool {
 	return false
 }
 
-// alike is how much areas and widths of one group may differ; tuned: a hand's tolerance.
-const alike = 0.06
-
 // grouped puts like places together, in the order in which they were found.
 func grouped(m *partition.Map, places []check.Place) [][]check.Place {
 	var out [][]check.Place
-	like := func(a, b float64) bool { return math.Abs(a-b) <= alike*max(a, b) }
+	like := func(a, b float64) bool { return math.Abs(a-b) <= Tuned.Alike*max(a, b) }
 	for _, p := range places {
 		k := slices.IndexFunc(out, func(g []check.Place) bool {
 			q := g[0]

@@ -12,9 +12,6 @@ import (
 	"sugarwright/planner/check"
 )
 
-// spareMM is what a thickened line gets over the limit, so that the next reading, which rounds anew, still passes.
-const spareMM = 0.08
-
 // offer lists what may be done about a decision's places, cheapest first; what is refused or leads nowhere is left out.
 func (s *state) offer(d *decision) {
 	var drop, halves, grow option
@@ -54,10 +51,10 @@ func (s *state) offer(d *decision) {
 		var shape []geom.Region[geom.TruePoint]
 		var err error
 		if grow.kind == Larger {
-			grow.after = p.Need + spareMM
+			grow.after = p.Need + Tuned.SpareMM
 			shape, err = skeleton.Grow(p.Shape, (grow.after-p.Width)/2)
 		} else {
-			grow.after = p.Need + spareMM
+			grow.after = p.Need + Tuned.SpareMM
 			lines := skeleton.Middle(s.cur.Regions[p.Region].Shape, within, grow.after)
 			for i := range lines {
 				lines[i] = thinned(lines[i])
@@ -82,7 +79,7 @@ func (s *state) offer(d *decision) {
 			continue
 		}
 		if o.kind == Dropped {
-			o.saves = (makeMin + layMin*float64(len(d.places))) / guessPerMin
+			o.saves = (Tuned.MakeMin + Tuned.LayMin*float64(len(d.places))) / Tuned.GuessPerMin
 		}
 		d.options = append(d.options, o)
 	}
@@ -139,9 +136,6 @@ func total(near []neighbour) float64 {
 	return sum
 }
 
-// outsideMM is how far beside a border the neighbour is looked up.
-const outsideMM = 0.03
-
 // neighbours lists the colours other than its own that a place borders on, longest border first.
 func (s *state) neighbours(p check.Place) []neighbour {
 	own := s.cur.Regions[p.Region].Colour
@@ -151,7 +145,7 @@ func (s *state) neighbours(p check.Place) []neighbour {
 		for i, a := range ring {
 			b := ring[(i+1)%len(ring)]
 			d := geom.Sub(b, a)
-			mid := geom.Add(geom.Add(a, d, 0.5), d.Unit().Left(), -outsideMM)
+			mid := geom.Add(geom.Add(a, d, 0.5), d.Unit().Left(), -Tuned.OutsideMM)
 			region := s.regionAt(mid)
 			c := -1
 			if region >= 0 {

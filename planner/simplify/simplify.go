@@ -79,12 +79,6 @@ type Result struct {
 	state   *state
 }
 
-// Bounds of the search.
-const (
-	mostRounds = 14
-	mostJudged = 6 // questions of one walk
-)
-
 // Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
 func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
 	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, spur: map[[32]byte][][]check.Place{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
@@ -150,9 +144,6 @@ func (e *engine) look() {
 	}
 }
 
-// nearMM is how far from the subject's outline a change is seen about half again as much; tuned.
-const nearMM = 6
-
 // attention is 1 inside an area and 2 on the subject's outline, which the eye follows first.
 func (e *engine) attention(p geom.TruePoint) float64 {
 	d := math.Inf(1)
@@ -161,7 +152,7 @@ func (e *engine) attention(p geom.TruePoint) float64 {
 			d = min(d, geom.SegmentDist(p, ring[i], ring[(i+1)%len(ring)]))
 		}
 	}
-	return 1 + math.Exp(-d/nearMM)
+	return 1 + math.Exp(-d/Tuned.NearMM)
 }
 
 // differ is how far apart two colours of the map are: 1 for CIEDE2000 of 50 and more, which nobody overlooks.
@@ -194,7 +185,7 @@ func (s *state) result() (*Result, error) {
 		}
 	}
 	for _, c := range changes {
-		if c.Area <= leastChangeMM2 {
+		if c.Area <= Tuned.LeastChangeMM2 {
 			continue
 		}
 		r.Seen += c.Seen
@@ -209,9 +200,6 @@ func (s *state) result() (*Result, error) {
 	slices.SortStableFunc(r.Changes, func(a, b Change) int { return int(math.Copysign(1, b.Seen-a.Seen)) })
 	return r, nil
 }
-
-// leastChangeMM2 is the area below which a change is nobody's: what a later one painted over.
-const leastChangeMM2 = 0.05
 
 // seen is how much of a changed area the eye sees.
 func (e *engine) seen(shape geom.Region[geom.TruePoint], area float64, from, to int, k Kind) float64 {

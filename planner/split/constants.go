@@ -1,4 +1,210 @@
 package split
 
-// Tuned holds the constants of the search.
-var Tuned struct{}
+import (
+	"sugarwright/planner/cuts"
+	"sugarwright/planner/form"
+	"sugarwright/planner/symmetry"
+)
+
+import (
+	"math"
+	"sugarwright/geom/partition"
+)
+
+// Constants are the numbers that the split is set by, each with its unit and where it comes from. The first two dozen are the objective: what a
+// set of parts costs, in minutes, beside the shop's own minutes of making and laying.
+type Constants struct {
+	// Below this overlap with its form a part costs extra.
+	FitKnee float64 `unit:"share" source:"tuned"`
+	// What a part costs below the knee.
+	FitSlope float64 `unit:"min per unit of overlap" source:"tuned"`
+	// Below this overlap it costs a second slope more.
+	FitFloor float64 `unit:"share" source:"tuned"`
+	// What a part costs below the floor, beside the first slope.
+	FloorSlope float64 `unit:"min per unit of overlap" source:"tuned"`
+	// A part may lack so much of its hull for nothing.
+	HollowKnee float64 `unit:"share of the hull" source:"tuned"`
+	// What a part costs for what it lacks of its hull.
+	Hollow float64 `unit:"min per share of the hull" source:"tuned"`
+	// A sharp concave corner is cut in with a knife, or pressed: no form has one.
+	NotchPenalty float64 `unit:"min" source:"tuned"`
+	// What each millimetre under the thinnest costs.
+	ThinSlope float64 `unit:"min per mm" source:"tuned"`
+	// What a slip of ground costs, at most.
+	SlightPenalty float64 `unit:"min" source:"tuned"`
+	// A coloured wrap is even: an uneven ring is a wrap and something else.
+	EvenWrap float64 `unit:"share" source:"tuned"`
+	// A subject part is held to the shop's least fit and so much more.
+	FitSpare float64 `unit:"share" source:"tuned"`
+	// A part that is refused in the end is dearer than any cut.
+	Misfit float64 `unit:"min" source:"tuned"`
+	// Ground, which gives way, costs this share of the penalties.
+	GroundShare float64 `unit:"share" source:"tuned"`
+	// And this share of the second slope.
+	GroundFloorShare float64 `unit:"share" source:"tuned"`
+	// Each part laid is one more seam.
+	LaidOverhead float64 `unit:"min" source:"tuned"`
+	// A strip bent half round meets another: one wrap is plainer.
+	HalfRing float64 `unit:"min" source:"tuned"`
+	// Each distinct part is one more thing to find and to get wrong.
+	DistinctOverhead float64 `unit:"min" source:"tuned"`
+	// No hands make a part with two holes: each cut that opens one must gain.
+	HolePenalty float64 `unit:"min" source:"tuned"`
+	// Cells that are no one part.
+	NoPart float64 `unit:"min" source:"set: more than any split costs"`
+	// A bad fit costs this share again for each copy.
+	CopyPenalty float64 `unit:"share" source:"tuned"`
+	// Below this difference two prices are equal.
+	TieMinutes float64 `unit:"min" source:"derived: what another sampling of the outlines moves a price by"`
+	// What one blocked part costs while parts are still cut.
+	BlockedMinutes float64 `unit:"min" source:"set: more than any cut costs"`
+	// A joined part may be so much dearer before it is cut anew.
+	RecutMinutes float64 `unit:"min" source:"tuned"`
+	// How far an edge may lie off a line and still be a piece of it.
+	OnLineMM float64 `unit:"mm" source:"derived: noding moves a line's pieces by less"`
+	// Two parts within this Hausdorff distance are copies.
+	CongruentMM float64 `unit:"mm" source:"design, section 5"`
+	// Near-equal parts within this distance are made equal.
+	EqualShare float64 `unit:"share of the root of the area" source:"common practice, no source: the areas then differ by less than 3 %"`
+	// The same bound for large parts.
+	EqualMM float64 `unit:"mm" source:"common practice, no source"`
+	// Ground gives way when it is pressed, so many times as far.
+	GiveWay float64 `unit:"times" source:"tuned"`
+	// What making parts equal may move in all: with more the plan is not as drawn.
+	EqualBudget float64 `unit:"share of the picture" source:"design, section 5"`
+	// A region with holes that fills so much of its hull is built apart, as a block.
+	RoundEnough float64 `unit:"share of the hull" source:"tuned"`
+	// A hull corner so near to the smallest circle touches it.
+	TouchMM float64 `unit:"mm" source:"tuned"`
+	// The thickest sheet that is closed round anything.
+	ThickestWrapMM float64 `unit:"mm" source:"common practice, no source"`
+	// A thicker wrap is put on in layers of this thickness.
+	LayerMM float64 `unit:"mm" source:"common practice, no source"`
+	// The last layer is nowhere thinner.
+	LeastLayerMM float64 `unit:"mm" source:"common practice, no source"`
+	// A line that runs along a finished block may shave off so much.
+	ShredMM2 float64 `unit:"mm2" source:"derived: blocks are noded apart, to the grid's rounding"`
+	// A point so near to a border counts as on it.
+	OnBorderMM float64 `unit:"mm" source:"derived: noding merges two steps of the grid"`
+	// Bound of the exhaustive search in one block.
+	MostSets int `unit:"sets of cells" source:"tuned: enough for a letter, too few for a snowflake"`
+	// Bound of the exhaustive search in all blocks of a drawing.
+	MostSetsInAll int `unit:"sets of cells" source:"tuned"`
+	// Bound of its walk.
+	MostSteps int `unit:"steps" source:"tuned"`
+	// A pocket so deep surely holds on to something.
+	DeepMM float64 `unit:"mm" source:"tuned"`
+	// A shallower pocket gives.
+	LeastDeepMM float64 `unit:"mm" source:"tuned"`
+	// How often parts that cannot be made get cuts of their own.
+	RepairRounds int `unit:"rounds" source:"tuned"`
+	// A domain that priced so many gets no more rounds.
+	MostRepaired int `unit:"sets of cells" source:"tuned"`
+	// A domain of so many cells gets no more rounds.
+	MostRepairedCells int `unit:"cells" source:"tuned: with more the search takes seconds and has not yet repaired anything"`
+	// How often blocked cells are cut again; once every cell is convex an order exists (Guibas and Yao 1983).
+	FreeRounds int `unit:"rounds" source:"tuned: most drawings need none"`
+	// Grooves may be so much of a part's form, in all.
+	GrooveShare float64 `unit:"share" source:"design, section 5"`
+	// A point of the border so near to the line over a groove lies on it.
+	LidMM float64 `unit:"mm" source:"tuned"`
+	// Shapes whose signatures are so near stand for each other in the search.
+	SameMM float64 `unit:"mm" source:"tuned"`
+	// Bound of the merges priced in one domain.
+	MergeNodes int `unit:"merges" source:"tuned: drawings for hands need hundreds"`
+	// From so many cells on merging is tried only where cutting from above has failed.
+	ManyAtoms int `unit:"cells" source:"tuned: it hardly ever finds anything cheaper there, and takes long"`
+	// Bound of the lines of a domain.
+	MostLines int `unit:"lines" source:"tuned"`
+	// The same bound where orbits are large.
+	MostOrbits int `unit:"orbits" source:"tuned"`
+	// Signatures that differ by less are one class in the search; copies are then verified point by point.
+	LikeShare float64 `unit:"share" source:"tuned"`
+	// Classes are looked up in bins of the logarithm of their size, so wide.
+	ClassBin float64 `unit:"ln mm" source:"tuned"`
+	// A strip that turns more is rolled up, not bent on.
+	RollTurn float64 `unit:"rad" source:"tuned"`
+	// Both sheets of a roll are at least so even.
+	RollEven float64 `unit:"share" source:"tuned"`
+	// One sheet of a roll may be so many times as thick as the other.
+	RollWidth float64 `unit:"times" source:"tuned"`
+	// A strip that turns less holds on to nothing inside it.
+	OpenTurn float64 `unit:"rad" source:"tuned"`
+	// Keeps a part off the limit of the thinnest.
+	OpenSpare float64 `unit:"share" source:"derived: more than the flattening of the opening's arcs"`
+	// A smaller cell is no part by itself.
+	TinyMM2 float64 `unit:"mm2" source:"tuned: 14 square units of a 200-unit drawing"`
+	// Less ground beside the closing wrap is taken up by it.
+	LeastSpacerMM2 float64 `unit:"mm2" source:"tuned: 60 square units of a 200-unit drawing"`
+
+	Cuts     cuts.Constants
+	Symmetry symmetry.Constants
+	Forms    form.Constants
+}
+
+// Tuned are the constants in use. Nothing changes them.
+var Tuned = Constants{
+	FitKnee:           0.94,
+	FitSlope:          12.0,
+	FitFloor:          0.7,
+	FloorSlope:        32.0,
+	HollowKnee:        0.03,
+	Hollow:            9.0,
+	NotchPenalty:      1.5,
+	ThinSlope:         1.8,
+	SlightPenalty:     12.0,
+	EvenWrap:          0.9,
+	FitSpare:          0.02,
+	Misfit:            30.0,
+	GroundShare:       0.8,
+	GroundFloorShare:  0.25,
+	LaidOverhead:      0.5,
+	HalfRing:          0.6,
+	DistinctOverhead:  0.5,
+	HolePenalty:       40.0,
+	NoPart:            1000.0,
+	CopyPenalty:       0.5,
+	TieMinutes:        0.04,
+	BlockedMinutes:    6,
+	RecutMinutes:      12,
+	OnLineMM:          0.005,
+	CongruentMM:       0.02,
+	EqualShare:        0.015,
+	EqualMM:           0.6,
+	GiveWay:           3.0,
+	EqualBudget:       0.005,
+	RoundEnough:       0.93,
+	TouchMM:           0.3,
+	ThickestWrapMM:    50,
+	LayerMM:           25,
+	LeastLayerMM:      5,
+	ShredMM2:          0.01,
+	OnBorderMM:        2 * partition.Unit,
+	MostSets:          400,
+	MostSetsInAll:     1500,
+	MostSteps:         200_000,
+	DeepMM:            0.4,
+	LeastDeepMM:       0.02,
+	RepairRounds:      3,
+	MostRepaired:      1500,
+	MostRepairedCells: 160,
+	FreeRounds:        6,
+	GrooveShare:       0.25,
+	LidMM:             0.05,
+	SameMM:            0.004,
+	MergeNodes:        30_000,
+	ManyAtoms:         90,
+	MostLines:         80,
+	MostOrbits:        8,
+	LikeShare:         0.012,
+	ClassBin:          0.02,
+	RollTurn:          2.4 * math.Pi,
+	RollEven:          0.7,
+	RollWidth:         4.0,
+	OpenTurn:          1.1 * math.Pi,
+	OpenSpare:         0.01,
+	TinyMM2:           4.4,
+	LeastSpacerMM2:    19,
+
+	Cuts: cuts.Tuned, Symmetry: symmetry.Tuned, Forms: form.Tuned,
+}

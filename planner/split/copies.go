@@ -10,17 +10,10 @@ import (
 	"sugarwright/planner/symmetry"
 )
 
-// congruentMM is the Hausdorff distance up to which two parts are copies (DESIGN 5).
-const congruentMM = 0.02
-
 // equalShare is the distance, as a share of the square root of the area, up to which near-equal parts are made equal: below it the areas
 // differ by less than 3 % (SPLITTING 3); equalMM bounds it for large parts.
 const (
-	equalShare = 0.015
-	equalMM    = 0.6
-	giveWay    = 3.0 // ground gives way when it is pressed: three times as much
-	// equalBudget is the share of the picture that all of it together may move: above it the plan would no longer be as drawn (DESIGN 5).
-	equalBudget = 0.005
+// equalBudget is the share of the picture that all of it together may move: above it the plan would no longer be as drawn (DESIGN 5).
 )
 
 // copies finds congruent elements of one colour, mirror images included; the first is the original. Near-equal parts are made equal: they
@@ -32,17 +25,17 @@ func (s *splitter) copies() {
 		sig[i] = form.Signature(es[i].True)
 	}
 	picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
-	left := equalBudget * picture
+	left := Tuned.EqualBudget * picture
 	for j := range es {
 		if es[j].Block == len(s.set.Blocks)-1 && (es[j].Kind == set.Ground || es[j].Kind == set.Jacket) {
 			continue
 		}
-		near := math.Min(equalMM, equalShare*sig[j][0])
+		near := math.Min(Tuned.EqualMM, Tuned.EqualShare*sig[j][0])
 		if es[j].Kind == set.Spacer {
-			near *= giveWay
+			near *= Tuned.GiveWay
 		}
 	search:
-		for _, tol := range []float64{congruentMM, near} {
+		for _, tol := range []float64{Tuned.CongruentMM, near} {
 			for i := 0; i < j; i++ {
 				if es[i].CopyOf >= 0 || es[i].Colour != es[j].Colour || es[i].Kind != es[j].Kind || !alike(sig[i], sig[j], tol) {
 					continue
@@ -51,7 +44,7 @@ func (s *splitter) copies() {
 				if !ok {
 					continue
 				}
-				if tol > congruentMM {
+				if tol > Tuned.CongruentMM {
 					moved := between(image, es[j].True)
 					if moved > left {
 						continue
@@ -129,7 +122,7 @@ func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 			if gap := between(m, b); gap < least-1e-9 {
 				image, least = m, gap
 			}
-			if least < congruentMM {
+			if least < Tuned.CongruentMM {
 				break
 			}
 		}

@@ -55,9 +55,6 @@ func coloured(pieces []piece) []symmetry.Coloured {
 	return out
 }
 
-// roundEnough is the share of its hull that a region with holes must fill to be built apart, as a block of its own.
-const roundEnough = 0.93
-
 // solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks of their own first,
 // and spirals. Where no order is found, open rings are built apart with what they hold. It returns the block's index.
 func (s *splitter) solve(ids []int, log bool) (int, error) {
@@ -72,7 +69,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if stuck := len(g.stuck(g.parts)); stuck > 0 {
+	if blocked := len(g.blocked(g.parts)); blocked > 0 {
 		before := *s.set
 		with, err := s.cradled(pieces)
 		if err != nil {
@@ -83,7 +80,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 			if err != nil {
 				return 0, err
 			}
-			if len(h.stuck(h.parts)) < stuck {
+			if len(h.blocked(h.parts)) < blocked {
 				return h.d.emit(h), nil
 			}
 		}
@@ -107,12 +104,12 @@ func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
 	if err := d.arrange(pieces); err != nil {
 		return nil, err
 	}
-	g, err := d.freed(pieces, log)
+	g, err := d.augmented(pieces, log)
 	if err != nil {
 		return nil, err
 	}
 	g.run()
-	return g.mended(pieces, log)
+	return g.repaired(pieces, log)
 }
 
 // line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.
@@ -139,7 +136,7 @@ func (s *splitter) pieces(ids []int, log bool) ([]piece, error) {
 		}
 		r := rs[i]
 		f := r.Shape.Filled()
-		if len(r.Shape) < 2 || f.Area() > 0.999*total || f.Area() < roundEnough*geom.Hull(r.Shape[0]).Area() {
+		if len(r.Shape) < 2 || f.Area() > 0.999*total || f.Area() < Tuned.RoundEnough*geom.Hull(r.Shape[0]).Area() {
 			out = append(out, piece{r.Shape, r.Colour, -1})
 			continue
 		}
@@ -165,9 +162,6 @@ func edgePoint(r region) point {
 	m := point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	return geom.Add(m, geom.Sub(b, a).Unit().Left(), partition.Unit/4)
 }
-
-// touchMM is how near to the smallest circle a hull corner counts as touching it.
-const touchMM = 0.3
 
 // closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and radial cuts that part
 // half-moons at hull corners which miss the circle (SPLITTING 22).
@@ -206,7 +200,7 @@ func closing(pieces []piece, jacket float64) [][]point {
 	}
 	full := func(p point) float64 { return math.Mod(geom.Sub(p, c.Centre).Angle()+2*math.Pi, 2*math.Pi) }
 	for _, p := range hull {
-		if c.Radius-geom.Dist(p, c.Centre) < touchMM {
+		if c.Radius-geom.Dist(p, c.Centre) < Tuned.TouchMM {
 			ring = append(ring, spoke{full(p), p})
 		}
 	}
@@ -215,7 +209,7 @@ func closing(pieces []piece, jacket float64) [][]point {
 		in := geom.Sub(p, corners[(i+len(corners)-1)%len(corners)])
 		o := geom.Sub(corners[(i+1)%len(corners)], p)
 		turn := math.Atan2(in.Cross(o), in.Dot(o))
-		if turn < 20*math.Pi/180 || c.Radius-geom.Dist(p, c.Centre) < touchMM {
+		if turn < 20*math.Pi/180 || c.Radius-geom.Dist(p, c.Centre) < Tuned.TouchMM {
 			continue
 		}
 		a := full(p)
@@ -230,9 +224,9 @@ func closing(pieces []piece, jacket float64) [][]point {
 	}
 	out = append(out, append(line, line[0]))
 	// Far from the jacket the ground is wrapped on in layers: no hands close a sheet so thick.
-	for r := c.Radius; jacket-r > thickestWrapMM; {
-		r += layerMM
-		if geom.Dist(c.Centre, point{}) > jacket-r-leastLayerMM {
+	for r := c.Radius; jacket-r > Tuned.ThickestWrapMM; {
+		r += Tuned.LayerMM
+		if geom.Dist(c.Centre, point{}) > jacket-r-Tuned.LeastLayerMM {
 			break
 		}
 		ring := geom.Circle[point]{Centre: c.Centre, Radius: r}.Polygon(geom.Sides(r, 0.01))
@@ -240,13 +234,6 @@ func closing(pieces []piece, jacket float64) [][]point {
 	}
 	return out
 }
-
-// thickestWrapMM is the thickest sheet that is closed round anything, layerMM the thickness of the layers instead; common practice, no source.
-const (
-	thickestWrapMM = 50
-	layerMM        = 25
-	leastLayerMM   = 5 // of the last one, where it is thinnest
-)
 
 // arrange nodes the pieces' borders and the lines, and takes the faces as cells.
 func (d *domain) arrange(pieces []piece) error {
@@ -314,14 +301,11 @@ func (d *domain) arrange(pieces []piece) error {
 	return nil
 }
 
-// shredMM2 is what a line that runs along a finished block may shave off it: borders of blocks are noded apart and differ by the grid's rounding.
-const shredMM2 = 0.01
-
 // handOver gives shreds of finished blocks to a piece beside them, so that a block stays one cell.
 func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 	area := func(f int) float64 { return float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit }
 	for f := range owner {
-		if owner[f] < 0 || pieces[owner[f]].child < 0 || area(f) > shredMM2 {
+		if owner[f] < 0 || pieces[owner[f]].child < 0 || area(f) > Tuned.ShredMM2 {
 			continue
 		}
 		best, long := -1, 0.0
@@ -349,7 +333,7 @@ func enters(line []point, r region) bool {
 	box := r.Bound().Pad(1)
 	within := func(p point) bool {
 		return r.Contains(p) && !slices.ContainsFunc(r, func(ring geom.Ring[point]) bool {
-			return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < onBorderMM
+			return geom.LineDist(p, append(slices.Clone(ring), ring[0])) < Tuned.OnBorderMM
 		})
 	}
 	for i := 0; i+1 < len(line); i++ {
@@ -369,9 +353,6 @@ func enters(line []point, r region) bool {
 	}
 	return false
 }
-
-// onBorderMM is how far inside a point still counts as on the border: what noding merges (two steps of the grid).
-const onBorderMM = 2 * partition.Unit
 
 func snap(line []point) []partition.Point {
 	out := make([]partition.Point, len(line))

@@ -193,7 +193,7 @@ func TestEnumeration(t *testing.T) {
 		}
 		require.NoError(t, d.arrange(pieces))
 		g := newMerger(d, true)
-		g.tidy()
+		g.cleanUp()
 		g.findSeams()
 		g.atoms = g.parts
 		least := math.Inf(1)
@@ -207,7 +207,7 @@ func TestEnumeration(t *testing.T) {
 					parts, _ = g.cutAll(parts, 1000+i)
 				}
 			}
-			if cost := g.total(g.sure(parts)); cost < least && len(g.stuck(parts)) == 0 {
+			if cost := g.total(g.evaluate(parts)); cost < least && len(g.blocked(parts)) == 0 {
 				least = cost
 			}
 		}
@@ -218,7 +218,7 @@ func TestEnumeration(t *testing.T) {
 		got := ours.set.Price - before // blocks in the picture are the same on both sides
 		name := filepath.Base(file)
 		t.Logf("%s: %d cuts, best of %d ways %.2f, ours %.2f", name, len(cuts), 1<<len(cuts), least, got)
-		if math.IsInf(least, 1) || least > noPart {
+		if math.IsInf(least, 1) || least > Tuned.NoPart {
 			continue
 		}
 		tried++

@@ -6,13 +6,6 @@ import (
 	"sort"
 )
 
-// Limits of the exhaustive search, in sets of cells priced and in steps taken: enough for a letter, too few for a snowflake.
-const (
-	mostSets  = 400
-	inAll     = 1500 // sets of all blocks of a drawing
-	mostSteps = 200_000
-)
-
 // atomSet is a connected set of atoms of one piece, seen as one part.
 type atomSet struct {
 	mask uint64
@@ -47,7 +40,7 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 	for k := range by {
 		sort.SliceStable(by[k], func(i, j int) bool { return mb.OnesCount64(by[k][i].mask) > mb.OnesCount64(by[k][j].mask) })
 	}
-	best, stuck := g.total(g.parts), len(g.stuck(g.parts))
+	best, blocked := g.total(g.parts), len(g.blocked(g.parts))
 	all := uint64(1)<<len(solid) - 1
 	n := make([]int, len(g.classes))
 	var chosen []*part
@@ -57,13 +50,13 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 	steps := 0
 	var walk func(done uint64, cost, left float64)
 	walk = func(done uint64, cost, left float64) {
-		if steps++; steps > mostSteps || cost+left >= best-tieMinutes {
+		if steps++; steps > Tuned.MostSteps || cost+left >= best-Tuned.TieMinutes {
 			return
 		}
 		if done == all {
 			parts := append(append([]*part(nil), fixed...), chosen...)
-			if k := len(g.stuck(parts)); k <= stuck {
-				best, stuck, g.parts = cost, k, parts
+			if k := len(g.blocked(parts)); k <= blocked {
+				best, blocked, g.parts = cost, k, parts
 			}
 			return
 		}
@@ -73,7 +66,7 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 				continue
 			}
 			c := s.part.p.class
-			more := s.part.p.lay + laidOverhead + g.making(c, n[c]+1) - g.making(c, n[c])
+			more := s.part.p.lay + Tuned.LaidOverhead + g.making(c, n[c]+1) - g.making(c, n[c])
 			less := 0.0
 			for m := s.mask; m != 0; m &= m - 1 {
 				less += rest[mb.TrailingZeros64(m)]
@@ -90,7 +83,7 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 		sum += s
 	}
 	walk(0, g.total(fixed), sum)
-	return steps <= mostSteps, bound
+	return steps <= Tuned.MostSteps, bound
 }
 
 // sets lists the connected sets of atoms that can be one part; ok is false when there are too many.
@@ -121,7 +114,7 @@ func (g *merger) sets(atoms []*part) (out []atomSet, ok bool) {
 		seen[1<<i] = true
 	}
 	for i := 0; i < len(todo); i++ {
-		if len(todo) > mostSets || g.d.s.sets+len(todo) > inAll {
+		if len(todo) > Tuned.MostSets || g.d.s.sets+len(todo) > Tuned.MostSetsInAll {
 			return nil, false
 		}
 		m, edge := todo[i], uint64(0)
@@ -148,14 +141,14 @@ func (g *merger) sets(atoms []*part) (out []atomSet, ok bool) {
 			parts = append(parts, p)
 		}
 	}
-	g.sure(parts)
+	g.evaluate(parts)
 	return out, true
 }
 
 // leastShares is, for each atom, the least share of laying that it can have in any set; without sets, that of a part with all atoms.
 func (g *merger) leastShares(atoms []*part, sets []atomSet) []float64 {
 	out := make([]float64, len(atoms))
-	lay := g.d.s.shop.Minutes.Lay + laidOverhead
+	lay := g.d.s.shop.Minutes.Lay + Tuned.LaidOverhead
 	pieces := map[int]int{}
 	for _, a := range atoms {
 		pieces[g.d.cells[a.cells[0]].piece]++
@@ -167,7 +160,7 @@ func (g *merger) leastShares(atoms []*part, sets []atomSet) []float64 {
 		}
 	}
 	for _, s := range sets {
-		share := (s.part.p.lay + laidOverhead) / float64(mb.OnesCount64(s.mask))
+		share := (s.part.p.lay + Tuned.LaidOverhead) / float64(mb.OnesCount64(s.mask))
 		for m := s.mask; m != 0; m &= m - 1 {
 			k := mb.TrailingZeros64(m)
 			out[k] = math.Min(out[k], share)

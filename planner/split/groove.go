@@ -2,12 +2,6 @@ package split
 
 import "sugarwright/geom"
 
-// grooveShare is how much of a part's form grooves may be, in all (DESIGN 5).
-const grooveShare = 0.25
-
-// lidMM is how far a point of the border may lie from the line over a groove and still be on it.
-const lidMM = 0.05
-
 // islands tells for each piece the one piece that lies all round it, or -1.
 func (d *domain) islands(pieces int) []int {
 	const none, many = -1, -2
@@ -68,13 +62,13 @@ func (g *merger) filled(shape region, cells []int) region {
 		out = append(out, a)
 		for k := i + 1; k < j; k++ {
 			p := ring[(first+k)%n]
-			if geom.SegmentDist(p, a, b) < lidMM {
+			if geom.SegmentDist(p, a, b) < Tuned.LidMM {
 				out = append(out, p)
 				continue
 			}
 			// From here to where the border comes back to the lid it must run along one island.
 			m := k
-			for m < j && geom.SegmentDist(ring[(first+m)%n], a, b) >= lidMM {
+			for m < j && geom.SegmentDist(ring[(first+m)%n], a, b) >= Tuned.LidMM {
 				m++
 			}
 			if !g.along(ring, first+k-1, first+m, piece) {
@@ -90,7 +84,7 @@ func (g *merger) filled(shape region, cells []int) region {
 		return shape
 	}
 	full := append(region{out}, shape[1:]...)
-	if shape.Area() < (1-grooveShare)*full.Area() {
+	if shape.Area() < (1-Tuned.GrooveShare)*full.Area() {
 		return shape
 	}
 	return full

@@ -17,18 +17,15 @@ type measured struct {
 	slight map[[2]int]bool
 }
 
-// sameMM is how near the signatures of two shapes must be for one to stand for the other in the search.
-const sameMM = 0.004
-
 // measure is what is known of a shape, or of one like it.
 func (s *splitter) measure(shape region) *measured {
 	sig := form.Signature(shape)
-	bin := int(sig[0] / (4 * sameMM))
+	bin := int(sig[0] / (4 * Tuned.SameMM))
 	for b := bin - 1; b <= bin+1; b++ {
 	seek:
 		for _, m := range s.known[b] {
 			for k := range sig {
-				if math.Abs(sig[k]-m.sig[k]) > sameMM {
+				if math.Abs(sig[k]-m.sig[k]) > Tuned.SameMM {
 					continue seek
 				}
 			}
@@ -49,7 +46,7 @@ func (g *merger) forms(m *measured, shape region, outer bool) []form.Fit {
 		min := g.d.s.shop.Minutes
 		m.fits = form.Fits(shape, form.Quick(shape.Area()), func(f form.Form, best form.Fit) bool {
 			// A form that is dearer to make than the best one with its penalty is not tried.
-			return best.IoU < fitFloor || min.Make(f) < min.Make(best.Form)+fitSlope*math.Max(0, fitKnee-best.IoU)
+			return best.IoU < Tuned.FitFloor || min.Make(f) < min.Make(best.Form)+Tuned.FitSlope*math.Max(0, Tuned.FitKnee-best.IoU)
 		})
 		if len(m.fits) == 0 {
 			m.fits = []form.Fit{{Form: form.Wrap, IoU: 0.01}}

@@ -40,9 +40,6 @@ type merger struct {
 	images    [][]int // of each head under each of the domain's motions
 }
 
-// mergeNodes bounds the merges priced in one domain; drawings for hands need hundreds.
-const mergeNodes = 30_000
-
 func newMerger(d *domain, log bool) *merger {
 	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, classBins: map[int][]int{}, cutMemo: map[cutKey][]*part{}, outerC: -1}
 	shapes := make([]region, len(d.cells))
@@ -94,20 +91,20 @@ func (g *merger) locate(p point) int {
 // run seeks the cheapest parts from three sides: pieces cut where it gains most, then merged; and cells merged while minutes are saved,
 // merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew and shaken, and the cheapest stays.
 func (g *merger) run() {
-	g.tidy()
+	g.cleanUp()
 	g.findImages()
 	g.findSeams()
 	g.atoms = g.parts
 	best := g.parts
 	for _, start := range []func(){
-		func() { g.carve(); g.merge(true); g.merge(false) },
+		func() { g.cutTopDown(); g.merge(true); g.merge(false) },
 		func() { g.parts = g.atoms; g.merge(true); g.merge(false) },
 		func() { g.parts = g.atoms; g.merge(false) },
 	} {
 		start()
 		g.recut()
-		g.shake()
-		if best = g.better(best, g.parts); len(g.atoms) > manyAtoms && g.sound(best) {
+		g.perturb()
+		if best = g.better(best, g.parts); len(g.atoms) > Tuned.ManyAtoms && g.makeable(best) {
 			break
 		}
 	}
@@ -115,30 +112,26 @@ func (g *merger) run() {
 	g.proved, g.bound = g.exhaust()
 }
 
-// manyAtoms is the number from which cells are merged only where cutting from above has failed: there it hardly ever finds anything cheaper,
-// and takes long.
-const manyAtoms = 90
-
-// sound tells whether parts can all be made and laid.
-func (g *merger) sound(parts []*part) bool {
+// makeable tells whether parts can all be made and laid.
+func (g *merger) makeable(parts []*part) bool {
 	for _, p := range parts {
-		if p.p.pen >= misfit {
+		if p.p.pen >= Tuned.Misfit {
 			return false
 		}
 	}
-	return len(g.stuck(parts)) == 0
+	return len(g.blocked(parts)) == 0
 }
 
 // merge takes steps while they save.
 func (g *merger) merge(whole bool) {
-	for g.nodes < mergeNodes && g.step(whole) {
+	for g.nodes < Tuned.MergeNodes && g.step(whole) {
 	}
 }
 
 // better is the cheaper of two sets of parts that can be laid.
 func (g *merger) better(a, b []*part) []*part {
-	sa, sb := len(g.stuck(a)), len(g.stuck(b))
-	if sb < sa || sb == sa && g.total(b) < g.total(a)-tieMinutes {
+	sa, sb := len(g.blocked(a)), len(g.blocked(b))
+	if sb < sa || sb == sa && g.total(b) < g.total(a)-Tuned.TieMinutes {
 		return b
 	}
 	return a
@@ -148,7 +141,7 @@ func (g *merger) priceAll() {
 	for i, p := range g.parts {
 		g.parts[i] = g.part(p.cells)
 	}
-	g.sure(g.parts)
+	g.evaluate(g.parts)
 }
 
 // join is the part that two parts would be together.
@@ -176,7 +169,7 @@ func (g *merger) total(parts []*part) float64 {
 	n := g.counts(parts)
 	sum := 0.0
 	for _, p := range parts {
-		sum += p.p.lay + laidOverhead + g.making(p.p.class, n[p.p.class])
+		sum += p.p.lay + Tuned.LaidOverhead + g.making(p.p.class, n[p.p.class])
 		n[p.p.class] = 0
 	}
 	return sum
@@ -199,7 +192,7 @@ func (g *merger) making(class, n int) float64 {
 		return 0
 	}
 	c := &g.classes[class]
-	return c.make + distinctOverhead + c.pen*(1+copyPenalty*float64(n-1))
+	return c.make + Tuned.DistinctOverhead + c.pen*(1+Tuned.CopyPenalty*float64(n-1))
 }
 
 // step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole, only merges that
@@ -225,17 +218,17 @@ func (g *merger) step(whole bool) bool {
 	for _, o := range options {
 		open = append(open, o.parts...)
 	}
-	g.sure(open)
+	g.evaluate(open)
 	keep()
 	sort.SliceStable(options, func(i, j int) bool {
-		return math.Round(options[i].saving/tieMinutes) > math.Round(options[j].saving/tieMinutes)
+		return math.Round(options[i].saving/Tuned.TieMinutes) > math.Round(options[j].saving/Tuned.TieMinutes)
 	})
-	stuck := -1
+	blocked := -1
 	for _, o := range options {
-		if stuck < 0 {
-			stuck = len(g.stuck(g.parts))
+		if blocked < 0 {
+			blocked = len(g.blocked(g.parts))
 		}
-		if rest := g.with(o); len(g.stuck(rest)) <= stuck {
+		if rest := g.with(o); len(g.blocked(rest)) <= blocked {
 			g.parts = rest
 			return true
 		}
@@ -253,9 +246,9 @@ func (g *merger) printed(p *part, n int) form.Fit {
 	q, least, out := g.d.s.measure(p.p.full), math.Inf(1), p.p.fit
 	for _, f := range fits {
 		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
-		pen *= 1 + copyPenalty*float64(n-1)
+		pen *= 1 + Tuned.CopyPenalty*float64(n-1)
 		// A part that was found free because it can be bent on, or wrapped round, stays so.
-		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) && mk+lay+pen < least-tieMinutes {
+		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) && mk+lay+pen < least-Tuned.TieMinutes {
 			least, out = mk+lay+pen, f
 		}
 	}

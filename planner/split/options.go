@@ -10,7 +10,7 @@ func (g *merger) saved(o *option, n []int) float64 {
 	var touched [16]int
 	classes := touched[:0]
 	count := func(p *part, by int) {
-		sum -= float64(by) * (p.p.lay + laidOverhead)
+		sum -= float64(by) * (p.p.lay + Tuned.LaidOverhead)
 		classes = append(classes, p.p.class)
 	}
 	for _, p := range o.gone {
@@ -172,7 +172,7 @@ func (g *merger) closures(owner []int) []option {
 				cells = append(cells, g.parts[j].cells...)
 				o.gone = append(o.gone, g.parts[j])
 			}
-			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && g.sure([]*part{q})[0].p.pen < slightPenalty {
+			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && g.evaluate([]*part{q})[0].p.pen < Tuned.SlightPenalty {
 				o.parts, o.whole = []*part{q}, true
 				out = append(out, o)
 			}

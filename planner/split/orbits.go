@@ -7,12 +7,6 @@ import (
 	"sugarwright/planner/symmetry"
 )
 
-// mostLines bounds the lines of a domain, or mostOrbits the orbits where they are large; a drawing for hands needs fewer.
-const (
-	mostLines  = 80
-	mostOrbits = 8
-)
-
 // beside is the line that runs within tol of a chord, or -1.
 func beside(c [2]point, lines []line, tol float64) int {
 	for i, o := range lines {
@@ -26,7 +20,7 @@ func beside(c [2]point, lines []line, tol float64) int {
 // addOrbits adds each cut together with its images under the motions, the first cuts first. Where a chord or an image would run beside
 // a line already there, that line serves for it: two cuts a hair apart leave slivers.
 func (d *domain) addOrbits(candidates [][][]point) {
-	most := max(mostLines, min(2*mostLines, mostOrbits*(len(d.motions)+1)))
+	most := max(Tuned.MostLines, min(2*Tuned.MostLines, Tuned.MostOrbits*(len(d.motions)+1)))
 	for _, cut := range candidates {
 		cut = d.centred(cut)
 		group, room := d.groups, most-(len(d.lines)-d.given)
@@ -38,9 +32,9 @@ func (d *domain) addOrbits(candidates [][][]point) {
 				if k >= 0 {
 					c = [2]point{d.onBorder(d.motions[k].Of(l[0])), d.onBorder(d.motions[k].Of(l[1]))}
 				}
-				if i := beside(c, d.lines, cuts.BesideMM); i >= 0 {
+				if i := beside(c, d.lines, cuts.Tuned.BesideMM); i >= 0 {
 					serve = append(serve, i)
-				} else if beside(c, own, cuts.BesideMM) < 0 {
+				} else if beside(c, own, cuts.Tuned.BesideMM) < 0 {
 					own = append(own, line{[]point{c[0], c[1]}, []int{group}})
 				}
 			}
@@ -70,7 +64,7 @@ func (d *domain) centred(cut [][]point) [][]point {
 	c := d.motions[0].Centre
 	var out [][]point
 	for _, l := range cut {
-		if geom.SegmentDist(c, l[0], l[1]) < cuts.BesideMM && geom.Dist(c, l[0]) > 2*cuts.BesideMM && geom.Dist(c, l[1]) > 2*cuts.BesideMM {
+		if geom.SegmentDist(c, l[0], l[1]) < cuts.Tuned.BesideMM && geom.Dist(c, l[0]) > 2*cuts.Tuned.BesideMM && geom.Dist(c, l[1]) > 2*cuts.Tuned.BesideMM {
 			out = append(out, []point{l[0], c}, []point{c, l[1]})
 			continue
 		}
@@ -86,7 +80,7 @@ func (d *domain) grouped(given [][]point) []line {
 		group := d.groups
 		if len(l) == 2 {
 			for _, m := range d.motions {
-				if i := beside([2]point{m.Of(l[0]), m.Of(l[1])}, out, cuts.BesideMM); i >= 0 {
+				if i := beside([2]point{m.Of(l[0]), m.Of(l[1])}, out, cuts.Tuned.BesideMM); i >= 0 {
 					group = out[i].groups[0]
 					break
 				}
@@ -103,8 +97,8 @@ func (d *domain) grouped(given [][]point) []line {
 // onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre only. A corner or
 // vertex is preferred to the middle of an edge.
 func (d *domain) onBorder(p point) point {
-	best, dist := p, 2*symmetry.ToleranceMM
-	edge, edgeDist := p, 2*symmetry.ToleranceMM
+	best, dist := p, 2*symmetry.Tuned.ToleranceMM
+	edge, edgeDist := p, 2*symmetry.Tuned.ToleranceMM
 	for _, c := range d.cells {
 		b := c.bound
 		if p[0] < b.Min[0]-1 || p[0] > b.Max[0]+1 || p[1] < b.Min[1]-1 || p[1] > b.Max[1]+1 {
@@ -124,7 +118,7 @@ func (d *domain) onBorder(p point) point {
 			}
 		}
 	}
-	if dist < 2*symmetry.ToleranceMM {
+	if dist < 2*symmetry.Tuned.ToleranceMM {
 		return best
 	}
 	return edge

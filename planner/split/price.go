@@ -42,30 +42,6 @@ func (b bits) key() string {
 	return string(out)
 }
 
-// Penalties in minutes, tuned on drawings whose split by a maker is known: an overlap below 0.94 costs 12 minutes a unit for subject,
-// 0.8 of that for ground; below 0.7 a further 32 (8); what is missing from the hull 9; each millimetre under the thinnest 1.8.
-const (
-	fitKnee, fitSlope    = 0.94, 12.0
-	fitFloor, floorSlope = 0.7, 32.0
-	hollowKnee, hollow   = 0.03, 9.0
-	notchPenalty         = 1.5 // a sharp concave corner is cut in with a knife, or pressed: no form has one; tuned
-	thinSlope            = 1.8
-	slightPenalty        = 12.0       // a slip of ground under the least area, at most
-	evenWrap             = 0.9        // a coloured wrap is even: an uneven ring is a wrap and something else (SPLITTING 7, 17); tuned
-	fitSpare, misfit     = 0.02, 30.0 // a subject part below the least fit is refused later: dearer than any cut
-	groundShare          = 0.8
-	groundFloorShare     = 0.25
-	laidOverhead         = 0.5    // each part laid is one more seam; tuned
-	halfRing             = 0.6    // a strip bent half round meets another: one wrap is plainer; tuned
-	distinctOverhead     = 0.5    // each distinct part is one more thing to find and to get wrong; tuned
-	holePenalty          = 40.0   // no hands make a part with two holes: each cut that opens one must gain
-	noPart               = 1000.0 // cells that are no one part
-	copyPenalty          = 0.5    // a bad fit costs again, half, for each copy
-)
-
-// tieMinutes is the difference in price below which two ways are equal: measuring on another sampling of the outlines must not decide.
-const tieMinutes = 0.04
-
 // priced is a set of cells seen as one part.
 type priced struct {
 	ok             bool
@@ -73,7 +49,7 @@ type priced struct {
 	fit            form.Fit
 	make, lay, pen float64
 	class          int
-	rough          bool  // only bounds so far: it costs no less than this
+	isBound        bool  // only bounds so far: it costs no less than this
 	inside         bits  // wraps: cells inside
 	way            bits  // bends: cells in the way
 	core           []int // bends: cells under the inner side, one entry a sample
@@ -89,19 +65,13 @@ type class struct {
 	pen    float64
 }
 
-// likeShare is the relative difference up to which signatures are one class in the search; copies are then verified point by point.
-const likeShare = 0.012
-
 // anyForm matches classes of every form.
 const anyForm form.Form = -1
-
-// classBin is the width of the bins by size in which classes are sought, a power of the size.
-const classBin = 0.02
 
 // classOf finds the class of a part, or makes it. A part that is priced roughly counts into any class of its shape.
 func (g *merger) classOf(p *priced, colour int, f form.Form) int {
 	s := form.Signature(p.shape)
-	bin := int(math.Log(math.Max(s[0], 1e-9)) / classBin)
+	bin := int(math.Log(math.Max(s[0], 1e-9)) / Tuned.ClassBin)
 	for b := bin - 1; b <= bin+1; b++ {
 		for _, i := range g.classBins[b] {
 			c := &g.classes[i]
@@ -110,7 +80,7 @@ func (g *merger) classOf(p *priced, colour int, f form.Form) int {
 			}
 			same := true
 			for k := range s {
-				tol := likeShare * s[0]
+				tol := Tuned.LikeShare * s[0]
 				if k == 4 { // small differences of round shapes are noise here
 					tol *= 4
 				}
@@ -134,27 +104,27 @@ func (g *merger) part(cells []int) *part {
 	if old, ok := g.memo[key]; ok {
 		return old
 	}
-	p.p = g.roughly(p.cells)
+	p.p = g.bounded(p.cells)
 	g.memo[key] = p
 	return p
 }
 
-// roughly bounds the price of a set of cells from below, from what is quickly seen: pockets and corners.
-func (g *merger) roughly(cells []int) *priced {
+// bounded bounds the price of a set of cells from below, from what is quickly seen: pockets and corners.
+func (g *merger) bounded(cells []int) *priced {
 	p := &priced{}
 	c := g.d.cells[cells[0]]
 	shape, ok := g.d.union(cells)
 	if !ok {
 		p.shape = c.shape // for a place to point at
 		p.full = c.shape
-		p.pen, p.class = noPart, len(g.classes)
-		g.classes = append(g.classes, class{colour: -1, pen: noPart})
+		p.pen, p.class = Tuned.NoPart, len(g.classes)
+		g.classes = append(g.classes, class{colour: -1, pen: Tuned.NoPart})
 		return p
 	}
-	p.shape, p.ok, p.ring, p.rough = shape, true, len(shape) > 1, true
+	p.shape, p.ok, p.ring, p.isBound = shape, true, len(shape) > 1, true
 	min := g.d.s.shop.Minutes
 	if c.child >= 0 {
-		p.lay, p.fit, p.rough = min.Lay, form.Fit{Form: form.Block, IoU: 1}, false
+		p.lay, p.fit, p.isBound = min.Lay, form.Fit{Form: form.Block, IoU: 1}, false
 		p.class = g.classOf(p, c.colour, form.Block)
 		return p
 	}
@@ -167,29 +137,29 @@ func (g *merger) roughly(cells []int) *priced {
 	q := g.d.s.measure(p.full)
 	lacks, share := q.lacks, 1.0
 	if c.colour == 0 {
-		share = groundShare
+		share = Tuned.GroundShare
 	}
 	perimeter, area := p.full.Perimeter(), p.full.Area()
-	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-form.StraightFill
+	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-form.Tuned.StraightFill
 	if mayBend || c.colour == 0 && q.notch == 0 {
 		lacks = 0
 	}
 	p.make, p.lay = math.Min(min.MakeRod, min.MakeStrip), min.Lay
-	p.pen = share * (hollow*math.Max(0, lacks-hollowKnee) + notchPenalty*q.notch)
+	p.pen = share * (Tuned.Hollow*math.Max(0, lacks-Tuned.HollowKnee) + Tuned.NotchPenalty*q.notch)
 	p.class = g.classOf(p, c.colour, anyForm)
 	return p
 }
 
-// sure prices parts that were priced roughly, on all cores: fitting is most of the work, and no part's fit depends on another's.
-func (g *merger) sure(parts []*part) []*part {
+// evaluate prices parts that were priced roughly, on all cores: fitting is most of the work, and no part's fit depends on another's.
+func (g *merger) evaluate(parts []*part) []*part {
 	var todo []*part
 	alike := map[*measured][]*part{} // shapes alike share what is measured: one core does them
 	var shapes []*measured
 	for _, p := range parts {
-		if !p.p.rough {
+		if !p.p.isBound {
 			continue
 		}
-		p.p.rough = false
+		p.p.isBound = false
 		todo = append(todo, p)
 		q := g.d.s.measure(p.p.full)
 		if alike[q] == nil {
@@ -232,16 +202,16 @@ func (g *merger) price(t *part, q *measured) {
 	bestCost := math.Inf(1)
 	for _, f := range g.forms(q, p.full, g.outer(cells)) {
 		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
-		if mk+lay+pen < bestCost-tieMinutes { // of equals the first: forms are tried plainest first
+		if mk+lay+pen < bestCost-Tuned.TieMinutes { // of equals the first: forms are tried plainest first
 			bestCost = mk + lay + pen
 			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
 		}
 	}
-	if a := p.shape.Area(); a < leastSpacerMM2 && c.colour == 0 {
-		p.pen += slightPenalty * (1 - a/leastSpacerMM2)
+	if a := p.shape.Area(); a < Tuned.LeastSpacerMM2 && c.colour == 0 {
+		p.pen += Tuned.SlightPenalty * (1 - a/Tuned.LeastSpacerMM2)
 	}
 	if holes := len(p.shape) - 1; holes > 1 && !g.outer(cells) {
-		p.pen = holePenalty * float64(holes)
+		p.pen = Tuned.HolePenalty * float64(holes)
 	}
 	if !p.ring {
 		kind := set.Subject
@@ -255,7 +225,7 @@ func (g *merger) price(t *part, q *measured) {
 			bad = true
 		}
 		if bad {
-			p.pen += misfit
+			p.pen += Tuned.Misfit
 		}
 	}
 }
@@ -299,7 +269,7 @@ func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay,
 		lay = m.Bend
 		lacks = 0
 		if f.Turn > 2.6 && f.Turn < 3.7 { // 150 to 210 degrees
-			lay += halfRing
+			lay += Tuned.HalfRing
 		}
 	case form.Block:
 		thick = f.B
@@ -316,22 +286,22 @@ func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay,
 	}
 	share, floor := 1.0, 1.0
 	if ground {
-		share, floor = groundShare, groundFloorShare
+		share, floor = Tuned.GroundShare, Tuned.GroundFloorShare
 		f.IoU = math.Max(f.IoU, f.Pressed)
 		if f.Pressed > 0.8 {
 			lacks = 0
 		}
 	}
-	pen = share*fitSlope*math.Max(0, fitKnee-f.IoU) + floor*floorSlope*math.Max(0, fitFloor-f.IoU)
-	least := g.d.s.shop.LeastFit + fitSpare
+	pen = share*Tuned.FitSlope*math.Max(0, Tuned.FitKnee-f.IoU) + floor*Tuned.FloorSlope*math.Max(0, Tuned.FitFloor-f.IoU)
+	least := g.d.s.shop.LeastFit + Tuned.FitSpare
 	if f.Form == form.Wrap {
-		least = evenWrap
+		least = Tuned.EvenWrap
 	}
 	if (!ground || f.Form == form.Wrap) && f.IoU < least {
-		pen += misfit
+		pen += Tuned.Misfit
 	}
-	pen += share * (hollow*math.Max(0, lacks-hollowKnee) + notchPenalty*notch)
-	pen += thinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
+	pen += share * (Tuned.Hollow*math.Max(0, lacks-Tuned.HollowKnee) + Tuned.NotchPenalty*notch)
+	pen += Tuned.ThinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
 	return mk, lay, pen
 }
 

@@ -10,13 +10,6 @@ import (
 	"sugarwright/planner/set"
 )
 
-// A spiral is two sheets laid on each other and rolled up together (SPLITTING 19).
-const (
-	rollTurn  = 2.4 * math.Pi // a strip that turns less is bent on
-	rollEven  = 0.7           // least evenness of both sheets
-	rollWidth = 4.0           // how many times the one sheet may be as thick as the other
-)
-
 // rolled finds a strip that winds round itself among the pieces, and the sheet that lies between its turns; both become a block. The
 // piece that the second sheet was cut from keeps what is outside.
 func (s *splitter) rolled(pieces []piece) ([]piece, error) {
@@ -25,11 +18,11 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 			continue
 		}
 		c, ok := form.SidesOf(p.shape)
-		if !ok || form.TurnOf(c.Outer) < rollTurn {
+		if !ok || form.TurnOf(c.Outer) < Tuned.RollTurn {
 			continue
 		}
 		f, ok := form.FitBent(p.shape)
-		if !ok || f.IoU < rollEven {
+		if !ok || f.IoU < Tuned.RollEven {
 			continue
 		}
 		from, along := outerEnd(p.shape, c)
@@ -46,7 +39,7 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 				return nil, err
 			}
 			g, even := form.FitBent(between)
-			if !ok || !even || g.IoU < rollEven || g.A > rollWidth*f.A || f.A > rollWidth*g.A {
+			if !ok || !even || g.IoU < Tuned.RollEven || g.A > Tuned.RollWidth*f.A || f.A > Tuned.RollWidth*g.A {
 				continue
 			}
 			outline, err := together(p.shape, between)
@@ -62,9 +55,6 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 	return pieces, nil
 }
 
-// openTurn is the least turn of a strip that can hold on to what is inside it.
-const openTurn = 1.1 * math.Pi
-
 // cradled builds each open ring apart, together with what it holds: the piece inside is cut off across the ring's mouth. Both are laid as
 // one block, so that rings which stand in each other's way are bent before they meet.
 func (s *splitter) cradled(pieces []piece) ([]piece, error) {
@@ -75,7 +65,7 @@ func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 			continue
 		}
 		c, ok := form.SidesOf(p.shape)
-		if !ok || form.TurnOf(c.Outer) < openTurn || form.TurnOf(c.Outer) > rollTurn {
+		if !ok || form.TurnOf(c.Outer) < Tuned.OpenTurn || form.TurnOf(c.Outer) > Tuned.RollTurn {
 			continue
 		}
 		mouth := []point{cornerNear(p.shape, c.Inner[0], c.Width), cornerNear(p.shape, c.Inner[len(c.Inner)-1], c.Width)}
@@ -101,7 +91,7 @@ func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 			if err != nil {
 				return nil, err
 			}
-			if len(g.stuck(g.parts)) > 0 {
+			if len(g.blocked(g.parts)) > 0 {
 				continue
 			}
 			out[i], out[j] = piece{outline[0], -1, g.d.emit(g)}, piece{rest, q.colour, -1}

@@ -132,9 +132,6 @@ func (s *splitter) gaveUp(at point, wording string, values ...any) {
 	s.found.Add(finding.New(finding.SplitGaveUp, finding.Error, values...).In(wording).At(at))
 }
 
-// openSpare keeps a part off the limit by more than the flattening of the opening's arcs.
-const openSpare = 0.01
-
 // thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject, too, when more than a
 // tip of four thinnest is lost (DESIGN 5: ground may end in any point).
 func (s *splitter) thin(r region, kind set.Kind, f form.Form) (bool, error) {
@@ -148,7 +145,7 @@ func (s *splitter) thin(r region, kind set.Kind, f form.Form) (bool, error) {
 	if stout(r, need) || roomy(r, need) {
 		return false, nil
 	}
-	o, err := skeleton.Open(r, need*(1+openSpare))
+	o, err := skeleton.Open(r, need*(1+Tuned.OpenSpare))
 	if err != nil {
 		return false, err
 	}

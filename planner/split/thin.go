@@ -16,7 +16,7 @@ func stout(r region, need float64) bool {
 		return false
 	}
 	hull := geom.Hull(r[0])
-	if r.Area() < form.StraightFill*hull.Area() || geom.SmallestRect(hull).Width < 2*need {
+	if r.Area() < form.Tuned.StraightFill*hull.Area() || geom.SmallestRect(hull).Width < 2*need {
 		return false
 	}
 	corners := geom.Thinned(hull, 0.3)

@@ -50,9 +50,6 @@ func (p Pose) Moved(r region, by func(point) point) region {
 // mostMoment is the highest moment looked at: drawings turn into themselves at most twelve times.
 const mostMoment = mostFold
 
-// slightMoment is the share of its largest possible value below which a moment is noise.
-const slightMoment = 0.01
-
 // feature is a moment of one colour: the integral of z^k about the whole subject's centroid, over its largest possible value.
 type feature struct {
 	k int
@@ -116,7 +113,7 @@ func PoseOf(rs []partition.Region) Pose {
 	fs := features(rs)
 	first := feature{}
 	for _, f := range fs {
-		if cmplx.Abs(f.z) > slightMoment {
+		if cmplx.Abs(f.z) > Tuned.SlightMoment {
 			first = f
 			break
 		}
@@ -161,7 +158,7 @@ func PoseOf(rs []partition.Region) Pose {
 	}
 	sort.SliceStable(ways, func(i, j int) bool {
 		for k, v := range ways[i].key {
-			if d := v - ways[j].key[k]; math.Abs(d) > slightMoment/5 {
+			if d := v - ways[j].key[k]; math.Abs(d) > Tuned.SlightMoment/5 {
 				return d < 0
 			}
 		}
@@ -196,12 +193,6 @@ func mirrorLine(rs []partition.Region, first feature) (float64, bool) {
 	return 0, false
 }
 
-// straightMM is the least length of an edge that shows a direction; alongShare is how much of the border must lie along or square to one.
-const (
-	straightMM = 4.0
-	alongShare = 0.2
-)
-
 // mostAlong is the direction along which, or square to which, most straight border lies.
 func mostAlong(rs []partition.Region) (float64, bool) {
 	const bins = 360 // quarter degrees of a right angle
@@ -217,7 +208,7 @@ func mostAlong(rs []partition.Region) (float64, bool) {
 				v := geom.Sub(thin[(i+1)%len(thin)], thin[i])
 				l := v.Len()
 				total += l
-				if l < straightMM {
+				if l < Tuned.StraightMM {
 					continue
 				}
 				a := math.Mod(v.Angle()+4*math.Pi, math.Pi/2)
@@ -246,5 +237,5 @@ func mostAlong(rs []partition.Region) (float64, bool) {
 			best, most = s/l, l
 		}
 	}
-	return best, most > alongShare*total
+	return best, most > Tuned.AlongShare*total
 }

@@ -25,9 +25,6 @@ func (m Motion) Of(p point) point {
 	return geom.Add(m.Centre, geom.Vec{m.Cos*w[0] - m.Sin*w[1], m.Sin*w[0] + m.Cos*w[1]}, 1)
 }
 
-// ToleranceMM is how far a moved border may lie from the drawing's own (drawings are symmetric to a tenth of a millimetre or not at all).
-const ToleranceMM = 0.15
-
 // mostFold is the highest order of turning symmetry looked for; common practice, no source: more than twelve equal parts are not laid.
 const mostFold = 12
 
@@ -129,17 +126,14 @@ func keeper(pieces []Coloured, log bool) func(Motion) bool {
 	}
 }
 
-// sampleMM is how far apart points of a border are tested for symmetry: a corner alone may land on any border by chance.
-const sampleMM = 3
-
 // mapsOnto tells whether every moved point of the borders lies on some border of the same colour.
 func mapsOnto(rings []geom.Ring[point], m Motion) bool {
 	for _, r := range rings {
 		for i, p := range r {
 			v := geom.Sub(r[(i+1)%len(r)], p)
-			n := int(v.Len()/sampleMM) + 1
+			n := int(v.Len()/Tuned.SampleMM) + 1
 			for k := 0; k < n; k++ {
-				if !OnAny(m.Of(geom.Add(p, v, float64(k)/float64(n))), rings, ToleranceMM) {
+				if !OnAny(m.Of(geom.Add(p, v, float64(k)/float64(n))), rings, Tuned.ToleranceMM) {
 					return false
 				}
 			}

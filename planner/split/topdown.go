@@ -6,9 +6,6 @@ import (
 	"sugarwright/geom"
 )
 
-// onLineMM is how far noding moves a line's pieces off it, with room to spare.
-const onLineMM = 0.005
-
 // findSeams notes for each pair of neighbouring cells of one piece the groups of lines that part them, edge by edge.
 func (g *merger) findSeams() {
 	d := g.d
@@ -22,7 +19,7 @@ func (g *merger) findSeams() {
 		m := point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}
 		var groups []int
 		for _, l := range d.lines {
-			if geom.LineDist(m, geom.Ring[point](l.at)) < onLineMM {
+			if geom.LineDist(m, geom.Ring[point](l.at)) < Tuned.OnLineMM {
 				groups = append(groups, l.groups...)
 			}
 		}
@@ -133,9 +130,6 @@ func (g *merger) uncut() []*part {
 	return out
 }
 
-// stuckMinutes is what one stuck part costs while parts are still cut: more than any cut.
-const stuckMinutes = 6
-
 // cutAll is the parts after cutting along a group; ok is false when nothing is cut.
 func (g *merger) cutAll(parts []*part, group int) (out []*part, ok bool) {
 	for _, p := range parts {
@@ -150,11 +144,11 @@ func (g *merger) cutAll(parts []*part, group int) (out []*part, ok bool) {
 	return out, ok
 }
 
-// carve goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does, the two that do together.
-func (g *merger) carve() {
-	g.parts = g.sure(g.uncut())
-	stuck := len(g.stuck(g.parts))
-	cost := g.total(g.parts) + stuckMinutes*float64(stuck)
+// cutTopDown goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does, the two that do together.
+func (g *merger) cutTopDown() {
+	g.parts = g.evaluate(g.uncut())
+	blocked := len(g.blocked(g.parts))
+	cost := g.total(g.parts) + Tuned.BlockedMinutes*float64(blocked)
 	var best []*part
 	bestCost := cost
 	// try cuts along each of some groups: by the bounds of rough prices first, then what may gain is priced.
@@ -162,23 +156,23 @@ func (g *merger) carve() {
 		var rests [][]*part
 		var open []*part
 		for k := first; k < g.d.groups; k++ {
-			if rest, ok := g.cutAll(from, k); ok && g.total(rest) < bestCost-tieMinutes {
+			if rest, ok := g.cutAll(from, k); ok && g.total(rest) < bestCost-Tuned.TieMinutes {
 				rests = append(rests, rest)
 				open = append(open, rest...)
 			}
 		}
-		g.sure(open)
+		g.evaluate(open)
 		for _, rest := range rests {
 			c := g.total(rest)
-			if c >= bestCost-tieMinutes {
+			if c >= bestCost-Tuned.TieMinutes {
 				continue
 			}
-			if c += stuckMinutes * float64(len(g.stuck(rest))); c < bestCost-tieMinutes {
+			if c += Tuned.BlockedMinutes * float64(len(g.blocked(rest))); c < bestCost-Tuned.TieMinutes {
 				best, bestCost = rest, c
 			}
 		}
 	}
-	for g.nodes < mergeNodes {
+	for g.nodes < Tuned.MergeNodes {
 		best = nil
 		try(g.parts, 0)
 		if best == nil {
@@ -197,13 +191,13 @@ func (g *merger) carve() {
 
 // recut joins what an option joins and cuts it anew along one group, while that saves.
 func (g *merger) recut() {
-	for g.nodes < mergeNodes {
+	for g.nodes < Tuned.MergeNodes {
 		now := g.total(g.parts)
-		stuck := len(g.stuck(g.parts))
+		blocked := len(g.blocked(g.parts))
 		var best []*part
 		for _, o := range g.options() {
 			rest := g.with(o)
-			if g.total(rest) > now+recutMinutes {
+			if g.total(rest) > now+Tuned.RecutMinutes {
 				continue
 			}
 			for k := 0; k < g.d.groups; k++ {
@@ -219,10 +213,10 @@ func (g *merger) recut() {
 				if !any {
 					continue
 				}
-				if g.total(parts) >= now-tieMinutes {
+				if g.total(parts) >= now-Tuned.TieMinutes {
 					continue
 				}
-				if c := g.total(g.sure(parts)); c < now-tieMinutes && len(g.stuck(parts)) <= stuck {
+				if c := g.total(g.evaluate(parts)); c < now-Tuned.TieMinutes && len(g.blocked(parts)) <= blocked {
 					best, now = parts, c
 				}
 			}
@@ -234,20 +228,20 @@ func (g *merger) recut() {
 	}
 }
 
-// shake cuts along each group, though that costs, and merges anew; what is cheaper in the end stays.
-func (g *merger) shake() {
+// perturb cuts along each group, though that costs, and merges anew; what is cheaper in the end stays.
+func (g *merger) perturb() {
 	for again := true; again; {
 		again = false
-		for k := 0; k < g.d.groups && g.nodes < mergeNodes; k++ {
+		for k := 0; k < g.d.groups && g.nodes < Tuned.MergeNodes; k++ {
 			kept := g.parts
 			rest, ok := g.cutAll(kept, k)
-			if !ok || g.total(rest) > g.total(kept)+recutMinutes {
+			if !ok || g.total(rest) > g.total(kept)+Tuned.RecutMinutes {
 				continue
 			}
-			g.parts = g.sure(rest)
+			g.parts = g.evaluate(rest)
 			g.merge(true)
 			g.merge(false)
-			if g.total(g.parts) < g.total(kept)-tieMinutes && len(g.stuck(g.parts)) <= len(g.stuck(kept)) {
+			if g.total(g.parts) < g.total(kept)-Tuned.TieMinutes && len(g.blocked(g.parts)) <= len(g.blocked(kept)) {
 				again = true
 				continue
 			}
@@ -255,6 +249,3 @@ func (g *merger) shake() {
 		}
 	}
 }
-
-// recutMinutes is how much dearer the joined part may be before it is cut anew; tuned.
-const recutMinutes = 12

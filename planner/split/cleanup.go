@@ -7,17 +7,11 @@ import (
 	"sugarwright/geom"
 )
 
-// tinyMM2 is the area below which a cell is no part by itself (tuned: 14 square units of a 200-unit drawing).
-const tinyMM2 = 4.4
-
-// leastSpacerMM2 is the area below which ground beside the closing wrap is taken up by it (60 square units of a 200-unit drawing).
-const leastSpacerMM2 = 19
-
-// tidy gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most; never
+// cleanUp gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most; never
 // so that a part is stuck that was free before.
-func (g *merger) tidy() {
+func (g *merger) cleanUp() {
 	g.priceAll()
-	stuck := len(g.stuck(g.parts))
+	blocked := len(g.blocked(g.parts))
 	left := map[*part]bool{} // what can go nowhere
 	for again := true; again; {
 		again = false
@@ -25,7 +19,7 @@ func (g *merger) tidy() {
 			if left[p] || g.d.cells[p.cells[0]].child >= 0 || g.outer(p.cells) {
 				continue
 			}
-			if rest, ok := g.tidied(i, stuck); ok {
+			if rest, ok := g.cleaned(i, blocked); ok {
 				g.parts, again = rest, true
 				break
 			}
@@ -34,8 +28,8 @@ func (g *merger) tidy() {
 	}
 }
 
-// tidied is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
-func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
+// cleaned is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
+func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 	p, thinnest := g.parts[i], g.d.s.shop.ThinnestMM
 	if !p.p.ok {
 		return nil, false
@@ -47,9 +41,9 @@ func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 	ground := g.d.cells[p.cells[0]].colour == 0
 	var to []int
 	switch {
-	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < leastSpacerMM2) && g.touches(p, g.outerC):
+	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < Tuned.LeastSpacerMM2) && g.touches(p, g.outerC):
 		to = []int{g.partOf(g.outerC)}
-	case area < tinyMM2 || width < 0.3*thinnest:
+	case area < Tuned.TinyMM2 || width < 0.3*thinnest:
 		to = g.mostBorder(i)
 	}
 	for _, j := range to {
@@ -58,18 +52,18 @@ func (g *merger) tidied(i, stuck int) (rest []*part, ok bool) {
 			options = append([]option{o}, options...)
 		}
 		for _, o := range options {
-			sound := true
+			makeable := true
 			for _, q := range o.parts {
-				sound = sound && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
+				makeable = makeable && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
 				large := 0
 				for _, h := range o.gone {
 					if q.own.has(h.cells[0]) && h.p.shape.Area() > 2*area {
 						large++
 					}
 				}
-				sound = sound && large <= 1 // a leftover must not join what it lies between
+				makeable = makeable && large <= 1 // a leftover must not join what it lies between
 			}
-			if rest := g.with(o); sound && len(g.stuck(g.sure(rest))) <= stuck {
+			if rest := g.with(o); makeable && len(g.blocked(g.evaluate(rest))) <= blocked {
 				return rest, true
 			}
 		}

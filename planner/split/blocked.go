@@ -5,8 +5,8 @@ import (
 	"sugarwright/planner/form"
 )
 
-// stuck lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
-func (g *merger) stuck(parts []*part) []int {
+// blocked lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
+func (g *merger) blocked(parts []*part) []int {
 	n := len(parts)
 	mask := make([]blocking.Mask, n*n)
 	owner := make([]int, len(g.d.cells))
