@@ -1,8 +1,8 @@
 // Package layup finds the order in which parts are laid, by taking the finished block apart.
 //
-// Guarantees: taking one part away never blocks another that leaves straight or is a wrap, so for these the search is complete: when it is stuck there is no such
-// order. A bent strip leaves only while more than half of what it lies on is there: where the search is stuck, it begins again and keeps what such strips lie on.
-// Turns are chosen greedily: few, not proved least.
+// Guarantees: by the rule of package removal the search is complete where no strip is bent on: when it is stuck there is no order. Where it is
+// stuck beside bent strips, it begins again and keeps what they lie on; that finds most orders, not all. Turns are chosen greedily: few, not
+// proved least.
 //
 // References: Wilson & Latombe 1994 (assembly by disassembly, blocking graphs).
 package layup
@@ -16,6 +16,7 @@ import (
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/build"
 	"sugarwright/planner/form"
+	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 )
 
@@ -31,13 +32,13 @@ func (r Refused) Add(p build.Part, d geom.Vec) {
 }
 
 // Of orders every block of the set. A finding of severity error says where a block is stuck.
-func Of(set *set.Set, refused Refused) (*build.Build, finding.List) {
+func Of(of *set.Set, refused Refused) (*build.Build, finding.List) {
 	b := &build.Build{}
 	var found finding.List
-	for i := range set.Blocks {
-		entries, stuck := orderBlock(set, i, refused)
+	for i := range of.Blocks {
+		entries, stuck := orderBlock(of, i, refused)
 		if len(stuck) > 0 {
-			found.Add(finding.New(finding.OrderGaveUp, finding.Error, len(stuck)).At(set.Elements[stuck[0]].Inside()))
+			found.Add(finding.New(finding.OrderGaveUp, finding.Error, len(stuck)).At(of.Elements[stuck[0]].Inside()))
 		}
 		b.Blocks = append(b.Blocks, entries)
 	}
@@ -47,74 +48,74 @@ func Of(set *set.Set, refused Refused) (*build.Build, finding.List) {
 // piece is a part of the block while it is taken apart.
 type piece struct {
 	build.Part
-	shape  geom.Region[geom.TruePoint]
-	kind   set.Kind
-	form   form.Form
-	inside []bool // wraps: which pieces lie inside
-	way    []bool // bends: which pieces are in the way
-	core   []int  // bends: the piece under each sample of the inner side, or -1
+	shape geom.Region[geom.TruePoint]
+	kind  set.Kind
+	form  form.Form
+	rule  removal.Part
 }
 
-func pieces(set *set.Set, id int) []*piece {
+// pieces of a block: its elements, and the blocks in it.
+func pieces(of *set.Set, id int) []*piece {
 	var ps []*piece
-	b := set.Blocks[id]
+	b := of.Blocks[id]
 	for _, e := range b.Elements {
-		el := set.Elements[e]
+		el := of.Elements[e]
 		ps = append(ps, &piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form})
 	}
 	for _, c := range b.Blocks {
-		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: set.Blocks[c].Outline, form: form.Block})
-	}
-	locate := func(p geom.TruePoint) int {
-		for i, q := range ps {
-			if q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) {
-				return i
-			}
-		}
-		return -1
+		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: of.Blocks[c].Outline, form: form.Block})
 	}
 	for i, p := range ps {
+		p.rule.Own = removal.NewBits(len(ps))
+		p.rule.Own.Set(i)
 		if len(p.shape) > 1 {
-			p.inside = make([]bool, len(ps))
-			for j, q := range ps {
-				p.inside[j] = j != i && p.shape[1].Contains(q.shape[0][0])
-				for _, h := range p.shape[2:] {
-					p.inside[j] = p.inside[j] || j != i && h.Contains(q.shape[0][0])
-				}
-				if j != i && !p.inside[j] { // a vertex may lie on the border: ask inside
-					in := insideOf(q.shape)
-					for _, h := range p.shape[1:] {
-						p.inside[j] = p.inside[j] || h.Contains(in)
-					}
-				}
-			}
+			p.rule.Inside = inside(ps, i)
 		}
 		if p.form == form.Bent {
-			way, core, ok := form.BendWay(p.shape)
-			if !ok {
-				continue
-			}
-			p.way = make([]bool, len(ps))
-			for _, q := range way {
-				if j := locate(q); j >= 0 && j != i {
-					p.way[j] = true
-				}
-			}
-			for _, q := range core {
-				j := locate(q)
-				if j == i {
-					j = -1
-				}
-				p.core = append(p.core, j)
-			}
+			p.rule.Way, p.rule.Core = bendWay(ps, i)
 		}
 	}
 	return ps
 }
 
-func insideOf(r geom.Region[geom.TruePoint]) geom.TruePoint {
-	e := set.Element{True: r}
-	return e.Inside()
+// inside are the pieces in the holes of piece i.
+func inside(ps []*piece, i int) removal.Bits {
+	out := removal.NewBits(len(ps))
+	holes := ps[i].shape[1:]
+	for j, q := range ps {
+		// A vertex may lie on the border: a point inside is asked too.
+		for _, at := range []geom.TruePoint{q.shape[0][0], geom.Inside(q.shape)} {
+			if j != i && slices.ContainsFunc(holes, func(h geom.Ring[geom.TruePoint]) bool { return h.Contains(at) }) {
+				out.Set(j)
+			}
+		}
+	}
+	return out
+}
+
+// bendWay finds what is in the way of a strip that is bent on, and what it is bent over; nothing where it is no strip.
+func bendWay(ps []*piece, i int) (way removal.Bits, core []int) {
+	outside, under, ok := form.BendWay(ps[i].shape)
+	if !ok {
+		return nil, nil
+	}
+	locate := func(p geom.TruePoint) int {
+		return slices.IndexFunc(ps, func(q *piece) bool { return q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) })
+	}
+	way = removal.NewBits(len(ps))
+	for _, p := range outside {
+		if j := locate(p); j >= 0 && j != i {
+			way.Set(j)
+		}
+	}
+	for _, p := range under {
+		j := locate(p)
+		if j == i {
+			j = -1
+		}
+		core = append(core, j)
+	}
+	return way, core
 }
 
 // taking is one way to take a piece away.
@@ -127,108 +128,112 @@ type taking struct {
 }
 
 // orderBlock takes a block apart and turns the sequence round. It returns the elements that are stuck, if any.
-func orderBlock(set *set.Set, id int, refused Refused) ([]build.Entry, []int) {
-	if set.Blocks[id].Roll {
-		var out []build.Entry
-		for i, e := range set.Blocks[id].Elements {
-			entry := build.Entry{Part: build.Part{Element: e, Block: -1}, Move: build.First}
-			if i > 0 {
-				entry.Move = build.Roll
-			}
-			out = append(out, entry)
-		}
-		return out, nil
+func orderBlock(of *set.Set, id int, refused Refused) ([]build.Entry, []int) {
+	if of.Blocks[id].Roll {
+		return rolledUp(of.Blocks[id]), nil
 	}
-	ps := pieces(set, id)
-	shapes := make([]geom.Region[geom.TruePoint], len(ps))
-	for i, p := range ps {
+	a := apart{ps: pieces(of, id), refused: refused}
+	shapes := make([]geom.Region[geom.TruePoint], len(a.ps))
+	for i, p := range a.ps {
 		shapes[i] = p.shape
 	}
-	table := blocking.Along(shapes, set.Blocks[id].Dirs)
-	seq, stuck := apart(ps, table, refused, false)
+	a.table = blocking.Along(shapes, of.Blocks[id].Dirs)
+	seq, stuck := a.sequence(false)
 	if len(stuck) > 0 {
-		if again, more := apart(ps, table, refused, true); len(more) == 0 {
+		if again, more := a.sequence(true); len(more) == 0 {
 			seq, stuck = again, nil
 		}
 	}
 	if len(stuck) > 0 {
-		if elements := elementsOf(ps, stuck); len(elements) > 0 {
+		if elements := a.elements(stuck); len(elements) > 0 {
 			return nil, elements
 		}
-		return nil, set.Blocks[id].Elements
+		return nil, of.Blocks[id].Elements
 	}
-	return turnedRound(ps, seq), nil
+	return a.turnedRound(seq), nil
 }
 
-// elementsOf the pieces that are elements.
-func elementsOf(ps []*piece, of []int) []int {
+// rolledUp is the order of sheets that are rolled up together, the inner first.
+func rolledUp(b set.Block) []build.Entry {
+	var out []build.Entry
+	for i, e := range b.Elements {
+		entry := build.Entry{Part: build.Part{Element: e, Block: -1}, Move: build.First}
+		if i > 0 {
+			entry.Move = build.Roll
+		}
+		out = append(out, entry)
+	}
+	return out
+}
+
+// apart is a block that is taken apart.
+type apart struct {
+	ps      []*piece
+	table   *blocking.Table
+	refused Refused
+	left    []int        // the pieces that are still there
+	present removal.Bits // the same
+	theta   float64      // how the block is turned now, degrees
+}
+
+// elements of some pieces.
+func (a *apart) elements(of []int) []int {
 	var out []int
 	for _, i := range of {
-		if ps[i].Element >= 0 {
-			out = append(out, ps[i].Element)
+		if a.ps[i].Element >= 0 {
+			out = append(out, a.ps[i].Element)
 		}
 	}
 	return out
 }
 
-// apart takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can go. It returns the takings, the one that stays
-// last among them, or the pieces that are stuck.
-func apart(ps []*piece, table *blocking.Table, refused Refused, keep bool) (seq []taking, stuck []int) {
-	left := make([]bool, len(ps))
-	for i := range left {
-		left[i] = true
+// sequence takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can go. It returns the takings,
+// the piece that stays last among them, or the pieces that are stuck.
+func (a *apart) sequence(keep bool) (seq []taking, stuck []int) {
+	a.left, a.present, a.theta = nil, removal.NewBits(len(a.ps)), 0
+	for i := range a.ps {
+		a.left = append(a.left, i)
+		a.present.Set(i)
 	}
-	theta := 0.0
-	for n := len(ps); n > 1; n-- {
+	for len(a.left) > 1 {
 		best := taking{piece: -1, score: math.Inf(-1)}
-		for i := range ps {
-			if left[i] {
-				t, ok := take(ps, i, left, table, theta, refused)
-				if ok && keep && t.move != build.Bend && underBent(ps, i, left) {
-					t.score -= Tuned.KeepScore
-				}
-				if ok && t.score > best.score+1e-9 {
-					best = t
-				}
+		for _, i := range a.left {
+			t, ok := a.take(i)
+			if ok && keep && t.move != build.Bend && a.underBent(i) {
+				t.score -= Tuned.KeepScore
+			}
+			if ok && t.score > best.score+1e-9 {
+				best = t
 			}
 		}
 		if best.piece < 0 {
-			for i := range ps {
-				if left[i] {
-					stuck = append(stuck, i)
-				}
-			}
-			return nil, stuck
+			return nil, a.left
 		}
-		left[best.piece] = false
-		theta = best.theta
+		a.left = slices.DeleteFunc(a.left, func(i int) bool { return i == best.piece })
+		a.present.Remove(a.ps[best.piece].rule.Own)
+		a.theta = best.theta
 		seq = append(seq, best)
 	}
-	for i := range ps {
-		if left[i] {
-			seq = append(seq, taking{piece: i, move: build.First, theta: theta})
-		}
+	for _, i := range a.left {
+		seq = append(seq, taking{piece: i, move: build.First, theta: a.theta})
 	}
 	return seq, nil
 }
 
-// underBent tells whether a bent strip that is still there touches piece i with its inner side: with one sample it may be what keeps more than half of them covered.
-func underBent(ps []*piece, i int, left []bool) bool {
-	for k, p := range ps {
-		if left[k] && k != i && p.way != nil && slices.Contains(p.core, i) {
-			return true
-		}
-	}
-	return false
+// underBent tells whether a bent strip that is still there lies on piece i, if only by one sample: with that one, more than half of its samples may be
+// covered, and without it not.
+func (a *apart) underBent(i int) bool {
+	return slices.ContainsFunc(a.left, func(k int) bool {
+		return k != i && a.ps[k].rule.Way != nil && slices.Contains(a.ps[k].rule.Core, i)
+	})
 }
 
 // turnedRound is the order of laying: the takings from the last to the first.
-func turnedRound(ps []*piece, seq []taking) []build.Entry {
+func (a *apart) turnedRound(seq []taking) []build.Entry {
 	var out []build.Entry
 	was := 0.0
-	for k := len(seq) - 1; k >= 0; k-- {
-		t := seq[k]
-		e := build.Entry{Part: ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta)}
+	for _, t := range slices.Backward(seq) {
+		e := build.Entry{Part: a.ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta)}
 		if t.move == build.Lay {
 			e.Direction = geom.Vec{-t.leave[0], -t.leave[1]}
 		}
@@ -250,81 +255,63 @@ func turn(a, b float64) float64 {
 	return d
 }
 
-// early says what is taken away early, that is laid late: wraps, then half-moons and other ground, then round and pointed subject.
-func early(p *piece) float64 {
+// late is the score for what is laid late, and so taken away early: wraps, then half-moons and other ground, then round and pointed subject.
+func late(p *piece) float64 {
 	switch {
 	case p.kind == set.Jacket:
-		return 8
-	case p.inside != nil:
-		return 6
+		return Tuned.LateJacket
+	case p.rule.Inside != nil:
+		return Tuned.LateWrap
 	case p.form == form.Segment && p.kind == set.Spacer:
-		return 3
+		return Tuned.LateHalfMoon
 	case p.kind == set.Spacer:
-		return 2
+		return Tuned.LateSpacer
 	case p.form == form.Teardrop || p.form == form.Rod:
-		return 1
+		return Tuned.LateRound
 	}
-	return 0.5
+	return Tuned.LateOther
 }
 
 // take finds the best way to take piece i away from those left, if there is any.
-func take(ps []*piece, i int, left []bool, table *blocking.Table, theta float64, refused Refused) (taking, bool) {
-	p := ps[i]
-	if p.inside != nil {
-		for j := range ps {
-			if left[j] && j != i && !p.inside[j] {
-				return taking{}, false
-			}
-		}
-		return taking{piece: i, move: build.Wrap, theta: theta, score: 100 + early(p)}, true
+func (a *apart) take(i int) (taking, bool) {
+	p := a.ps[i]
+	if p.rule.Inside != nil {
+		return taking{piece: i, move: build.Wrap, theta: a.theta, score: Tuned.WrapScore + late(p)}, p.rule.Unwraps(a.present)
 	}
-	if p.way != nil {
-		clear, on := true, 0
-		for j := range ps {
-			clear = clear && !(left[j] && p.way[j])
-		}
-		for _, j := range p.core {
-			if j >= 0 && left[j] {
-				on++
-			}
-		}
-		if clear && 2*on > len(p.core) && !refused[p.Part][geom.Vec{}] { // a refused bend has no direction
-			return taking{piece: i, move: build.Bend, theta: theta, score: 12 + early(p)}, true
-		}
+	if !a.refused[p.Part][geom.Vec{}] && p.rule.Unbends(a.present) { // a refused bend has no direction
+		return taking{piece: i, move: build.Bend, theta: a.theta, score: Tuned.BendScore + late(p)}, true
 	}
-	var blocked blocking.Mask
-	for j := range ps {
-		if left[j] && j != i {
-			blocked |= table.At(i, j)
+	blocked := removal.Blocked(a.left, func(j int) blocking.Mask {
+		if j == i {
+			return 0
 		}
-	}
-	return straight(table, blocked, i, p, theta, refused)
+		return a.table.At(i, j)
+	})
+	return a.straight(i, blocked)
 }
 
-// straight picks the free direction that is most upward and farthest from what blocks; when all free ones would lift the part from
-// below, the block is turned by quarter turns, as little as may be.
-func straight(table *blocking.Table, blocked blocking.Mask, i int, p *piece, theta float64, refused Refused) (taking, bool) {
+// quarters are the turns of a block that are tried, degrees.
+var quarters = []float64{0, 90, -90, 180}
+
+// straight picks the free direction that is most upward and farthest from what blocks; when all free ones would lift the part from below, the block is
+// turned by quarter turns, as little as may be.
+func (a *apart) straight(i int, blocked blocking.Mask) (taking, bool) {
+	p, dirs := a.ps[i], a.table.Dirs
 	best := taking{piece: -1, score: math.Inf(-1)}
-	for _, quarter := range []float64{0, 90, -90, 180} {
-		th := theta + quarter
+	for _, quarter := range quarters {
+		th := a.theta + quarter
 		sin, cos := math.Sincos(th * math.Pi / 180)
-		for k, d := range table.Dirs {
-			if blocked>>k&1 == 1 || refused[p.Part][geom.Vec{-d[0], -d[1]}] {
+		for k, d := range dirs {
+			if blocked>>k&1 == 1 || a.refused[p.Part][geom.Vec{-d[0], -d[1]}] {
 				continue
 			}
 			up := sin*d[0] + cos*d[1]
-			if up < -Tuned.MostRise+0.02 {
+			if up < -Tuned.MostRise+Tuned.RiseSpare {
 				continue
 			}
-			margin := 30.0
-			for j, o := range table.Dirs {
-				if blocked>>j&1 == 1 {
-					margin = math.Min(margin, math.Acos(math.Max(-1, math.Min(1, d.Dot(o))))*180/math.Pi)
-				}
-			}
-			s := 10 + early(p) + up + margin/30
+			s := Tuned.LayScore + late(p) + up + clearance(dirs, blocked, d)/Tuned.ClearDeg
 			if quarter != 0 {
-				s -= 11 + math.Abs(quarter)/900
+				s -= Tuned.TurnScore + math.Abs(quarter)/Tuned.TurnDeg
 			}
 			if s > best.score+1e-9 {
 				best = taking{piece: i, move: build.Lay, leave: d, theta: math.Mod(th, 360), score: s}
@@ -332,4 +319,15 @@ func straight(table *blocking.Table, blocked blocking.Mask, i int, p *piece, the
 		}
 	}
 	return best, best.piece >= 0
+}
+
+// clearance is how far a direction is from the nearest blocked one, in degrees, as far as it counts.
+func clearance(dirs [blocking.Count]geom.Vec, blocked blocking.Mask, d geom.Vec) float64 {
+	margin := Tuned.ClearDeg
+	for j, o := range dirs {
+		if blocked>>j&1 == 1 {
+			margin = math.Min(margin, math.Acos(math.Max(-1, math.Min(1, d.Dot(o))))*180/math.Pi)
+		}
+	}
+	return margin
 }

@@ -3,9 +3,10 @@ package split
 import (
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/form"
+	"sugarwright/planner/removal"
 )
 
-// blocked lists the parts that cannot be taken away. Taking one part away never blocks another, so taking whatever can go is complete.
+// blocked lists the parts that cannot be taken away when whatever can go is taken, again and again.
 func (g *merger) blocked(parts []*part) []int {
 	n := len(parts)
 	mask := make([]blocking.Mask, n*n)
@@ -28,16 +29,14 @@ func (g *merger) blocked(parts []*part) []int {
 	for i, p := range parts {
 		left[i] = i
 		for _, c := range p.cells {
-			present.set(c)
+			present.Set(c)
 		}
 	}
 	for len(left) > 1 {
 		var stay []int
 		for _, i := range left {
-			if g.leaves(parts[i], i, n, mask, left, present) {
-				for k := range present {
-					present[k] &^= parts[i].own[k]
-				}
+			if leaves(parts[i], mask[i*n:(i+1)*n], left, present) {
+				present.Remove(parts[i].own)
 				continue
 			}
 			stay = append(stay, i)
@@ -50,29 +49,17 @@ func (g *merger) blocked(parts []*part) []int {
 	return nil
 }
 
-// leaves tells whether part i can be taken away from those present: in a straight line, as a wrap, or bent off.
-func (g *merger) leaves(p *part, i, n int, mask []blocking.Mask, left []int, present bits) bool {
+// leaves tells whether a part can be taken away from those present: as a wrap, bent off, or in a straight line. mask holds, by part, the directions
+// in which it runs into that part; its own entry is empty.
+func leaves(p *part, mask []blocking.Mask, left []int, present bits) bool {
+	rule := removal.Part{Own: p.own, Inside: p.p.inside, Core: p.p.core}
 	if p.p.ring {
-		return present.within(p.p.inside, p.own)
+		return rule.Unwraps(present)
 	}
-	if p.p.fit.Form == form.Bent && p.p.way != nil && !p.p.way.meets(present) {
-		on := 0
-		for _, c := range p.p.core {
-			if c >= 0 && present.has(c) {
-				on++
-			}
-		}
-		if 2*on > len(p.p.core) {
+	if p.p.fit.Form == form.Bent {
+		if rule.Way = p.p.way; rule.Unbends(present) {
 			return true
 		}
 	}
-	var m blocking.Mask
-	for _, j := range left {
-		if j != i {
-			if m |= mask[i*n+j]; m == blocking.All {
-				return false
-			}
-		}
-	}
-	return true
+	return removal.Blocked(left, func(j int) blocking.Mask { return mask[j] }) != blocking.All
 }

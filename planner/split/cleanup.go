@@ -57,7 +57,7 @@ func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 				makeable = makeable && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
 				large := 0
 				for _, h := range o.gone {
-					if q.own.has(h.cells[0]) && h.p.shape.Area() > 2*area {
+					if q.own.Has(h.cells[0]) && h.p.shape.Area() > 2*area {
 						large++
 					}
 				}
@@ -90,7 +90,7 @@ func (g *merger) mostBorder(i int) []int {
 		for _, start := range g.d.arr.Faces[g.d.face[c]].Loops {
 			for h := start; ; {
 				half := g.d.arr.Halves[h]
-				if o := g.d.cellOf[g.d.arr.Halves[h^1].Face]; o >= 0 && !p.own.has(int(o)) {
+				if o := g.d.cellOf[g.d.arr.Halves[h^1].Face]; o >= 0 && !p.own.Has(int(o)) {
 					if oc := g.d.cells[o]; oc.child < 0 && oc.colour == g.d.cells[c].colour {
 						shared[g.partOf(int(o))] += geom.Dist(g.d.arr.Verts[half.From].True(), g.d.arr.Verts[half.To].True())
 					}

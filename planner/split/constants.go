@@ -1,14 +1,11 @@
 package split
 
 import (
+	"math"
+	"sugarwright/geom/partition"
 	"sugarwright/planner/cuts"
 	"sugarwright/planner/form"
 	"sugarwright/planner/symmetry"
-)
-
-import (
-	"math"
-	"sugarwright/geom/partition"
 )
 
 // Constants are the numbers that the split is set by, each with its unit and where it comes from. The first two dozen are the objective: what a

@@ -7,6 +7,7 @@ import (
 	"sugarwright/geom"
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/form"
+	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 )
 
@@ -58,14 +59,14 @@ func newMerger(d *domain, log bool) *merger {
 	return g
 }
 
-func (g *merger) newBits() bits { return make(bits, (len(g.d.cells)+63)/64) }
+func (g *merger) newBits() bits { return removal.NewBits(len(g.d.cells)) }
 
 // newPart is a set of cells that has no price yet.
 func (g *merger) newPart(cells []int) *part {
 	sort.Ints(cells)
 	p := &part{cells: cells, own: g.newBits()}
 	for _, c := range cells {
-		p.own.set(c)
+		p.own.Set(c)
 	}
 	return p
 }
@@ -157,7 +158,7 @@ func (g *merger) join(a, b *part) *part {
 
 func (g *merger) partOf(cell int) int {
 	for i, p := range g.parts {
-		if p.own.has(cell) {
+		if p.own.Has(cell) {
 			return i
 		}
 	}

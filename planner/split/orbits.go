@@ -146,7 +146,7 @@ func (g *merger) findImages() {
 	}
 	g.heads = g.newBits()
 	for _, p := range g.parts {
-		g.heads.set(p.cells[0])
+		g.heads.Set(p.cells[0])
 	}
 	g.images = make([][]int, len(g.d.motions))
 	for k, m := range g.d.motions {
@@ -225,7 +225,7 @@ func (g *merger) orbitOf(pair [2]int, owner []int) (o option, alone, ok bool) {
 func (g *merger) image(k, part int, owner []int) int {
 	to, n := -1, 0
 	for _, c := range g.parts[part].cells {
-		if !g.heads.has(c) {
+		if !g.heads.Has(c) {
 			continue
 		}
 		j := g.images[k][c]
@@ -237,7 +237,7 @@ func (g *merger) image(k, part int, owner []int) int {
 	}
 	if to >= 0 {
 		for _, c := range g.parts[to].cells {
-			if g.heads.has(c) {
+			if g.heads.Has(c) {
 				n--
 			}
 		}

@@ -4,43 +4,13 @@ import (
 	"math"
 	"runtime"
 	"sugarwright/planner/form"
+	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 	"sync"
 )
 
 // bits is a set of cells.
-type bits []uint64
-
-func (b bits) has(i int) bool { return b[i>>6]>>(i&63)&1 == 1 }
-func (b bits) set(i int)      { b[i>>6] |= 1 << (i & 63) }
-func (b bits) meets(o bits) bool {
-	for i := range b {
-		if b[i]&o[i] != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// within tells whether b less p lies in o.
-func (b bits) within(o, p bits) bool {
-	for i := range b {
-		if b[i]&^o[i]&^p[i] != 0 {
-			return false
-		}
-	}
-	return true
-}
-
-func (b bits) key() string {
-	out := make([]byte, 0, 8*len(b))
-	for _, w := range b {
-		for k := 0; k < 64; k += 8 {
-			out = append(out, byte(w>>k))
-		}
-	}
-	return string(out)
-}
+type bits = removal.Bits
 
 // priced is a set of cells seen as one part.
 type priced struct {
@@ -100,7 +70,7 @@ func (g *merger) classOf(p *priced, colour int, f form.Form) int {
 // part is the one part that a set of cells is; its price may be rough.
 func (g *merger) part(cells []int) *part {
 	p := g.newPart(cells)
-	key := p.own.key()
+	key := p.own.Key()
 	if old, ok := g.memo[key]; ok {
 		return old
 	}
@@ -238,8 +208,8 @@ func (g *merger) place(t *part) {
 	if p.ring {
 		p.inside = g.newBits()
 		for i := range g.d.cells {
-			if !t.own.has(i) && inHole(p.shape, g.points[i]) {
-				p.inside.set(i)
+			if !t.own.Has(i) && inHole(p.shape, g.points[i]) {
+				p.inside.Set(i)
 			}
 		}
 	}
@@ -313,13 +283,13 @@ func (g *merger) bend(p *priced, own bits) {
 	}
 	p.way = g.newBits()
 	for _, q := range way {
-		if c := g.locate(q); c >= 0 && !own.has(c) {
-			p.way.set(c)
+		if c := g.locate(q); c >= 0 && !own.Has(c) {
+			p.way.Set(c)
 		}
 	}
 	for _, q := range core {
 		c := g.locate(q)
-		if c >= 0 && own.has(c) {
+		if c >= 0 && own.Has(c) {
 			c = -1
 		}
 		p.core = append(p.core, c)

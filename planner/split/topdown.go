@@ -51,15 +51,15 @@ func (g *merger) cut(p *part, group int) []*part {
 	seen := g.newBits()
 	var out []*part
 	for _, c := range p.cells {
-		if seen.has(c) {
+		if seen.Has(c) {
 			continue
 		}
-		seen.set(c)
+		seen.Set(c)
 		todo := []int{c}
 		for i := 0; i < len(todo); i++ {
 			for _, n := range g.d.cells[todo[i]].near {
-				if p.own.has(n) && !seen.has(n) && !g.parted(todo[i], n, group) {
-					seen.set(n)
+				if p.own.Has(n) && !seen.Has(n) && !g.parted(todo[i], n, group) {
+					seen.Set(n)
 					todo = append(todo, n)
 				}
 			}
@@ -104,15 +104,15 @@ func (g *merger) uncut() []*part {
 		for len(left) > 0 {
 			in := g.newBits()
 			for _, c := range left {
-				in.set(c)
+				in.Set(c)
 			}
 			todo := []int{left[0]}
 			seen := g.newBits()
-			seen.set(left[0])
+			seen.Set(left[0])
 			for i := 0; i < len(todo); i++ {
 				for _, n := range g.d.cells[todo[i]].near {
-					if in.has(n) && !seen.has(n) && g.d.cells[n].piece == k {
-						seen.set(n)
+					if in.Has(n) && !seen.Has(n) && g.d.cells[n].piece == k {
+						seen.Set(n)
 						todo = append(todo, n)
 					}
 				}
@@ -120,7 +120,7 @@ func (g *merger) uncut() []*part {
 			out = append(out, g.part(todo))
 			rest := left[:0]
 			for _, c := range left {
-				if !seen.has(c) {
+				if !seen.Has(c) {
 					rest = append(rest, c)
 				}
 			}
