@@ -2,8 +2,8 @@ package geom
 
 import "math"
 
-// ClipHalf keeps the part of a ring on the left of the line through o along d. Where the ring leaves and comes back, edges run to and
-// fro on the line; they enclose no area, so signed areas stay exact.
+// ClipHalf keeps the part of a ring on the left of the line through o along d. Where the ring leaves and comes back,
+// edges run to and fro on the line; they enclose no area, so signed areas stay exact.
 func ClipHalf[P Frame](r Ring[P], o P, d Vec) Ring[P] {
 	return clipInto(make(Ring[P], 0, len(r)+4), r, o, d)
 }
@@ -139,8 +139,9 @@ func Map[P, Q Frame](r Region[P], f func(P) Q) Region[Q] {
 	return out
 }
 
-// Thinned drops vertices that lie within tol of the line through their kept neighbours; areas move by less than tol times the length.
-// It is for measuring and fitting, never for the shapes of a plan, whose neighbours share every vertex.
+// Thinned drops vertices that lie within tol of the line through their kept neighbours; areas move by less than tol
+// times the length. It is for measuring and fitting, never for the shapes of a plan, whose neighbours share every
+// vertex.
 func Thinned[P Frame](r Ring[P], tol float64) Ring[P] {
 	if len(r) < 8 {
 		return r
@@ -203,7 +204,8 @@ func segmentDist2[P Frame](p, a, b P) float64 {
 	return wx*wx + wy*wy
 }
 
-// LinesMeet is the point where the line through a along u meets the line through b along v; ok is false when they are parallel.
+// LinesMeet is the point where the line through a along u meets the line through b along v; ok is false when they are
+// parallel.
 func LinesMeet[P Frame](a P, u Vec, b P, v Vec) (P, bool) {
 	c := u.Cross(v)
 	if math.Abs(c) < 1e-12*(1+u.Len()*v.Len()) {

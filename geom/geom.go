@@ -1,7 +1,8 @@
 // Package geom is the plane vocabulary of the project: points in their frames, regions, and what is measured on them.
 //
-// Guarantees: a point's frame is its type, so that an artwork point, a true point and a laid point cannot be mixed without a named
-// conversion. Lengths are millimetres in the true and the laid frame, user units in the artwork frame. Nothing here rounds or snaps.
+// Guarantees: a point's frame is its type, so that an artwork point, a true point and a laid point cannot be mixed
+// without a named conversion. Lengths are millimetres in the true and the laid frame, user units in the artwork frame.
+// Nothing here rounds or snaps.
 //
 // References: moments by the polygon sums (schoolbook); smallest circle by Welzl's move-to-front, written iteratively.
 package geom
@@ -304,7 +305,8 @@ func circle3[P Frame](a, b, c P) Circle[P] {
 	return Circle[P]{P{a[0] + x, a[1] + y}, math.Hypot(x, y)}
 }
 
-// Polygon of n vertices with the circle's own area (METHODS: vertices at r sqrt((2 pi/n)/sin(2 pi/n))), counter-clockwise.
+// Polygon of n vertices with the circle's own area (METHODS: vertices at r sqrt((2 pi/n)/sin(2 pi/n))),
+// counter-clockwise.
 func (c Circle[P]) Polygon(n int) Ring[P] {
 	t := 2 * math.Pi / float64(n)
 	r := c.Radius * math.Sqrt(t/math.Sin(t))

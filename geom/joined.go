@@ -2,8 +2,8 @@ package geom
 
 import "math"
 
-// Joined is the union of regions that share border edges, point for point, in one piece; ok is false when they share none, when they meet in a
-// point too, or when the union is not one piece.
+// Joined is the union of regions that share border edges, point for point, in one piece; ok is false when they share
+// none, when they meet in a point too, or when the union is not one piece.
 func Joined[P Frame](regions ...Region[P]) (out Region[P], ok bool) {
 	next, order, shared, ok := outerEdges(regions)
 	if !ok || shared == 0 {
@@ -36,7 +36,8 @@ func Joined[P Frame](regions ...Region[P]) (out Region[P], ok bool) {
 	return append(Region[P]{outer}, holes...), outer != nil
 }
 
-// outerEdges are the edges of regions that no other has the other way round: by their start, in order; and how many were shared.
+// outerEdges are the edges of regions that no other has the other way round: by their start, in order; and how many
+// were shared.
 func outerEdges[P Frame](regions []Region[P]) (next map[P]P, order []P, shared int, ok bool) {
 	type edge [2]P
 	edges := map[edge]bool{}

@@ -1,6 +1,7 @@
 // Package planner turns an artwork into a proven build plan, stage by stage.
 //
-// Guarantees: a plan that is not proven is never returned as one (P1 to P10 in DEVELOPERS.md); every stage's result is checked.
+// Guarantees: a plan that is not proven is never returned as one (P1 to P10 in DEVELOPERS.md); every stage's result is
+// checked.
 package planner
 
 import (
@@ -45,7 +46,8 @@ type Result struct {
 	Stages *assemble.Stages
 }
 
-// Compile runs the whole pipeline. The error is for input that cannot be read, or our own fault; everything else is in the plan.
+// Compile runs the whole pipeline. The error is for input that cannot be read, or our own fault; everything else is in
+// the plan.
 func Compile(file string, data []byte, o Options) (*Result, error) {
 	s := &assemble.Stages{File: file, Data: data, Shop: o.Shop, Job: o.Job, Order: o.Order}
 	run := func(found finding.List, err error) bool { // goes on with what a stage found, unless that ends the work
@@ -67,7 +69,8 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 
 // extras tells whether acid or flavour is folded into the sugar.
 func extras(o Options) bool {
-	return o.Job != nil && (o.Job.Acid != "" || o.Job.Flavour != "") || o.Shop.AcidPercent > 0 || o.Shop.FlavourPercent > 0
+	return o.Job != nil && (o.Job.Acid != "" || o.Job.Flavour != "") || o.Shop.AcidPercent > 0 ||
+		o.Shop.FlavourPercent > 0
 }
 
 // stages runs one after the other until one ends the work: by an error, or by a finding that refuses the drawing.
@@ -84,7 +87,13 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	}
 	ends(found, nil)
 	// Partition: regions of one colour that share borders (P1).
-	reading := intake.Settings{Place: o.Place, Ground: o.Ground, Jacket: o.Jacket, FlattenMM: o.FlattenMM, Refused: s.Findings.Refuses()}
+	reading := intake.Settings{
+		Place:     o.Place,
+		Ground:    o.Ground,
+		Jacket:    o.Jacket,
+		FlattenMM: o.FlattenMM,
+		Refused:   s.Findings.Refuses(),
+	}
 	if s.Map, found, err = intake.Section(s.Artwork, s.DiameterMM, o.Shop, reading); ends(found, err) {
 		return err
 	}
@@ -120,24 +129,41 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
 		return err
 	}
-	// Lay: how long parts must hold, the heat of the pile, the log run backward from round to the oval (P6), forward again as proof (P7).
+	// Lay: how long parts must hold, the heat of the pile, the log run backward from round to the oval (P6), forward
+	// again as proof (P7).
 	if err = lay(s, o, ends); err != nil || s.Findings.Refuses() || o.Faces == 0 {
 		return err
 	}
 	// Foresee what may be left out when the sugar goes hard, and the faces that come out, with the shop's spread.
 	s.GoingHard = shortcut.Of(shortcut.Job{Set: s.Set, Build: s.Build, Work: s.Work, Shop: o.Shop})
-	rope := forecast.Rope{Set: s.Set, Section: s.Section, Cooling: s.Cooling, Binding: s.Windows.Binding, Laid: s.Laid, Proof: s.Proof, Shop: o.Shop,
-		PieceMM: o.Order.PieceMM}
+	rope := forecast.Rope{
+		Set:     s.Set,
+		Section: s.Section,
+		Cooling: s.Cooling,
+		Binding: s.Windows.Binding,
+		Laid:    s.Laid,
+		Proof:   s.Proof,
+		Shop:    o.Shop,
+		PieceMM: o.Order.PieceMM,
+	}
 	s.Forecast, found, err = forecast.Of(rope, o.Faces)
 	ends(found, err)
 	return err
 }
 
-// lay settles what becomes of the parts from their laying until the log is round. A part that cannot hold its shape for as long as it stands by
-// itself is turned each minute: where that was not known when the steps were listed, a second round puts it on the clock.
+// lay settles what becomes of the parts from their laying until the log is round. A part that cannot hold its shape for
+// as long as it stands by itself is turned each minute: where that was not known when the steps were listed, a second
+// round puts it on the clock.
 func lay(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	s.Section = section.Log(s.Set, s.DiameterMM/2)
-	k := pile.Kitchen{Set: s.Set, Palette: s.Palette, Windows: s.Windows, Section: s.Section, Timing: s.Work.Timing, Shop: o.Shop}
+	k := pile.Kitchen{
+		Set:     s.Set,
+		Palette: s.Palette,
+		Windows: s.Windows,
+		Section: s.Section,
+		Timing:  s.Work.Timing,
+		Shop:    o.Shop,
+	}
 	var found finding.List
 	if s.Holds = pile.HoldsOf(k); s.Holds.Any() {
 		if s.Work, found, err = s.Work.Turned(s.Holds.Turned); ends(found, err) {

@@ -21,7 +21,12 @@ import (
 
 func options() planner.Options {
 	white := artwork.RGB{255, 255, 255}
-	return planner.Options{Shop: shop.Default(), Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white}
+	return planner.Options{
+		Shop:   shop.Default(),
+		Order:  size.Order{PieceMM: 15, CutMM: 10},
+		Ground: white,
+		Jacket: white,
+	}
 }
 
 func compileBytes(t testing.TB, name string, data []byte, o planner.Options) *planner.Result {
@@ -58,7 +63,8 @@ func svg(inside string) []byte {
 	return []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + inside + `</svg>`)
 }
 
-// A drawing that cannot be planned ends where it fails, with a verdict that says whose limit it is, a place, and empty lists.
+// A drawing that cannot be planned ends where it fails, with a verdict that says whose limit it is, a place, and empty
+// lists.
 func TestRefusals(t *testing.T) {
 	slow, cold := shop.Default(), shop.Default()
 	slow.ClockMin = 12
@@ -98,12 +104,14 @@ func TestPlacing(t *testing.T) {
 	assert.True(t, compileBytes(t, "big", big, options()).Stages.Findings.Has(finding.PlacedDrawing))
 }
 
-// A line too thin is simplified to a drawing that is planned, with what was changed; refusing the change is answered; a drawing that passes comes
-// back byte for byte.
+// A line too thin is simplified to a drawing that is planned, with what was changed; refusing the change is answered; a
+// drawing that passes comes back byte for byte.
 func TestMakeSimpler(t *testing.T) {
 	o := options()
 	o.NoProof = true
-	data := svg(`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="4"/>`)
+	data := svg(
+		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="4"/>`,
+	)
 	s, err := planner.MakeSimpler("line.svg", data, o, nil)
 	require.NoError(t, err)
 	require.NotNil(t, s.After)
@@ -128,7 +136,12 @@ func TestMakeSimpler(t *testing.T) {
 func TestNothingPasses(t *testing.T) {
 	o := options()
 	o.NoProof = true
-	s, err := planner.MakeSimpler("text.svg", svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, nil)
+	s, err := planner.MakeSimpler(
+		"text.svg",
+		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`),
+		o,
+		nil,
+	)
 	require.NoError(t, err)
 	assert.Nil(t, s.After)
 	o.Shop.ClockMin = 9

@@ -20,9 +20,11 @@ import (
 
 // Simplified is a drawing that can be built, with what was changed.
 type Simplified struct {
-	Before  *Result // the drawing as it is
-	After   *Result // the simplified drawing, compiled from SVG like any other; Before when nothing had to change, nil when nothing passes
-	SVG     []byte  // the simplified drawing; the given bytes when nothing had to change
+	Before *Result // the drawing as it is
+	// The simplified drawing, compiled from SVG like any other; Before when nothing had to change, nil when nothing
+	// passes
+	After   *Result
+	SVG     []byte // the simplified drawing; the given bytes when nothing had to change
 	Changes []Numbered
 	Last    simplify.Built // why not, when After is nil
 }
@@ -36,9 +38,9 @@ type Numbered struct {
 // ErrKeep is a refusal of a change that there is not.
 var ErrKeep = errors.New("no change has this number")
 
-// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks the least change after which it can. Keep names changes that are not
-// to be made, by the numbers of the list without them; what is made instead gets numbers that follow, which can be refused in turn. Errors as for
-// Compile, and ErrKeep.
+// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks the least change after which it can. Keep
+// names changes that are not to be made, by the numbers of the list without them; what is made instead gets numbers
+// that follow, which can be refused in turn. Errors as for Compile, and ErrKeep.
 func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, error) {
 	before, err := Compile(file, data, o)
 	if err != nil {
@@ -65,12 +67,14 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 	return out, err
 }
 
-// unreadable tells whether the drawing holds what no simpler drawing mends: then what was understood is not the drawing.
+// unreadable tells whether the drawing holds what no simpler drawing mends: then what was understood is not the
+// drawing.
 func unreadable(found finding.List) bool {
 	return slices.ContainsFunc(found.Errors(), func(f finding.Finding) bool { return !f.About().Simpler })
 }
 
-// untilKept seeks again until no change is made that the client refuses. Numbers of changes stay what they were when they were first named.
+// untilKept seeks again until no change is made that the client refuses. Numbers of changes stay what they were when
+// they were first named.
 func (s *Simplified) untilKept(o Options, keep []int) error {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
@@ -171,8 +175,8 @@ func built(r *Result) simplify.Built {
 	return b
 }
 
-// drawing is a map as SVG in the artwork's own frame. Where the picture circle is not the page's, the page becomes the square round it, so that the
-// drawing is placed alike when it is read again.
+// drawing is a map as SVG in the artwork's own frame. Where the picture circle is not the page's, the page becomes the
+// square round it, so that the drawing is placed alike when it is read again.
 func drawing(page artwork.Page, m *partition.Map) []byte {
 	v := page.View
 	c := m.Frame.ToTrue.Artwork(geom.TruePoint{})
@@ -199,8 +203,8 @@ func (s *Simplified) refused() (*Result, error) {
 	return &Result{p, &st}, err
 }
 
-// told is the plan of the simplified drawing that tells what was changed: one note a change, a warning for each colour whose area changes by more
-// than a tenth.
+// told is the plan of the simplified drawing that tells what was changed: one note a change, a warning for each colour
+// whose area changes by more than a tenth.
 func (s *Simplified) told() (*Result, error) {
 	before := s.Before.Plan
 	st := *s.After.Stages
@@ -220,8 +224,16 @@ func (s *Simplified) told() (*Result, error) {
 func (s *Simplified) fact(c Numbered) plan.Change {
 	num := func(v float64) plan.Num { return plan.Num(v) }
 	names := s.Before.Stages.Palette.Shades
-	out := plan.Change{Number: c.Number, Kind: plan.ChangeKind(c.Kind.String()), Gap: c.Gap, BeforeMM: num(c.Before), AfterMM: num(c.After),
-		AreaMM2: num(c.Area), Seen: num(c.Seen), MinutesSaved: num(c.Saves)}
+	out := plan.Change{
+		Number:       c.Number,
+		Kind:         plan.ChangeKind(c.Kind.String()),
+		Gap:          c.Gap,
+		BeforeMM:     num(c.Before),
+		AfterMM:      num(c.After),
+		AreaMM2:      num(c.Area),
+		Seen:         num(c.Seen),
+		MinutesSaved: num(c.Saves),
+	}
 	if c.Kind != simplify.Even && !c.Gap {
 		out.Colour = names[c.Colour].Name
 	}

@@ -45,7 +45,9 @@ func TestBadArtwork(t *testing.T) {
 			code := run([]string{"check", name}, &out, &errs)
 			found := false
 			for _, l := range strings.Split(errs.String(), "\n") {
-				found = found || strings.Contains(l, strings.ToLower(m[1])+":") && strings.HasSuffix(l, "["+m[2]+"]") && strings.Contains(l, m[3])
+				found = found ||
+					strings.Contains(l, strings.ToLower(m[1])+":") && strings.HasSuffix(l, "["+m[2]+"]") &&
+						strings.Contains(l, m[3])
 			}
 			assert.True(t, found, "got %s", errs.String())
 			if m[1] == "ERROR" {
@@ -74,7 +76,8 @@ func planExample(t *testing.T, name, dir string) {
 	require.Equal(t, exitPlan, run(args, &out, &errs), errs.String())
 }
 
-// filesOf are the files that a plan in a folder lists, but for those that the standard library packs: their bytes differ from release to release.
+// filesOf are the files that a plan in a folder lists, but for those that the standard library packs: their bytes
+// differ from release to release.
 func filesOf(t *testing.T, dir string) map[string][]byte {
 	p, err := readPlan(filepath.Join(dir, "plan.json"))
 	require.NoError(t, err)
@@ -107,7 +110,12 @@ func checkExample(t *testing.T, name string) {
 		}
 		want, err := os.ReadFile(kept)
 		require.NoError(t, err)
-		assert.True(t, bytes.Equal(want, files[f]), "%s is not current: go test -tags trials ./cmd/sugarwright -run Examples -update", kept)
+		assert.True(
+			t,
+			bytes.Equal(want, files[f]),
+			"%s is not current: go test -tags trials ./cmd/sugarwright -run Examples -update",
+			kept,
+		)
 	}
 	list := "../../examples/" + name + "/digests.sha256"
 	if *update {
@@ -115,12 +123,23 @@ func checkExample(t *testing.T, name string) {
 	}
 	want, err := os.ReadFile(list)
 	require.NoError(t, err)
-	assert.Equal(t, string(want), digests.String(), "%s: go test -tags trials ./cmd/sugarwright -run Examples -update", name)
+	assert.Equal(
+		t,
+		string(want),
+		digests.String(),
+		"%s: go test -tags trials ./cmd/sugarwright -run Examples -update",
+		name,
+	)
 
 	// The sheets are drawn from the plan file alone.
 	again := t.TempDir()
 	var out, errs bytes.Buffer
-	require.Equal(t, exitPlan, run([]string{"sheets", filepath.Join(dir, "plan.json"), "--out", again}, &out, &errs), errs.String())
+	require.Equal(
+		t,
+		exitPlan,
+		run([]string{"sheets", filepath.Join(dir, "plan.json"), "--out", again}, &out, &errs),
+		errs.String(),
+	)
 	for f, data := range files {
 		if f == "plan.json" {
 			continue

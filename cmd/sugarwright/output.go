@@ -90,7 +90,8 @@ func writeFile(name string, data []byte) error {
 	return os.Rename(tmp.Name(), name)
 }
 
-// save puts files into a folder, all or none; listed are those that the plan names, nil where the last plan's files stay.
+// save puts files into a folder, all or none; listed are those that the plan names, nil where the last plan's files
+// stay.
 func save(dir string, files []sheets.File, listed []string) error {
 	w, err := newFolder(dir)
 	if err != nil {

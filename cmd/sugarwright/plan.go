@@ -25,7 +25,11 @@ func planCommand(args []string, out, errs io.Writer) int {
 	f := flags{faces: facesForeseen}
 	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
 	f.add(fs)
-	simpler := fs.Bool("simplify", false, "plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
+	simpler := fs.Bool(
+		"simplify",
+		false,
+		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both",
+	)
 	keep := fs.String("keep", "", "with --simplify: numbers of changes that are not to be made, like 3,7")
 	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
 	if code, done := parse(fs, args, 1, out, errs); done {
@@ -54,9 +58,15 @@ func planCommand(args []string, out, errs io.Writer) int {
 	return verdictCode(res.Plan)
 }
 
-// planned compiles a drawing, or with simpler the least change of it that can be built: files then hold the changed one. code is set when it
-// failed.
-func planned(name string, f *flags, simpler bool, keep string, errs io.Writer) (*planner.Result, sheet.Style, []sheets.File, int) {
+// planned compiles a drawing, or with simpler the least change of it that can be built: files then hold the changed
+// one. code is set when it failed.
+func planned(
+	name string,
+	f *flags,
+	simpler bool,
+	keep string,
+	errs io.Writer,
+) (*planner.Result, sheet.Style, []sheets.File, int) {
 	if !simpler {
 		res, st, code := compile(name, f, errs)
 		return res, st, nil, code
@@ -71,9 +81,15 @@ func planned(name string, f *flags, simpler bool, keep string, errs io.Writer) (
 	return s.After, st, []sheets.File{{Name: s.After.Plan.Artwork.File, Data: s.SVG}}, 0
 }
 
-// write puts a plan with its sheets, and other files, into a folder, and each stage's result into another where one is named. It returns the
-// plan file's bytes.
-func write(dir, stagesDir string, res *planner.Result, st sheet.Style, files []sheets.File, errs io.Writer) ([]byte, int) {
+// write puts a plan with its sheets, and other files, into a folder, and each stage's result into another where one is
+// named. It returns the plan file's bytes.
+func write(
+	dir, stagesDir string,
+	res *planner.Result,
+	st sheet.Style,
+	files []sheets.File,
+	errs io.Writer,
+) ([]byte, int) {
 	made, err := sheets.Files(res.Plan, st)
 	if err != nil {
 		return nil, fail(errs, exitInternal, "%v\n%s", err, ourFault)

@@ -1,10 +1,10 @@
 // Package artwork reads a client's SVG into painted outlines with their colours and places in the file.
 //
-// Guarantees: what cannot be honoured is a located finding, never silently dropped; nothing outside the file is opened; size, depth,
-// expansions and segments are bounded (bounds.go); the same bytes give the same artwork.
+// Guarantees: what cannot be honoured is a located finding, never silently dropped; nothing outside the file is opened;
+// size, depth, expansions and segments are bounded (bounds.go); the same bytes give the same artwork.
 //
-// References: W3C, Scalable Vector Graphics 2 and its implementation notes; W3C, CSS Values and Units; W3C, CSS Masking 1; W3C,
-// Compositing and Blending 1.
+// References: W3C, Scalable Vector Graphics 2 and its implementation notes; W3C, CSS Values and Units; W3C, CSS Masking
+// 1; W3C, Compositing and Blending 1.
 package artwork
 
 import (
@@ -103,7 +103,8 @@ type Artwork struct {
 // Painted tells whether anything is painted at all.
 func (a *Artwork) Painted() bool { return len(a.Pictures[0].Layers) > 0 }
 
-// Bounds is a box round all that the page's layers paint inside the port, from their control points; ok is false when there is none.
+// Bounds is a box round all that the page's layers paint inside the port, from their control points; ok is false when
+// there is none.
 func (a *Artwork) Bounds() (View, bool) {
 	b := emptyBox()
 	for _, l := range a.Pictures[0].Layers {

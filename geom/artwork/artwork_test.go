@@ -14,7 +14,9 @@ import (
 )
 
 func read(t testing.TB, body string) (*artwork.Artwork, finding.List) {
-	a, f, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + body + `</svg>`))
+	a, f, err := artwork.Parse(
+		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + body + `</svg>`),
+	)
 	require.NoError(t, err)
 	return a, f
 }
@@ -104,7 +106,8 @@ func BenchmarkParse(b *testing.B) {
 	}
 }
 
-// Lines and columns count from 1, in characters, of the file as the client has it: before entities are put in and after decoding.
+// Lines and columns count from 1, in characters, of the file as the client has it: before entities are put in and after
+// decoding.
 func TestPlaces(t *testing.T) {
 	for _, c := range []struct {
 		name, svg string

@@ -2,8 +2,8 @@ package artwork
 
 import "fmt"
 
-// Bounds of what is read. Each is far above any drawing that could be made in sugar, and low enough that reading and dividing end within
-// seconds and a fraction of a gigabyte.
+// Bounds of what is read. Each is far above any drawing that could be made in sugar, and low enough that reading and
+// dividing end within seconds and a fraction of a gigabyte.
 const (
 	MaxBytes      = 16 << 20   // of a file, unpacked: some three million numbers
 	MaxEntities   = 1 << 20    // bytes that entities may grow to: a set of swatches takes a few thousand

@@ -15,7 +15,13 @@ func (r *reader) picture(kind pictureKind) int {
 
 // rectClip is a clip that holds in a rectangle.
 func (r *reader) rectClip(v View, m geom.Affine, clips []int) int {
-	path := Path{{pts: []pt{{v.X, v.Y}, {v.X + v.W, v.Y}, {v.X + v.W, v.Y + v.H}, {v.X, v.Y + v.H}}, cubic: make([]bool, 3), closed: true}}
+	path := Path{
+		{
+			pts:    []pt{{v.X, v.Y}, {v.X + v.W, v.Y}, {v.X + v.W, v.Y + v.H}, {v.X, v.Y + v.H}},
+			cubic:  make([]bool, 3),
+			closed: true,
+		},
+	}
 	c := r.picture(byAlpha)
 	r.hold(c, Outline{Path: path, Matrix: m}, clips)
 	return c
@@ -67,8 +73,8 @@ func targetOf(n *node, ctx context) *target {
 	return &target{n, ctx}
 }
 
-// clip resolves a clip-path reference: shapes whose union lets through, inside the clip path's own clips. use is false where the node is drawn
-// without it, ok is false where it is not drawn at all.
+// clip resolves a clip-path reference: shapes whose union lets through, inside the clip path's own clips. use is false
+// where the node is drawn without it, ok is false where it is not drawn at all.
 func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
 	c, ok := r.referred(n, v, "clipPath", "clip path", ctx)
 	if !ok {
@@ -76,7 +82,15 @@ func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
 	}
 	r.inside[c] = true
 	defer delete(r.inside, c)
-	inner := context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, picture: r.picture(byAlpha), inClip: true, of: targetOf(n, ctx)}
+	inner := context{
+		m:       ctx.m,
+		font:    ctx.font,
+		view:    ctx.view,
+		refs:    ctx.refs + 1,
+		picture: r.picture(byAlpha),
+		inClip:  true,
+		of:      targetOf(n, ctx),
+	}
 	r.above(c, &inner)
 	if inner, ok = r.enter(c, inner); !ok {
 		return 0, false, false
@@ -93,8 +107,8 @@ func (r *reader) clip(n *node, v string, ctx context) (clip int, use, ok bool) {
 	return inner.picture, true, true
 }
 
-// mask resolves a mask reference: a picture whose lightness, or alpha, is what it lets through, inside the mask's own rectangle. use and ok are
-// as for clip.
+// mask resolves a mask reference: a picture whose lightness, or alpha, is what it lets through, inside the mask's own
+// rectangle. use and ok are as for clip.
 func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool) {
 	c, ok := r.referred(n, v, "mask", "mask", ctx)
 	if !ok {
@@ -137,7 +151,11 @@ func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool
 		}
 	}
 	if v := inner.style[mask]; v != "" && v != "none" {
-		k, use, ok := r.mask(c, v, context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style, of: inner.of})
+		k, use, ok := r.mask(
+			c,
+			v,
+			context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style, of: inner.of},
+		)
 		if !ok {
 			return 0, false, false
 		}
@@ -165,15 +183,20 @@ func (r *reader) region(c *node, b View, hasBox bool, ctx context) (View, bool) 
 		v, _ := length(usual, whole, ctx.font)
 		return v
 	}
-	p := View{value("x", "-10%", ctx.view.W), value("y", "-10%", ctx.view.H), value("width", "120%", ctx.view.W), value("height", "120%", ctx.view.H)}
+	p := View{
+		value("x", "-10%", ctx.view.W),
+		value("y", "-10%", ctx.view.H),
+		value("width", "120%", ctx.view.W),
+		value("height", "120%", ctx.view.H),
+	}
 	if own {
 		p = View{b.X + p.X*b.W, b.Y + p.Y*b.H, p.W * b.W, p.H * b.H}
 	}
 	return p, p.W > 0 && p.H > 0
 }
 
-// box is the bounding box of a shape or a group of shapes in the node's own user space, without strokes; that of a clip path or mask is
-// its target's.
+// box is the bounding box of a shape or a group of shapes in the node's own user space, without strokes; that of a clip
+// path or mask is its target's.
 func (r *reader) box(n *node, ctx context) (View, bool) {
 	if ctx.of != nil && (n.tag == "clipPath" || n.tag == "mask") {
 		n, ctx = ctx.of.n, ctx.of.ctx

@@ -8,8 +8,8 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// enter computes a node's style and takes its transform, opacity, clips and masks into the context; ok is false where nothing of the node
-// is drawn.
+// enter computes a node's style and takes its transform, opacity, clips and masks into the context; ok is false where
+// nothing of the node is drawn.
 func (r *reader) enter(n *node, ctx context) (context, bool) {
 	r.specify(n, &ctx)
 	if ctx.style[display] == "none" && n.tag != "clipPath" {
@@ -71,7 +71,8 @@ func (r *reader) specify(n *node, ctx *context) {
 			continue
 		}
 		if (k == fill || k == strokePaint || k == colour) && !validPaint(v) {
-			if i := strings.IndexByte(v, '('); i > 0 && !strings.Contains(" rgb rgba hsl hsla hwb ", " "+strings.ToLower(v[:i])+" ") {
+			if i := strings.IndexByte(v, '('); i > 0 &&
+				!strings.Contains(" rgb rgba hsl hsla hwb ", " "+strings.ToLower(v[:i])+" ") {
 				r.say(finding.Unsupported, finding.Error, n, "colour", propertyNames[k], clipped(v))
 			} else {
 				r.say(finding.BadValue, finding.Warning, n, "colour", propertyNames[k], clipped(v))
@@ -101,13 +102,35 @@ func (r *reader) specify(n *node, ctx *context) {
 }
 
 // keyword tells the properties whose values are words, in capitals or not.
-var keyword = [properties]bool{fillRule: true, strokeLinecap: true, strokeLinejoin: true, visibility: true, clipRule: true, paintOrder: true, display: true,
-	maskType: true, overflow: true, blendMode: true, isolation: true, transformBox: true, vectorEffect: true}
+var keyword = [properties]bool{
+	fillRule:       true,
+	strokeLinecap:  true,
+	strokeLinejoin: true,
+	visibility:     true,
+	clipRule:       true,
+	paintOrder:     true,
+	display:        true,
+	maskType:       true,
+	overflow:       true,
+	blendMode:      true,
+	isolation:      true,
+	transformBox:   true,
+	vectorEffect:   true,
+}
 
 // fontOf is the font size in px; the words' sizes are those of common user agents.
 func fontOf(v string, above float64) (float64, bool) {
-	words := map[string]float64{"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32,
-		"larger": above * 1.2, "smaller": above / 1.2}
+	words := map[string]float64{
+		"xx-small": 9,
+		"x-small":  10,
+		"small":    13,
+		"medium":   16,
+		"large":    18,
+		"x-large":  24,
+		"xx-large": 32,
+		"larger":   above * 1.2,
+		"smaller":  above / 1.2,
+	}
 	if x, ok := words[v]; ok {
 		return x, true
 	}
@@ -226,7 +249,8 @@ func (r *reader) group(n *node, ctx context) (context, bool) {
 
 func validPaint(v string) bool {
 	l := strings.ToLower(v)
-	if l == "none" || l == "currentcolor" || strings.HasPrefix(l, "url(") || l == "context-fill" || l == "context-stroke" {
+	if l == "none" || l == "currentcolor" || strings.HasPrefix(l, "url(") || l == "context-fill" ||
+		l == "context-stroke" {
 		return true
 	}
 	_, ok := parseColour(v)

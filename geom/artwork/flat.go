@@ -6,8 +6,8 @@ import (
 	"sugarwright/geom"
 )
 
-// flat turns curves into lines within tol (METHODS 1: n from the second difference, uniform in t) that turn by step at most, for strokes, in
-// their user space. A move without a segment is no line.
+// flat turns curves into lines within tol (METHODS 1: n from the second difference, uniform in t) that turn by step at
+// most, for strokes, in their user space. A move without a segment is no line.
 func (p Path) flat(tol, step float64, left *int) ([]polyline, error) {
 	out := make([]polyline, 0, len(p))
 	for _, s := range p {
@@ -62,7 +62,10 @@ var (
 
 // chords is how many straight pieces a cubic needs.
 func chords(c [4]pt, tol float64) int {
-	m := math.Max(math.Hypot(c[0][0]-2*c[1][0]+c[2][0], c[0][1]-2*c[1][1]+c[2][1]), math.Hypot(c[1][0]-2*c[2][0]+c[3][0], c[1][1]-2*c[2][1]+c[3][1]))
+	m := math.Max(
+		math.Hypot(c[0][0]-2*c[1][0]+c[2][0], c[0][1]-2*c[1][1]+c[2][1]),
+		math.Hypot(c[1][0]-2*c[2][0]+c[3][0], c[1][1]-2*c[2][1]+c[3][1]),
+	)
 	return int(math.Min(1e9, math.Max(1, math.Ceil(math.Sqrt(3*m/(4*tol))))))
 }
 
@@ -95,7 +98,8 @@ func turning(c [4]pt) float64 {
 // manyChords is where a curve is halved first: halves that lie beyond the section are not worth their pieces.
 const manyChords = 64
 
-// ring is a subpath as a ring under m, curves within tol; what lies beyond the square of half width reach is only wound round rightly.
+// ring is a subpath as a ring under m, curves within tol; what lies beyond the square of half width reach is only wound
+// round rightly.
 func (s *subpath) ring(m geom.Affine, tol, reach float64, left *int) (geom.Ring[geom.TruePoint], error) {
 	place := func(p pt) pt {
 		x, y := m.Apply(p[0], p[1])
@@ -165,8 +169,9 @@ func halves(c [4]pt) (a, b [4]pt) {
 	return [4]pt{c[0], p, s, m}, [4]pt{m, t, r, c[3]}
 }
 
-// Flat is the outline in the true frame with curves within tol millimetres; what lies beyond the square of half width reach is only wound
-// round rightly. A stroke comes as pieces that the non-zero rule unites. The points are taken from left; the error names the bound.
+// Flat is the outline in the true frame with curves within tol millimetres; what lies beyond the square of half width
+// reach is only wound round rightly. A stroke comes as pieces that the non-zero rule unites. The points are taken from
+// left; the error names the bound.
 func (o *Outline) Flat(to geom.ToTrue, tol, reach float64, left *int) ([]geom.Ring[geom.TruePoint], error) {
 	m := geom.Affine(to).Times(o.Matrix)
 	if m.Det() == 0 {
@@ -248,5 +253,8 @@ func turningPoints(p0, p1, p2, p3 float64) []float64 {
 func bezier(c [4]pt, t float64) pt {
 	u := 1 - t
 	w := [4]float64{u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t}
-	return pt{w[0]*c[0][0] + w[1]*c[1][0] + w[2]*c[2][0] + w[3]*c[3][0], w[0]*c[0][1] + w[1]*c[1][1] + w[2]*c[2][1] + w[3]*c[3][1]}
+	return pt{
+		w[0]*c[0][0] + w[1]*c[1][0] + w[2]*c[2][0] + w[3]*c[3][0],
+		w[0]*c[0][1] + w[1]*c[1][1] + w[2]*c[2][1] + w[3]*c[3][1],
+	}
 }

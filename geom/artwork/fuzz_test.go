@@ -43,7 +43,8 @@ func FuzzTransform(f *testing.F) {
 		twice, ok := artwork.ReadTransform(s+" "+s, css)
 		want := m.Times(m)
 		for i := range want {
-			if size := math.Abs(want[i]) + math.Abs(m[i]); !ok || size < 1e12 && !(math.Abs(want[i]-twice[i]) <= 1e-6*(1+size*size)) {
+			if size := math.Abs(want[i]) + math.Abs(m[i]); !ok ||
+				size < 1e12 && !(math.Abs(want[i]-twice[i]) <= 1e-6*(1+size*size)) {
 				t.Fatalf("%v twice is %v, not %v", m, twice, want)
 			}
 		}
@@ -63,6 +64,14 @@ func FuzzSheet(f *testing.F) {
 		if strings.ContainsAny(text, "<&\x00") {
 			return
 		}
-		_, _, _ = artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg"><style>` + text + `</style><g class="a" id="b"><rect class="a" width="1" height="1" style="` + strings.ReplaceAll(text, `"`, "") + `"/></g></svg>`))
+		_, _, _ = artwork.Parse(
+			[]byte(
+				`<svg xmlns="http://www.w3.org/2000/svg"><style>` + text + `</style><g class="a" id="b"><rect class="a" width="1" height="1" style="` + strings.ReplaceAll(
+					text,
+					`"`,
+					"",
+				) + `"/></g></svg>`,
+			),
+		)
 	})
 }

@@ -252,7 +252,8 @@ func quadToCubic(a, k, e pt) (pt, pt, pt) {
 	return mix(a, k), mix(e, k), e
 }
 
-// arc adds an elliptical arc by the end-point to centre form of the standard's implementation notes: radii scaled up when too small.
+// arc adds an elliptical arc by the end-point to centre form of the standard's implementation notes: radii scaled up
+// when too small.
 func (p *pather) arc(rx, ry, deg float64, large, sweep bool, e pt) {
 	s := p.sub()
 	if e == p.cur {

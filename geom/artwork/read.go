@@ -45,7 +45,8 @@ type target struct {
 	ctx context
 }
 
-// Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all else is in the findings.
+// Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all
+// else is in the findings.
 func Parse(data []byte) (*Artwork, finding.List, error) {
 	src, err := newSource(data)
 	if err != nil {
@@ -55,14 +56,22 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	r := &reader{art: &Artwork{Pictures: []Picture{{Groups: []Group{{Alpha: 1}}}}}, ids: map[string]*node{}, said: map[string]bool{},
-		count: map[finding.Code]int{}, inside: map[*node]bool{}, means: map[*node]mean{}}
+	r := &reader{
+		art:    &Artwork{Pictures: []Picture{{Groups: []Group{{Alpha: 1}}}}},
+		ids:    map[string]*node{},
+		said:   map[string]bool{},
+		count:  map[finding.Code]int{},
+		inside: map[*node]bool{},
+		means:  map[*node]mean{},
+	}
 	if root.bare {
 		r.say(finding.BadValue, finding.Warning, root, "namespace")
 	}
 	for _, at := range src.outside {
 		l, c := src.place(at)
-		r.found.Add(finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}))
+		r.found.Add(
+			finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}),
+		)
 	}
 	if !cascade(root, &r.found) {
 		r.say(finding.TooMuch, finding.Error, root, "style", MaxStyleWork)
@@ -101,8 +110,8 @@ func (r *reader) index(n *node) {
 	}
 }
 
-// say adds a finding about a node, in one of the code's wordings; the same one about the same place is said once, and beyond a bound of each
-// code the rest are only mentioned.
+// say adds a finding about a node, in one of the code's wordings; the same one about the same place is said once, and
+// beyond a bound of each code the rest are only mentioned.
 func (r *reader) say(code finding.Code, sev finding.Severity, n *node, wording string, values ...any) {
 	most := MaxFindings
 	if sev == finding.Note {
@@ -122,7 +131,8 @@ func (r *reader) say(code finding.Code, sev finding.Severity, n *node, wording s
 	r.found.Add(finding.New(code, sev, values...).In(wording).From(n.src))
 }
 
-// root sets the artwork frame: user units inside the viewBox; without one, those of width and height; without these, the drawing's own box.
+// root sets the artwork frame: user units inside the viewBox; without one, those of width and height; without these,
+// the drawing's own box.
 func (r *reader) root(n *node) {
 	box, hasBox := viewBox(n)
 	w, wok := absolute(n.attr["width"])
@@ -235,7 +245,8 @@ func (r *reader) children(n *node, ctx context) {
 	}
 }
 
-// holds is the conditional attributes' answer: no extension is there, every feature of SVG 1.1 is taken for granted, and the language is English.
+// holds is the conditional attributes' answer: no extension is there, every feature of SVG 1.1 is taken for granted,
+// and the language is English.
 func holds(n *node) bool {
 	if _, ok := n.attr["requiredExtensions"]; ok {
 		return false
@@ -253,10 +264,37 @@ func holds(n *node) bool {
 }
 
 // skipped elements paint nothing by themselves.
-var skipped = map[string]bool{"": true, "defs": true, "style": true, "title": true, "desc": true, "metadata": true, "symbol": true,
-	"clipPath": true, "mask": true, "linearGradient": true, "radialGradient": true, "pattern": true, "filter": true, "marker": true,
-	"script": true, "view": true, "animate": true, "animateTransform": true, "animateMotion": true, "animateColor": true, "set": true,
-	"cursor": true, "stop": true, "solidColor": true, "hatch": true, "meshgradient": true, "font": true, "font-face": true, "color-profile": true}
+var skipped = map[string]bool{
+	"":                 true,
+	"defs":             true,
+	"style":            true,
+	"title":            true,
+	"desc":             true,
+	"metadata":         true,
+	"symbol":           true,
+	"clipPath":         true,
+	"mask":             true,
+	"linearGradient":   true,
+	"radialGradient":   true,
+	"pattern":          true,
+	"filter":           true,
+	"marker":           true,
+	"script":           true,
+	"view":             true,
+	"animate":          true,
+	"animateTransform": true,
+	"animateMotion":    true,
+	"animateColor":     true,
+	"set":              true,
+	"cursor":           true,
+	"stop":             true,
+	"solidColor":       true,
+	"hatch":            true,
+	"meshgradient":     true,
+	"font":             true,
+	"font-face":        true,
+	"color-profile":    true,
+}
 
 // walk paints one node and what is below it.
 func (r *reader) walk(n *node, ctx context) {
@@ -283,13 +321,15 @@ func (r *reader) walk(n *node, ctx context) {
 	case "use":
 		r.use(n, ctx)
 	case "text":
-		if hasText(n) && ctx.style[visibility] != "hidden" && (ctx.style[fill] != "none" || ctx.style[strokePaint] != "" && ctx.style[strokePaint] != "none") {
+		if hasText(n) && ctx.style[visibility] != "hidden" &&
+			(ctx.style[fill] != "none" || ctx.style[strokePaint] != "" && ctx.style[strokePaint] != "none") {
 			r.say(finding.TextInArtwork, finding.Error, n, "")
 		}
 	case "image", "foreignObject":
 		w, wok := length(n.attr["width"], ctx.view.W, ctx.font)
 		h, hok := length(n.attr["height"], ctx.view.H, ctx.font)
-		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) && (n.tag != "image" || n.attr["href"] != "") {
+		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) &&
+			(n.tag != "image" || n.attr["href"] != "") {
 			r.say(finding.ImageInArtwork, finding.Error, n, "", n.tag)
 		}
 	default:

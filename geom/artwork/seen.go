@@ -41,7 +41,12 @@ type open struct {
 
 // NewEye prepares an artwork to be seen.
 func NewEye(art *Artwork) *Eye {
-	e := &Eye{art: art, owner: make([][2]int32, len(art.Outlines)), active: make([][]int32, len(art.Pictures)), through: make([]float64, len(art.Pictures))}
+	e := &Eye{
+		art:     art,
+		owner:   make([][2]int32, len(art.Outlines)),
+		active:  make([][]int32, len(art.Pictures)),
+		through: make([]float64, len(art.Pictures)),
+	}
 	for p := range art.Pictures {
 		e.through[p] = -1
 		for l := range art.Pictures[p].Layers {
@@ -51,8 +56,8 @@ func NewEye(art *Artwork) *Eye {
 	return e
 }
 
-// See is the colour that meets the eye where just these outlines hold, over the ground, and the place in the file of the paint that is
-// seen most; its line is 0 where nothing is painted.
+// See is the colour that meets the eye where just these outlines hold, over the ground, and the place in the file of
+// the paint that is seen most; its line is 0 where nothing is painted.
 func (e *Eye) See(outlines []int32, ground RGB) (RGB, finding.Source) {
 	for _, o := range outlines {
 		w := e.owner[o]

@@ -74,7 +74,8 @@ func (s *source) place(at int) (line, column int) {
 	}
 	at = max(0, min(at, len(s.own)))
 	line = sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > at })
-	if from := s.lines[line-1]; s.last.at < from || s.last.at > at { // count on from the last place where that is nearer
+	// Count on from the last place where that is nearer
+	if from := s.lines[line-1]; s.last.at < from || s.last.at > at {
 		s.last = mark{at: from, column: 1}
 	}
 	s.last = mark{at, s.last.column + utf8.RuneCount(s.own[s.last.at:at])}
@@ -100,7 +101,9 @@ func newSource(data []byte) (*source, error) {
 			return nil, &SyntaxError{Text: "the file is packed (gzip) and cannot be unpacked: " + err.Error()}
 		}
 		if len(data) > MaxBytes {
-			return nil, &SyntaxError{Text: fmt.Sprintf("more than %d bytes once unpacked, the most that are read (MaxBytes)", MaxBytes)}
+			return nil, &SyntaxError{
+				Text: fmt.Sprintf("more than %d bytes once unpacked, the most that are read (MaxBytes)", MaxBytes),
+			}
 		}
 	}
 	own, err := decoded(data)
@@ -191,8 +194,8 @@ func subset(own []byte) (from, to int, ok bool) {
 	return 0, 0, false
 }
 
-// expand puts the internal subset's entities into the text: those that the standard knows are left to the XML reader. In attributes their
-// quotes and angle brackets stay what they are, characters.
+// expand puts the internal subset's entities into the text: those that the standard knows are left to the XML reader.
+// In attributes their quotes and angle brackets stay what they are, characters.
 func (s *source) expand() error {
 	s.text = s.own
 	from, to, ok := subset(s.own)

@@ -46,8 +46,9 @@ func (s *Stroke) reach() float64 {
 	return k * s.Width / 2
 }
 
-// pieces covers the stroke by small polygons, all counter-clockwise, which the non-zero rule unites: a quadrilateral a segment, joins
-// (round inside curves), caps (Nehab 2020: inner joins and cusps come right because every segment is swept whole).
+// pieces covers the stroke by small polygons, all counter-clockwise, which the non-zero rule unites: a quadrilateral a
+// segment, joins (round inside curves), caps (Nehab 2020: inner joins and cusps come right because every segment is
+// swept whole).
 func (s *Stroke) pieces(path Path, tol float64, left *int, add func([]pt)) error {
 	r := s.Width / 2
 	if r <= 0 {
@@ -142,7 +143,10 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 			j := (i + 1) % n
 			u2, v2 := dir(i + 1)
 			e := pts[(i+2)%n]
-			least := math.Min(math.Hypot(pts[j][0]-pts[i][0], pts[j][1]-pts[i][1]), math.Hypot(e[0]-pts[j][0], e[1]-pts[j][1]))
+			least := math.Min(
+				math.Hypot(pts[j][0]-pts[i][0], pts[j][1]-pts[i][1]),
+				math.Hypot(e[0]-pts[j][0], e[1]-pts[j][1]),
+			)
 			s.join(pts[j], u, v, u2, v2, smooth[j], r, step, least, emit)
 		}
 	}
@@ -156,8 +160,8 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 	}
 }
 
-// along tells whether a curve's own direction at its end is that of its chord but for what a chord or two may turn; a leg of no account may
-// point anywhere.
+// along tells whether a curve's own direction at its end is that of its chord but for what a chord or two may turn; a
+// leg of no account may point anywhere.
 func along(d, chord pt, step float64) bool {
 	return d[0]*chord[0]+d[1]*chord[1] > math.Cos(math.Min(2*step, 1))
 }
@@ -168,8 +172,8 @@ func square(c, d pt, r float64, emit func(...pt)) {
 	emit(pt{c[0] + y, c[1] - x}, pt{c[0] + y + x, c[1] - x + y}, pt{c[0] - y + x, c[1] + x + y}, pt{c[0] - y, c[1] + x})
 }
 
-// join fills the outside of a corner at c from direction (u, v) to (u2, v2). Inside a curve it fills the other side too, where the pen is so
-// wide that the pieces, of which the shorter is least long, do not overlap there.
+// join fills the outside of a corner at c from direction (u, v) to (u2, v2). Inside a curve it fills the other side
+// too, where the pen is so wide that the pieces, of which the shorter is least long, do not overlap there.
 func (s *Stroke) join(c pt, u, v, u2, v2 float64, smooth bool, r, step, least float64, emit func(...pt)) {
 	sin, cos := u*v2-v*u2, u*u2+v*v2
 	turn := math.Atan2(sin, cos)

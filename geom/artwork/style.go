@@ -61,11 +61,45 @@ const (
 	firstOwn = opacity
 )
 
-var propertyNames = [properties]string{"fill", "fill-rule", "fill-opacity", "stroke", "stroke-width", "stroke-linecap", "stroke-linejoin",
-	"stroke-miterlimit", "stroke-dasharray", "stroke-dashoffset", "stroke-opacity", "color", "visibility", "clip-rule", "font-size",
-	"marker-start", "marker-mid", "marker-end", "paint-order", "color-interpolation",
-	"opacity", "display", "clip-path", "mask", "mask-type", "filter", "overflow", "stop-color", "stop-opacity", "mix-blend-mode",
-	"isolation", "transform", "transform-origin", "transform-box", "vector-effect", "", ""}
+var propertyNames = [properties]string{
+	"fill",
+	"fill-rule",
+	"fill-opacity",
+	"stroke",
+	"stroke-width",
+	"stroke-linecap",
+	"stroke-linejoin",
+	"stroke-miterlimit",
+	"stroke-dasharray",
+	"stroke-dashoffset",
+	"stroke-opacity",
+	"color",
+	"visibility",
+	"clip-rule",
+	"font-size",
+	"marker-start",
+	"marker-mid",
+	"marker-end",
+	"paint-order",
+	"color-interpolation",
+	"opacity",
+	"display",
+	"clip-path",
+	"mask",
+	"mask-type",
+	"filter",
+	"overflow",
+	"stop-color",
+	"stop-opacity",
+	"mix-blend-mode",
+	"isolation",
+	"transform",
+	"transform-origin",
+	"transform-box",
+	"vector-effect",
+	"",
+	"",
+}
 
 var propertyOf = func() map[string]property {
 	m := map[string]property{}
@@ -77,7 +111,8 @@ var propertyOf = func() map[string]property {
 	for _, n := range []string{"translate", "rotate", "scale", "mask-image", "-webkit-mask", "-webkit-mask-image"} {
 		m[n] = unread
 	}
-	for _, n := range []string{"x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "d"} { // W3C, SVG 2: geometry properties
+	// W3C, SVG 2: geometry properties
+	for _, n := range []string{"x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "d"} {
 		m[n] = geometry
 	}
 	return m
@@ -214,7 +249,8 @@ func onScreen(queries string) bool {
 	for _, q := range strings.Split(strings.ToLower(queries), ",") {
 		q = strings.TrimPrefix(strings.TrimSpace(q), "only ")
 		q, not := strings.CutPrefix(q, "not ")
-		holds := !strings.Contains(q, "print") && !strings.Contains(q, "speech") && !strings.Contains(q, "max-") && !strings.Contains(q, "dark")
+		holds := !strings.Contains(q, "print") && !strings.Contains(q, "speech") && !strings.Contains(q, "max-") &&
+			!strings.Contains(q, "dark")
 		if holds != not {
 			return true
 		}
@@ -281,8 +317,8 @@ func inline(text string) []declaration {
 	return out
 }
 
-// cascade gives every node its own declared values: presentation attributes, then rules by specificity and order, then the style
-// attribute, then what is marked important. It gives false when the rules are more work than MaxStyleWork.
+// cascade gives every node its own declared values: presentation attributes, then rules by specificity and order, then
+// the style attribute, then what is marked important. It gives false when the rules are more work than MaxStyleWork.
 func cascade(root *node, found *finding.List) bool {
 	s := &sheetReader{found: found}
 	nodes, deepest, widest, wordiest, longest := 0, 0, 0, 0, 0

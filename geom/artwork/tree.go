@@ -12,7 +12,8 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// node is one element of the file. The html mirror serves selector matching only; its names are in lower case, as the matcher wants them.
+// node is one element of the file. The html mirror serves selector matching only; its names are in lower case, as the
+// matcher wants them.
 type node struct {
 	tag      string // local name, SVG namespace; "" for elements of other namespaces
 	attr     map[string]string
@@ -118,13 +119,18 @@ func newNode(t xml.StartElement, parent *node) *node {
 	if t.Name.Space == svgSpace || t.Name.Space == "" && (parent == nil || parent.bare) {
 		n.tag, n.bare = t.Name.Local, t.Name.Space == ""
 	}
-	n.mirror = &html.Node{Type: html.ElementNode, Data: strings.ToLower(t.Name.Local), Attr: make([]html.Attribute, 0, len(t.Attr))}
+	n.mirror = &html.Node{
+		Type: html.ElementNode,
+		Data: strings.ToLower(t.Name.Local),
+		Attr: make([]html.Attribute, 0, len(t.Attr)),
+	}
 	for _, a := range t.Attr {
 		name := a.Name.Local
 		switch {
 		case a.Name.Space == "" && name != "xmlns":
 			n.attr[name] = a.Value
-		case (a.Name.Space == linkSpace || a.Name.Space == "xlink") && name == "href": // the prefix is often left undeclared
+		// The prefix is often left undeclared
+		case (a.Name.Space == linkSpace || a.Name.Space == "xlink") && name == "href":
 			if _, ok := n.attr["href"]; !ok {
 				n.attr["href"] = a.Value
 			}

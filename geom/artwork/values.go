@@ -9,7 +9,16 @@ import (
 )
 
 // unitPx is the length of a unit in px (W3C, CSS Values and Units: 1in = 96px).
-var unitPx = map[string]float64{"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96.0 / 72, "pc": 16, "q": 96 / 101.6}
+var unitPx = map[string]float64{
+	"":   1,
+	"px": 1,
+	"in": 96,
+	"cm": 96 / 2.54,
+	"mm": 96 / 25.4,
+	"pt": 96.0 / 72,
+	"pc": 16,
+	"q":  96 / 101.6,
+}
 
 // usualFont is the font size where the file says nothing, in px: common practice of user agents.
 const usualFont = 16

@@ -1,8 +1,9 @@
-// Package finding holds located statements about an artwork, an order, a shop or a plan, as facts: a code, a place, and the values that a
-// sentence about it names. The sentence itself is chosen where it is printed, in the reader's language.
+// Package finding holds located statements about an artwork, an order, a shop or a plan, as facts: a code, a place, and
+// the values that a sentence about it names. The sentence itself is chosen where it is printed, in the reader's
+// language.
 //
-// Guarantees: one type for all stages; codes are words and are only ever added; the table of codes says whose each one is. It imports
-// nothing of the project.
+// Guarantees: one type for all stages; codes are words and are only ever added; the table of codes says whose each one
+// is. It imports nothing of the project.
 package finding
 
 import (
@@ -25,7 +26,8 @@ func (s Severity) String() string {
 	return [...]string{"?", "note", "warning", "error"}[s]
 }
 
-// Source is a place in the artwork file: line and column from 1, and the element's id where it has one. Line 0 means unknown.
+// Source is a place in the artwork file: line and column from 1, and the element's id where it has one. Line 0 means
+// unknown.
 type Source struct {
 	Line, Column int
 	ID           string
@@ -108,7 +110,8 @@ func (l List) Sorted() List {
 	return out
 }
 
-// Impossible is one of our own impossible cases: a check of a stage's result that failed. It is worded as our fault wherever it is printed.
+// Impossible is one of our own impossible cases: a check of a stage's result that failed. It is worded as our fault
+// wherever it is printed.
 func Impossible(format string, values ...any) error { return &Fault{fmt.Sprintf(format, values...)} }
 
 // Fault is an impossible case.

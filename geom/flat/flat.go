@@ -57,7 +57,8 @@ func writeRing(b *bytes.Buffer, ring geom.Ring[geom.TruePoint], to geom.ToTrue, 
 	b.WriteByte('Z')
 }
 
-// digits is how many decimals of a user unit tell a tenth of the grid's step apart, wherever the drawing lies and however large its page.
+// digits is how many decimals of a user unit tell a tenth of the grid's step apart, wherever the drawing lies and
+// however large its page.
 func digits(m *partition.Map) int {
 	return max(0, int(math.Ceil(-math.Log10(partition.Unit/10/m.Frame.ToTrue[0]))))
 }

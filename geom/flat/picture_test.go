@@ -22,8 +22,8 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// draw paints a map's regions as the page places them. Each pixel is the sum of the regions' colours by the area that they cover in it
-// (golang.org/x/image/vector), so that no border lets white through.
+// draw paints a map's regions as the page places them. Each pixel is the sum of the regions' colours by the area that
+// they cover in it (golang.org/x/image/vector), so that no border lets white through.
 func draw(page artwork.Page, m *partition.Map, w, h int) *image.NRGBA {
 	toPixel := page.Pixels(float64(w), float64(h))
 	sum := make([][4]int, w*h)
@@ -84,15 +84,15 @@ func onWhite(t testing.TB, name string) *image.NRGBA {
 	return out
 }
 
-// Colours count as one within exact on flat areas (rounding), and within blur where an edge is near: there pictures smoothed in different
-// ways let different shares of what lies below show through.
+// Colours count as one within exact on flat areas (rounding), and within blur where an edge is near: there pictures
+// smoothed in different ways let different shares of what lies below show through.
 const (
 	exact = 2
 	blur  = 24
 )
 
-// differ is the share of painted pixels of either picture whose colour lies outside the range of the other's 3 x 3 pixels round it: one
-// pixel of tolerance at edges.
+// differ is the share of painted pixels of either picture whose colour lies outside the range of the other's 3 x 3
+// pixels round it: one pixel of tolerance at edges.
 func differ(a, b *image.NRGBA) float64 {
 	painted, wrong := 0, 0
 	white := color.NRGBA{255, 255, 255, 255}
@@ -216,7 +216,11 @@ func TestSuite(t *testing.T) {
 		fmt.Fprintf(&list, "- %s: %.1f %% of the painted pixels; %s%s\n", c.name, 100*c.share, c.refused, c.fault)
 	}
 	assert.Equal(t, len(got), right+refused, list.String())
-	note(t, "suite", fmt.Sprintf("%d of %d agree, %d more are refused with a place.\n%s", right, len(got), refused, list.String()))
+	note(
+		t,
+		"suite",
+		fmt.Sprintf("%d of %d agree, %d more are refused with a place.\n%s", right, len(got), refused, list.String()),
+	)
 }
 
 // The open drawings, against pictures drawn by librsvg 2.54.7 at 512 pixels (rsvg-convert -w 512).
@@ -230,7 +234,16 @@ func TestOpenDrawings(t *testing.T) {
 			worst = c
 		}
 	}
-	note(t, "open", fmt.Sprintf("All %d agree; the largest share of differing pixels is %.3f %% (%s).\n", len(got), 100*worst.share, worst.name))
+	note(
+		t,
+		"open",
+		fmt.Sprintf(
+			"All %d agree; the largest share of differing pixels is %.3f %% (%s).\n",
+			len(got),
+			100*worst.share,
+			worst.name,
+		),
+	)
 }
 
 var update = flag.Bool("update", false, "write what is measured into DEVELOPERS.md")
@@ -247,5 +260,8 @@ func note(t *testing.T, mark, text string) {
 	require.True(t, ok, mark)
 	_, after, ok := strings.Cut(rest, "<!-- end "+mark+" -->")
 	require.True(t, ok, mark)
-	require.NoError(t, os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644))
+	require.NoError(
+		t,
+		os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644),
+	)
 }

@@ -1,7 +1,7 @@
 // Package letters sets initials and short words in letters of our own drawing, made to be built of sugar.
 //
-// Guarantees: strokes are even (12 of 66 high), counters open and no narrower than 8; letters stand in their boxes, a gap of 9 apart, so that the ground between
-// them is a strip; every character that is not drawn is named.
+// Guarantees: strokes are even (12 of 66 high), counters open and no narrower than 8; letters stand in their boxes, a
+// gap of 9 apart, so that the ground between them is a strip; every character that is not drawn is named.
 //
 // References: none; letters of straight strokes laid as strips, corners as wedges, are common practice of the trade.
 package letters
@@ -29,7 +29,8 @@ type glyph struct {
 	path  string
 }
 
-// Most is how many letters are set at most: one line of six is the longest that can be read in a piece; common practice, no source.
+// Most is how many letters are set at most: one line of six is the longest that can be read in a piece; common
+// practice, no source.
 const Most = 6
 
 // glyphs by character. Each is one outline without overlaps.
@@ -77,7 +78,8 @@ var glyphs = map[rune]glyph{
 // Characters that are drawn, in order.
 const Characters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789&♥"
 
-// Page of the drawing: the picture circle is inscribed in it. Letters reach no further from its middle than reach: what lies nearer to the rim is lost first.
+// Page of the drawing: the picture circle is inscribed in it. Letters reach no further from its middle than reach: what
+// lies nearer to the rim is lost first.
 const (
 	page  = 200.0
 	reach = 87.0
@@ -86,8 +88,8 @@ const (
 // rowsFrom is the count of letters from which two rows are larger than one.
 const rowsFrom = 4
 
-// Draw sets a text as an SVG drawing with its picture circle, in one row or two, as large as it can be. Small letters become capitals. The error names what is
-// not drawn.
+// Draw sets a text as an SVG drawing with its picture circle, in one row or two, as large as it can be. Small letters
+// become capitals. The error names what is not drawn.
 func Draw(text string, fill artwork.RGB) ([]byte, error) {
 	rows, err := split(text)
 	if err != nil {
@@ -111,7 +113,14 @@ func Draw(text string, fill artwork.RGB) ([]byte, error) {
 		x := -width(row) / 2
 		for _, c := range row {
 			g := glyphs[c]
-			s.Group(fmt.Sprintf(`transform="translate(%.4f %.4f) scale(%.5f)"`, page/2+k*x, page/2+k*(float64(i)*(height+gap)-tall/2), k))
+			s.Group(
+				fmt.Sprintf(
+					`transform="translate(%.4f %.4f) scale(%.5f)"`,
+					page/2+k*x,
+					page/2+k*(float64(i)*(height+gap)-tall/2),
+					k,
+				),
+			)
 			s.Path(g.path, fmt.Sprintf(`fill="%s" fill-rule="evenodd"`, fill.Hex()))
 			s.Gend()
 			x += g.width + gap

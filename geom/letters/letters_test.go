@@ -30,7 +30,8 @@ func understood(t *testing.T, text string) *partition.Map {
 	return m
 }
 
-// Each letter is one area with the counters that its shape has: two in B and 8, one in A D O P Q R 0 6 9, none else (schoolbook).
+// Each letter is one area with the counters that its shape has: two in B and 8, one in A D O P Q R 0 6 9, none else
+// (schoolbook).
 func TestCounters(t *testing.T) {
 	for _, c := range letters.Characters {
 		want := 0

@@ -133,7 +133,8 @@ func (a *Arrangement) dir(h int32) Point {
 	return a.Verts[a.Halves[h].To].sub(a.Verts[a.Halves[h].From])
 }
 
-// trace walks the loops: counter-clockwise ones are faces; clockwise ones are outer borders of components, given to the face that holds them.
+// trace walks the loops: counter-clockwise ones are faces; clockwise ones are outer borders of components, given to the
+// face that holds them.
 func (a *Arrangement) trace() error {
 	loop := make([]int32, len(a.Halves))
 	for i := range loop {
@@ -235,8 +236,8 @@ func (a *Arrangement) leftOf(g *buckets, p Point) int32 {
 	return best
 }
 
-// Windings calls visit for every face with the winding of each outline, and the list of those that wind round it, on a walk from the outside.
-// Both slices are reused between calls.
+// Windings calls visit for every face with the winding of each outline, and the list of those that wind round it, on a
+// walk from the outside. Both slices are reused between calls.
 func (a *Arrangement) Windings(visit func(face int, wind []int32, round []int32)) {
 	wind := make([]int32, a.outlines)
 	where := make([]int32, a.outlines) // in round, plus one
@@ -268,7 +269,8 @@ func (a *Arrangement) Windings(visit func(face int, wind []int32, round []int32)
 // sideOf is 1 for a half whose face lies left of its edge, else -1.
 func sideOf(h int32) int32 { return 1 - 2*(h&1) }
 
-// tour walks from the outside to every face, depth first. It enters a face over a half on its own side, and leaves it the same way.
+// tour walks from the outside to every face, depth first. It enters a face over a half on its own side, and leaves it
+// the same way.
 func (a *Arrangement) tour(enter, leave func(half int32)) {
 	type step struct{ via, next int32 }
 	first, halves := a.byFace()
@@ -315,7 +317,8 @@ func (a *Arrangement) byFace() (first, halves []int32) {
 	return first[:len(a.Faces)+1], halves
 }
 
-// Union is the outline of a set of faces as loops of half-edges with the set on their left: outer loops and holes, unsorted.
+// Union is the outline of a set of faces as loops of half-edges with the set on their left: outer loops and holes,
+// unsorted.
 func (a *Arrangement) Union(in func(face int32) bool, faces []int32) [][]int32 {
 	var loops [][]int32
 	done := map[int32]bool{}
@@ -334,7 +337,8 @@ func (a *Arrangement) Union(in func(face int32) bool, faces []int32) [][]int32 {
 	return loops
 }
 
-// walk follows the border of a set of faces from h, turning as sharp to the left as it can at vertices where the set touches itself, so that every loop is simple.
+// walk follows the border of a set of faces from h, turning as sharp to the left as it can at vertices where the set
+// touches itself, so that every loop is simple.
 func (a *Arrangement) walk(h int32, in func(int32) bool, done map[int32]bool) []int32 {
 	var loop []int32
 	for !done[h] {
@@ -349,7 +353,8 @@ func (a *Arrangement) walk(h int32, in func(int32) bool, done map[int32]bool) []
 	return loop
 }
 
-// Regions turns loops into connected regions in the true frame: each outer ring with the holes inside it, by lowest vertex.
+// Regions turns loops into connected regions in the true frame: each outer ring with the holes inside it, by lowest
+// vertex.
 func (a *Arrangement) Regions(loops [][]int32) []geom.Region[geom.TruePoint] {
 	type ring struct {
 		pts  geom.Ring[geom.TruePoint]
@@ -396,7 +401,8 @@ func (a *Arrangement) Regions(loops [][]int32) []geom.Region[geom.TruePoint] {
 	return out
 }
 
-// midOf is the middle of a ring's first edge, a hair to its right: for a hole, inside the region that has the hole is left, so right is in the hole.
+// midOf is the middle of a ring's first edge, a hair to its right: for a hole, inside the region that has the hole is
+// left, so right is in the hole.
 func midOf(r geom.Ring[geom.TruePoint]) geom.TruePoint {
 	m := geom.TruePoint{(r[0][0] + r[1][0]) / 2, (r[0][1] + r[1][1]) / 2}
 	return geom.Add(m, geom.Sub(r[1], r[0]).Unit().Left(), -Unit/4)

@@ -2,8 +2,8 @@ package partition
 
 import "math"
 
-// buckets is a uniform grid over the drawing. The edges that come within pad units of cell c are items[first[c]:first[c+1]], and so for
-// the points in it.
+// buckets is a uniform grid over the drawing. The edges that come within pad units of cell c are
+// items[first[c]:first[c+1]], and so for the points in it.
 type buckets struct {
 	minX, minY, side int64
 	nx, ny           int64

@@ -4,7 +4,8 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// Check proves the arrangement: Euler's count, areas, faces on both sides of every edge, windings that fit on every edge, clearance.
+// Check proves the arrangement: Euler's count, areas, faces on both sides of every edge, windings that fit on every
+// edge, clearance.
 func (a *Arrangement) Check() error {
 	if err := a.checkFaces(); err != nil {
 		return err
@@ -15,8 +16,8 @@ func (a *Arrangement) Check() error {
 	return a.checkClearance()
 }
 
-// checkWindings proves that across every edge the windings differ by just what the edge's outlines add. Sums of a random number an outline
-// stand for the lists of windings; a fault goes unseen with a chance of 2^-64.
+// checkWindings proves that across every edge the windings differ by just what the edge's outlines add. Sums of a
+// random number an outline stand for the lists of windings; a fault goes unseen with a chance of 2^-64.
 func (a *Arrangement) checkWindings() error {
 	mark := func(outline int32) uint64 { // splitmix64
 		z := uint64(outline)*0x9e3779b97f4a7c15 + 0x9e3779b97f4a7c15

@@ -30,8 +30,8 @@ func lab(c artwork.RGB) colorful.Color {
 // DE2000 is the CIEDE2000 difference of two sRGB colours (D65), on the usual scale.
 func DE2000(a, b artwork.RGB) float64 { return 100 * lab(a).DistanceCIEDE2000(lab(b)) }
 
-// likeColours gives each face a colour number: complete-linkage clusters below the threshold, colours sorted by their hex digits; a
-// cluster is named by its largest area, the ground's by the ground.
+// likeColours gives each face a colour number: complete-linkage clusters below the threshold, colours sorted by their
+// hex digits; a cluster is named by its largest area, the ground's by the ground.
 func (m *Map) likeColours(arr *Arrangement, cells []cellPaint, found *finding.List) []int {
 	area := map[artwork.RGB]float64{m.Frame.Ground: 0}
 	for i, c := range cells {

@@ -8,12 +8,47 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// FuzzPartition nodes polygons whose corners crowd on few places: every byte pair is a corner, its high bits one of sixteen anchors, its low
-// bits a step of a few units from there. All proofs of the arrangement hold, and no area is lost or made.
+// FuzzPartition nodes polygons whose corners crowd on few places: every byte pair is a corner, its high bits one of
+// sixteen anchors, its low bits a step of a few units from there. All proofs of the arrangement hold, and no area is
+// lost or made.
 func FuzzPartition(f *testing.F) {
 	f.Add([]byte{0, 0, 16, 1, 33, 2, 0, 255, 17, 0, 48, 5, 80, 9}, uint16(7))
 	f.Add([]byte("near-coincident corners of polygons, one byte pair each"), uint16(3))
-	f.Add([]byte{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30}, uint16(5))
+	f.Add(
+		[]byte{
+			1,
+			2,
+			3,
+			4,
+			5,
+			6,
+			7,
+			8,
+			9,
+			10,
+			11,
+			12,
+			13,
+			14,
+			15,
+			16,
+			17,
+			18,
+			19,
+			20,
+			21,
+			22,
+			23,
+			24,
+			25,
+			26,
+			27,
+			28,
+			29,
+			30,
+		},
+		uint16(5),
+	)
 	f.Fuzz(func(t *testing.T, data []byte, spread uint16) {
 		if len(data) > 600 {
 			data = data[:600]

@@ -1,10 +1,12 @@
-// Package partition divides the section into regions of one colour whose neighbours share their borders vertex by vertex.
+// Package partition divides the section into regions of one colour whose neighbours share their borders vertex by
+// vertex.
 //
-// Guarantees (P1, P9): all outlines are noded in one pass on an integer grid of 1e-4 mm with exact predicates; the faces tile the
-// plane; no vertex is within two units of another or of an edge that does not end in it; the result does not depend on map order.
+// Guarantees (P1, P9): all outlines are noded in one pass on an integer grid of 1e-4 mm with exact predicates; the
+// faces tile the plane; no vertex is within two units of another or of an edge that does not end in it; the result does
+// not depend on map order.
 //
-// References: Hobby 1999 and Guibas & Marimont 1998 (snap rounding); Halperin & Packer 2002 (iterated); the two-unit split and merge
-// loop is METHODS 2's. Like colours: Sharma, Wu & Dalal 2005.
+// References: Hobby 1999 and Guibas & Marimont 1998 (snap rounding); Halperin & Packer 2002 (iterated); the two-unit
+// split and merge loop is METHODS 2's. Like colours: Sharma, Wu & Dalal 2005.
 package partition
 
 import (
@@ -18,7 +20,8 @@ import (
 // Unit is the grid's step in millimetres.
 const Unit = 1e-4
 
-// Limit is the largest coordinate that the grid takes, in units: below 2^23 orientations are exact in int64 (METHODS 0).
+// Limit is the largest coordinate that the grid takes, in units: below 2^23 orientations are exact in int64 (METHODS
+// 0).
 const Limit = 1<<23 - 1
 
 // Point is a place on the grid, in units.

@@ -163,7 +163,15 @@ const maxCoats = 20_000_000
 
 // Canvas divides all that the page shows, in colours as painted, on a ground.
 func Canvas(art *artwork.Artwork, ground artwork.RGB) (*Map, finding.List, error) {
-	f := Frame{ToTrue: Whole(art, canvasMM), LogRadius: canvasMM, Ground: ground, Jacket: ground, SliverMM: 0.01, FlattenMM: 0.015, KeepWholeCanvas: true}
+	f := Frame{
+		ToTrue:          Whole(art, canvasMM),
+		LogRadius:       canvasMM,
+		Ground:          ground,
+		Jacket:          ground,
+		SliverMM:        0.01,
+		FlattenMM:       0.015,
+		KeepWholeCanvas: true,
+	}
 	return Of(art, f)
 }
 
@@ -176,7 +184,13 @@ func Whole(art *artwork.Artwork, radius float64) geom.ToTrue {
 	if !ok {
 		v = art.Page.View
 	}
-	return Around(geom.Circle[geom.ArtworkPoint]{Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}, Radius: math.Hypot(v.W, v.H) / 2}, radius)
+	return Around(
+		geom.Circle[geom.ArtworkPoint]{
+			Centre: geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2},
+			Radius: math.Hypot(v.W, v.H) / 2,
+		},
+		radius,
+	)
 }
 
 // Around is the transform that puts a circle of the artwork onto one of this radius round the origin, y up.
@@ -251,8 +265,8 @@ func (m *Map) dissolve(arr *Arrangement, cells []cellPaint, ids []int) {
 	}
 }
 
-// Check proves P1 for the map: regions have positive area and together that of the log's polygon; each piece of a border is run through once
-// each way, by the two regions that it parts, or lies on the log's rim.
+// Check proves P1 for the map: regions have positive area and together that of the log's polygon; each piece of a
+// border is run through once each way, by the two regions that it parts, or lies on the log's rim.
 func (m *Map) Check() error {
 	sum, edges := 0.0, 0
 	for i, r := range m.Regions {
@@ -285,7 +299,8 @@ func (m *Map) Check() error {
 		return finding.Impossible("regions cover %.6f of %.6f square mm", sum, disc)
 	}
 	for e := range seen {
-		if !seen[edge{e.to, e.from}] && math.Abs(math.Hypot(e.from[0], e.from[1])-m.Frame.LogRadius) > 0.05 { // DESIGN 5: the rim's vertices
+		// DESIGN 5: the rim's vertices
+		if !seen[edge{e.to, e.from}] && math.Abs(math.Hypot(e.from[0], e.from[1])-m.Frame.LogRadius) > 0.05 {
 			return finding.Impossible("a border at %.4f, %.4f has a region on one side only", e.from[0], e.from[1])
 		}
 	}

@@ -46,7 +46,8 @@ type share struct {
 	wind    int32
 }
 
-// edge runs from vertex a to vertex b; shares are sorted by outline. New edges are looked at for vertices on them and for crossings.
+// edge runs from vertex a to vertex b; shares are sorted by outline. New edges are looked at for vertices on them and
+// for crossings.
 type edge struct {
 	a, b       int32
 	shares     []share
@@ -81,8 +82,8 @@ func (n *noder) add(a, b int32, outline, wind int32) {
 	n.edges = append(n.edges, e)
 }
 
-// run splits and merges until nothing changes. Vertices on edges come first, crossings only when there are none: both at once creep, since of
-// two near-parallel edges each new crossing bends one past the next vertex, two units a round.
+// run splits and merges until nothing changes. Vertices on edges come first, crossings only when there are none: both
+// at once creep, since of two near-parallel edges each new crossing bends one past the next vertex, two units a round.
 func (n *noder) run() error {
 	for range maxRounds {
 		n.merge()
@@ -119,8 +120,9 @@ func (n *noder) tooManyTests() error {
 	return n.tooMuch("tests", maxTests)
 }
 
-// merge unites vertices within root 2 times tol of each other; the lowest index stays. So far apart, a vertex within tol of the inside of an
-// edge lies further than tol from its ends, and all pieces of a split edge are shorter than the edge: splitting at vertices ends.
+// merge unites vertices within root 2 times tol of each other; the lowest index stays. So far apart, a vertex within
+// tol of the inside of an edge lies further than tol from its ends, and all pieces of a split edge are shorter than the
+// edge: splitting at vertices ends.
 func (n *noder) merge() {
 	used := make([]bool, len(n.pts))
 	for _, e := range n.edges {
@@ -305,7 +307,8 @@ func (n *noder) crossings(g *buckets) ([]cut, error) {
 				if f.newX && j <= i || e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
 					continue
 				}
-				if p, ok := crossing(a, b, n.pts[f.a], n.pts[f.b]); ok && g.cell(p) == c { // a pair meets in several cells
+				// A pair meets in several cells
+				if p, ok := crossing(a, b, n.pts[f.a], n.pts[f.b]); ok && g.cell(p) == c {
 					meets = append(meets, meet{min(i, j), max(i, j), p})
 				}
 			}

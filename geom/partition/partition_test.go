@@ -36,7 +36,8 @@ func build(t testing.TB, rings [][]geom.TruePoint) *partition.Arrangement {
 	return a
 }
 
-// Degenerate scene (a): forty near-equal regular 64-gons are one cell of area 7841.371226 (schoolbook: n/2 r^2 sin(2 pi/n)).
+// Degenerate scene (a): forty near-equal regular 64-gons are one cell of area 7841.371226 (schoolbook: n/2 r^2 sin(2
+// pi/n)).
 func TestNearEqualRings(t *testing.T) {
 	for _, turn := range []float64{1e-13, 1e-10} {
 		var rings [][]geom.TruePoint
@@ -53,7 +54,8 @@ func TestNearEqualRings(t *testing.T) {
 	}
 }
 
-// Degenerate scene (b): a grid of 12 x 12 squares whose corners are computed by two formulae: 144 cells, 169 vertices, 312 edges.
+// Degenerate scene (b): a grid of 12 x 12 squares whose corners are computed by two formulae: 144 cells, 169 vertices,
+// 312 edges.
 func TestGridByTwoFormulae(t *testing.T) {
 	const side, turn = 7.3, 0.37
 	sin, cos := math.Sincos(turn)
@@ -69,7 +71,10 @@ func TestGridByTwoFormulae(t *testing.T) {
 	for i := 0; i < 12; i++ {
 		for j := 0; j < 12; j++ {
 			f := (i+j)%2 == 0
-			rings = append(rings, []geom.TruePoint{corner(i, j, f), corner(i+1, j, f), corner(i+1, j+1, f), corner(i, j+1, f)})
+			rings = append(
+				rings,
+				[]geom.TruePoint{corner(i, j, f), corner(i+1, j, f), corner(i+1, j+1, f), corner(i, j+1, f)},
+			)
 		}
 	}
 	a := build(t, rings)
@@ -78,7 +83,8 @@ func TestGridByTwoFormulae(t *testing.T) {
 	assert.Len(t, a.Halves, 2*312)
 }
 
-// Degenerate scene (c): a block beside n blocks of the same height together, all turned at random: n + 1 cells, 300 times.
+// Degenerate scene (c): a block beside n blocks of the same height together, all turned at random: n + 1 cells, 300
+// times.
 func TestWallsWithTJoints(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(1, 2))
 	for seed := 0; seed < 300; seed++ {
@@ -120,7 +126,8 @@ func TestRandomScenes(t *testing.T) {
 	}
 }
 
-// scene is rings of random corners: coordinates on the grid, from a plain congruential generator, so that another program can make the same.
+// scene is rings of random corners: coordinates on the grid, from a plain congruential generator, so that another
+// program can make the same.
 func scene(seed uint64, rings, corners, page, size int64) [][]partition.Point {
 	next := func(n int64) int64 {
 		seed = seed*6364136223846793005 + 1442695040888963407
@@ -164,9 +171,9 @@ func width(a *partition.Arrangement, face int) float64 {
 	}
 }
 
-// Random scenes against the exact arrangement: counts by another program with rational arithmetic (all pairs of segments, crossings as
-// fractions, half-edges sorted by the segments' own directions), stored here. Exact cells finer than the clearance of two units cannot be
-// kept; all that are wider by far are there.
+// Random scenes against the exact arrangement: counts by another program with rational arithmetic (all pairs of
+// segments, crossings as fractions, half-edges sorted by the segments' own directions), stored here. Exact cells finer
+// than the clearance of two units cannot be kept; all that are wider by far are there.
 func TestExactCounts(t *testing.T) {
 	for _, c := range []struct {
 		seed                       uint64
@@ -277,12 +284,23 @@ func TestClearance(t *testing.T) {
 
 func frame() partition.Frame {
 	w := artwork.RGB{255, 255, 255}
-	return partition.Frame{ToTrue: geom.ToTrue{0.5625, 0, 0, -0.5625, -56.25, 56.25}, LogRadius: 75, JacketRadius: 69, PictureRadius: 56.25,
-		Ground: w, Jacket: w, LikeDE2000: 3, SliverMM: 0.02, FlattenMM: 0.01}
+	return partition.Frame{
+		ToTrue:        geom.ToTrue{0.5625, 0, 0, -0.5625, -56.25, 56.25},
+		LogRadius:     75,
+		JacketRadius:  69,
+		PictureRadius: 56.25,
+		Ground:        w,
+		Jacket:        w,
+		LikeDE2000:    3,
+		SliverMM:      0.02,
+		FlattenMM:     0.01,
+	}
 }
 
 func mapOf(t testing.TB, body string) *partition.Map {
-	art, found, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`))
+	art, found, err := artwork.Parse(
+		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`),
+	)
 	require.NoError(t, err)
 	require.Empty(t, found)
 	m, _, err := partition.Of(art, frame())
@@ -308,7 +326,8 @@ func TestPainting(t *testing.T) {
 		{"circle over square", `<rect x="60" y="60" width="80" height="80" fill="#00f"/><circle cx="100" cy="100" r="20" fill="#f00"/>`,
 			map[string]float64{"#0000ff": 6400 - 400*math.Pi, "#ff0000": 400 * math.Pi}},
 		{"even-odd star has a hole", `<path d="M100 50L129.39 140.45L52.45 84.55L147.55 84.55L70.61 140.45Z" fill-rule="evenodd" fill="#f00"/>`,
-			map[string]float64{"#ff0000": 50 * 50 * (1.12256994 - 0.34690)}}, // star {5/2} less its inner pentagon (5/2 r^2 sin 72, r = 0.381966 R)
+			// Star {5/2} less its inner pentagon (5/2 r^2 sin 72, r = 0.381966 R)
+			map[string]float64{"#ff0000": 50 * 50 * (1.12256994 - 0.34690)}},
 		{"stroke of a line", `<path d="M50 100H150" stroke="#f00" stroke-width="10" fill="none"/>`, map[string]float64{"#ff0000": 1000}},
 		{"round caps", `<path d="M50 100H150" stroke="#f00" stroke-width="10" stroke-linecap="round"/>`, map[string]float64{"#ff0000": 1000 + 25*math.Pi}},
 		{"square with a miter stroke", `<rect x="60" y="60" width="80" height="80" fill="none" stroke="#f00" stroke-width="10"/>`, map[string]float64{"#ff0000": 90*90 - 70*70}},
@@ -321,19 +340,22 @@ func TestPainting(t *testing.T) {
 		{"styles by class, id, descendant", `<style>.a{fill:#f00} #b{fill:#0f0} g rect{stroke:none} g .a{fill:#00f}</style><rect class="a" x="60" y="60" width="10" height="10"/><rect class="a" id="b" x="80" y="60" width="10" height="10"/><g><rect class="a" x="100" y="60" width="10" height="10"/></g>`,
 			map[string]float64{"#ff0000": 100, "#00ff00": 100, "#0000ff": 100}},
 		{"currentColor and nested svg", `<svg x="50" y="50" width="100" height="100" viewBox="0 0 10 10" color="#f00"><rect x="2" y="2" width="3" height="3" fill="currentColor"/></svg>`, map[string]float64{"#ff0000": 900}},
-		{"arc with radii too small", `<path transform="translate(60 100) scale(4)" d="M0,0 A1,1 0 0 1 10,0 Z" fill="#f00"/>`, map[string]float64{"#ff0000": 16 * 39.269908}}, // SVG 2 implementation notes: radii scaled up to 5
+		// SVG 2 implementation notes: radii scaled up to 5
+		{"arc with radii too small", `<path transform="translate(60 100) scale(4)" d="M0,0 A1,1 0 0 1 10,0 Z" fill="#f00"/>`, map[string]float64{"#ff0000": 16 * 39.269908}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := mapOf(t, c.body)
 			for hex, want := range c.want {
-				assert.InEpsilon(t, want, area(m, hex), 1.5e-3, hex) // chords within 0.01 mm of an 11 mm circle lose 0.1 % of its area
+				// Chords within 0.01 mm of an 11 mm circle lose 0.1 % of its area
+				assert.InEpsilon(t, want, area(m, hex), 1.5e-3, hex)
 			}
 		})
 	}
 }
 
-// Paint that lets through, and paint that is blended, becomes the colour that is seen on a white ground. Formulae: W3C, Compositing and
-// Blending 1 (co = cs as + cb (1 - as); multiply, screen, difference, luminosity) and CSS Masking 1 (0.2125 R + 0.7154 G + 0.0721 B).
+// Paint that lets through, and paint that is blended, becomes the colour that is seen on a white ground. Formulae: W3C,
+// Compositing and Blending 1 (co = cs as + cb (1 - as); multiply, screen, difference, luminosity) and CSS Masking 1
+// (0.2125 R + 0.7154 G + 0.0721 B).
 func TestSeen(t *testing.T) {
 	const r60 = `<rect x="60" y="60" width="40" height="40" `
 	for _, c := range []struct {
@@ -345,18 +367,22 @@ func TestSeen(t *testing.T) {
 		{"opacities multiply", `<g opacity=".5"><g opacity=".5">` + r60 + `fill="#000"/></g></g>`, map[string]float64{"#bfbfbf": 1600}},
 		{"fill and stroke of one shape are one group", `<rect x="60" y="60" width="40" height="40" opacity=".5" fill="#f00" stroke="#00f" stroke-width="4"/>`, map[string]float64{"#ff8080": 36 * 36, "#8080ff": 44*44 - 36*36}},
 		{"multiply", r60 + `fill="#ff0"/>` + r60 + `fill="#0ff" style="mix-blend-mode:multiply"/>`, map[string]float64{"#00ff00": 1600}},
-		{"screen", r60 + `fill="#800000"/>` + r60 + `fill="#800080" style="mix-blend-mode:screen"/>`, map[string]float64{"#c00080": 1600}}, // 1 - (1 - 0.502)^2 = 0.752
+		// 1 - (1 - 0.502)^2 = 0.752
+		{"screen", r60 + `fill="#800000"/>` + r60 + `fill="#800080" style="mix-blend-mode:screen"/>`, map[string]float64{"#c00080": 1600}},
 		{"difference", r60 + `fill="#ff8000"/>` + r60 + `fill="#ff00ff" style="mix-blend-mode:difference"/>`, map[string]float64{"#0080ff": 1600}},
 		{"luminosity of grey", r60 + `fill="#808080"/>` + r60 + `fill="#fff" style="mix-blend-mode:luminosity"/>`, map[string]float64{"#ffffff": 0}},
 		{"an isolated group is not blended with what is below", r60 + `fill="#ff0"/><g style="isolation:isolate">` + r60 + `fill="#0ff" style="mix-blend-mode:multiply"/></g>`, map[string]float64{"#00ffff": 1600}},
 		{"white lets through, black does not", `<mask id="m" maskUnits="userSpaceOnUse" x="0" y="0" width="200" height="200"><rect width="200" height="200" fill="#fff"/><rect x="80" width="20" height="200"/></mask>` + r60 + `fill="#f00" mask="url(#m)"/>`, map[string]float64{"#ff0000": 800}},
 		{"grey lets half through", `<mask id="m"><rect width="200" height="200" fill="#808080"/></mask>` + r60 + `fill="#000" mask="url(#m)"/>`, map[string]float64{"#7f7f7f": 1600}},
-		{"green is lighter than blue", `<mask id="m"><rect width="200" height="200" fill="#0f0"/></mask>` + r60 + `fill="#000" mask="url(#m)"/>`, map[string]float64{"#494949": 1600}}, // 255 (1 - 0.7154)
+		// 255 (1 - 0.7154)
+		{"green is lighter than blue", `<mask id="m"><rect width="200" height="200" fill="#0f0"/></mask>` + r60 + `fill="#000" mask="url(#m)"/>`, map[string]float64{"#494949": 1600}},
 		{"by alpha", `<mask id="m" mask-type="alpha"><rect width="200" height="80"/></mask>` + r60 + `fill="#f00" mask="url(#m)"/>`, map[string]float64{"#ff0000": 800}},
 		{"a mask's own rectangle is a tenth wider than the shape", `<mask id="m"><rect width="200" height="200" fill="#fff"/></mask><rect x="60" y="60" width="40" height="40" fill="none" stroke="#f00" stroke-width="40" mask="url(#m)"/>`, map[string]float64{"#ff0000": 48 * 48}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			art, found, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + c.body + `</svg>`))
+			art, found, err := artwork.Parse(
+				[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + c.body + `</svg>`),
+			)
 			require.NoError(t, err)
 			assert.Less(t, found.Worst(), finding.Warning)
 			f := frame()
@@ -391,20 +417,27 @@ func TestCornersOfTheStandard(t *testing.T) {
 		{"stroke under fill", `<rect x="60" y="60" width="40" height="40" fill="#0f0" stroke="#f00" stroke-width="20" paint-order="markers stroke"/>`, 60*60 - 40*40},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			assert.InEpsilon(t, c.want, area(mapOf(t, c.body), "#ff0000"), 5e-3) // chords within 0.01 mm of a circle of 2.8 mm lose 0.45 %
+			// Chords within 0.01 mm of a circle of 2.8 mm lose 0.45 %
+			assert.InEpsilon(t, c.want, area(mapOf(t, c.body), "#ff0000"), 5e-3)
 		})
 	}
 }
 
 func TestLikeColoursMerge(t *testing.T) {
-	m := mapOf(t, `<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#fe0000"/>`)
+	m := mapOf(
+		t,
+		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#fe0000"/>`,
+	)
 	assert.Len(t, m.Colours, 2)
-	m = mapOf(t, `<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#d00000"/>`)
+	m = mapOf(
+		t,
+		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#d00000"/>`,
+	)
 	assert.Len(t, m.Colours, 3)
 }
 
-// Random polygons noded, labelled and dissolved into three colours. The same scenes went through GEOS at fixed precision by hand
-// (DEVELOPERS.md).
+// Random polygons noded, labelled and dissolved into three colours. The same scenes went through GEOS at fixed
+// precision by hand (DEVELOPERS.md).
 func BenchmarkPartition(b *testing.B) {
 	for _, c := range []struct {
 		name                              string

@@ -14,15 +14,16 @@ type Coat struct {
 	Source finding.Source // of what is painted on unpainted ground
 }
 
-// Turned is area that a coat gave another colour than it has in the map. Where coats lie over each other, it is the last one's.
+// Turned is area that a coat gave another colour than it has in the map. Where coats lie over each other, it is the
+// last one's.
 type Turned struct {
 	Coat, From, To int
 	Shape          []geom.Region[geom.TruePoint]
 	Area           float64
 }
 
-// Repaint lays coats over the map, in order, and divides it anew: the same arrangement, slivers and checks as for an artwork. It also says
-// what has another colour now. The error is a *TooMuch, or an internal one.
+// Repaint lays coats over the map, in order, and divides it anew: the same arrangement, slivers and checks as for an
+// artwork. It also says what has another colour now. The error is a *TooMuch, or an internal one.
 func (m *Map) Repaint(coats []Coat) (*Map, []Turned, error) {
 	b := NewBuilder()
 	f := m.Frame
@@ -78,7 +79,8 @@ func (m *Map) Repaint(coats []Coat) (*Map, []Turned, error) {
 			return shape == nil || id < len(wind) && wind[id] != 0
 		}
 		for i, c := range coats {
-			if c.Colour != ids[face] && in(c.Shape, n+1+2*i) && in(c.Within, n+2+2*i) && (c.Over == nil || c.Over(ids[face])) {
+			if c.Colour != ids[face] && in(c.Shape, n+1+2*i) && in(c.Within, n+2+2*i) &&
+				(c.Over == nil || c.Over(ids[face])) {
 				ids[face], by[face] = c.Colour, i
 				if cells[face].source.Line == 0 {
 					cells[face].source = c.Source

@@ -11,12 +11,28 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// Coats of paint: later ones hide earlier ones, only what they may cover changes, borders stay shared (P1), and areas are those of the schoolbook.
+// Coats of paint: later ones hide earlier ones, only what they may cover changes, borders stay shared (P1), and areas
+// are those of the schoolbook.
 func TestRepaint(t *testing.T) {
-	art, _, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><rect x="60" y="60" width="80" height="80" fill="#d00"/><rect x="90" y="90" width="20" height="20" fill="#00d"/></svg>`))
+	art, _, err := artwork.Parse(
+		[]byte(
+			`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><rect x="60" y="60" width="80" height="80" fill="#d00"/><rect x="90" y="90" width="20" height="20" fill="#00d"/></svg>`,
+		),
+	)
 	require.NoError(t, err)
 	w := artwork.RGB{255, 255, 255}
-	f := partition.Frame{ToTrue: geom.ToTrue{0.5, 0, 0, -0.5, -50, 50}, LogRadius: 75, JacketRadius: 69, PictureRadius: 50, Ground: w, Jacket: w, LikeDE2000: 3, SliverMM: 0.02, SpeckMM2: 2, FlattenMM: 0.015}
+	f := partition.Frame{
+		ToTrue:        geom.ToTrue{0.5, 0, 0, -0.5, -50, 50},
+		LogRadius:     75,
+		JacketRadius:  69,
+		PictureRadius: 50,
+		Ground:        w,
+		Jacket:        w,
+		LikeDE2000:    3,
+		SliverMM:      0.02,
+		SpeckMM2:      2,
+		FlattenMM:     0.015,
+	}
 	m, _, err := partition.Of(art, f)
 	require.NoError(t, err)
 	colour := func(m *partition.Map, hex string) int {
@@ -46,8 +62,9 @@ func TestRepaint(t *testing.T) {
 	assert.Empty(t, turned)
 	assert.Len(t, same.Regions, len(m.Regions))
 	n, turned, err := m.Repaint([]partition.Coat{
-		{Shape: square(0, 0, 40, 10), Colour: blue, Over: func(c int) bool { return c == 0 }}, // on the ground only: 20 by 10
-		{Shape: square(30, 0, 40, 10), Colour: red},                                           // over half of that
+		// On the ground only: 20 by 10
+		{Shape: square(0, 0, 40, 10), Colour: blue, Over: func(c int) bool { return c == 0 }},
+		{Shape: square(30, 0, 40, 10), Colour: red}, // over half of that
 		{Shape: square(-100, -100, 100, 100), Within: square(-5, -5, 5, 5), Colour: 0},
 	})
 	require.NoError(t, err)

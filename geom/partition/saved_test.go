@@ -68,27 +68,60 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 			i := strings.IndexAny(tag, " \n\t/>")
 			return tag[:i] + fmt.Sprintf(` class="other st%d"`, n) + tag[i:]
 		})
-		return []byte(`<svg ` + space + ` viewBox="` + box + `"><style type="text/css"><![CDATA[` + sheet.String() + `]]></style>` + inner + `</svg>`)
+		return []byte(
+			`<svg ` + space + ` viewBox="` + box + `"><style type="text/css"><![CDATA[` + sheet.String() + `]]></style>` + inner + `</svg>`,
+		)
 	},
 	"layers in mm with nested transforms": func(inner, box string, x, y, w, h float64) []byte {
-		return []byte(fmt.Sprintf(`<svg %s xmlns:lay="http://example.org/layers" width="%gmm" height="%gmm" viewBox="0 0 %g %g"><lay:view zoom="2"><lay:guide/></lay:view>`+
-			`<g lay:label="Layer 1" transform="translate(%g,%g)"><g transform="scale(.5)"><g transform="matrix(2 0 0 2 0 0)">%s</g></g></g></svg>`, space, w, h, w, h, -x, -y, inner))
+		return []byte(
+			fmt.Sprintf(
+				`<svg %s xmlns:lay="http://example.org/layers" width="%gmm" height="%gmm" viewBox="0 0 %g %g"><lay:view zoom="2"><lay:guide/></lay:view>`+
+					`<g lay:label="Layer 1" transform="translate(%g,%g)"><g transform="scale(.5)"><g transform="matrix(2 0 0 2 0 0)">%s</g></g></g></svg>`,
+				space,
+				w,
+				h,
+				w,
+				h,
+				-x,
+				-y,
+				inner,
+			),
+		)
 	},
 	"defs, use and a clip path": func(inner, box string, x, y, w, h float64) []byte {
-		return []byte(fmt.Sprintf(`<svg %s viewBox="%s"><defs><rect id="page" x="%g" y="%g" width="%g" height="%g"/><clipPath id="c"><use xlink:href="#page"/></clipPath><g id="all">%s</g></defs>`+
-			`<g clip-path="url(#c)"><use xlink:href="#all" x="0"/></g></svg>`, space, box, x, y, w, h, inner))
+		return []byte(
+			fmt.Sprintf(
+				`<svg %s viewBox="%s"><defs><rect id="page" x="%g" y="%g" width="%g" height="%g"/><clipPath id="c"><use xlink:href="#page"/></clipPath><g id="all">%s</g></defs>`+
+					`<g clip-path="url(#c)"><use xlink:href="#all" x="0"/></g></svg>`,
+				space,
+				box,
+				x,
+				y,
+				w,
+				h,
+				inner,
+			),
+		)
 	},
 	"a nested svg with percentages, in inches": func(inner, box string, _, _, _, _ float64) []byte {
-		return []byte(`<svg ` + space + ` width="4in" height="4in"><svg x="12.5%" y="12.5%" width="75%" height="3in" viewBox="` + box + `">` + inner + `</svg></svg>`)
+		return []byte(
+			`<svg ` + space + ` width="4in" height="4in"><svg x="12.5%" y="12.5%" width="75%" height="3in" viewBox="` + box + `">` + inner + `</svg></svg>`,
+		)
 	},
 	"entities": func(inner, box string, _, _, _, _ float64) []byte {
-		return []byte(`<?xml version="1.0" encoding="utf-8"?><!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd" [
+		return []byte(
+			`<?xml version="1.0" encoding="utf-8"?><!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd" [
 	<!ENTITY ns_svg "http://www.w3.org/2000/svg"> <!ENTITY box '` + box + `'><!-- <!ENTITY box "0 0 1 1"> -->
 	<!ENTITY open "<g>"><!ENTITY body "&open;&rest;"><!ENTITY rest "<desc>a &amp; b</desc></g>">
-]><svg xmlns="&ns_svg;" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="&box;">` + "&body;" + inner + `</svg>`)
+]><svg xmlns="&ns_svg;" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="&box;">` + "&body;" + inner + `</svg>`,
+		)
 	},
 	"byte order mark and CRLF": func(inner, box string, _, _, _, _ float64) []byte {
-		s := "<?xml version=\"1.0\"?>\n<svg " + space + " viewBox=\"" + box + "\">\n" + strings.ReplaceAll(inner, ">", ">\n") + "</svg>\n"
+		s := "<?xml version=\"1.0\"?>\n<svg " + space + " viewBox=\"" + box + "\">\n" + strings.ReplaceAll(
+			inner,
+			">",
+			">\n",
+		) + "</svg>\n"
 		return []byte("\ufeff" + strings.ReplaceAll(s, "\n", "\r\n"))
 	},
 	"UTF-16": func(inner, box string, _, _, _, _ float64) []byte {
@@ -106,8 +139,22 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 		return b.Bytes()
 	},
 	"masked by a white page": func(inner, box string, x, y, w, h float64) []byte {
-		return []byte(fmt.Sprintf(`<svg %s viewBox="%s"><mask id="m" maskUnits="userSpaceOnUse" x="%g" y="%g" width="%g" height="%g"><rect x="%g" y="%g" width="%g" height="%g" fill="#fff"/></mask><g mask="url(#m)">%s</g></svg>`,
-			space, box, x, y, w, h, x, y, w, h, inner))
+		return []byte(
+			fmt.Sprintf(
+				`<svg %s viewBox="%s"><mask id="m" maskUnits="userSpaceOnUse" x="%g" y="%g" width="%g" height="%g"><rect x="%g" y="%g" width="%g" height="%g" fill="#fff"/></mask><g mask="url(#m)">%s</g></svg>`,
+				space,
+				box,
+				x,
+				y,
+				w,
+				h,
+				x,
+				y,
+				w,
+				h,
+				inner,
+			),
+		)
 	},
 }
 

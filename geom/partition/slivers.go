@@ -18,8 +18,8 @@ type Sliver struct {
 	Source   finding.Source
 }
 
-// slivers hands each cell thinner than SliverMM to the neighbour with the longest common border, smallest first, unless that joins or
-// parts what was apart or one. A thin line drawn on purpose is thicker than this, and stays.
+// slivers hands each cell thinner than SliverMM to the neighbour with the longest common border, smallest first, unless
+// that joins or parts what was apart or one. A thin line drawn on purpose is thicker than this, and stays.
 func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *finding.List) {
 	halves := make([][]int32, len(arr.Faces))
 	length := func(h int32) float64 {
@@ -32,7 +32,8 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 	}
 	var thin []int
 	for i, f := range arr.Faces {
-		if i > 0 && cells[i].zone == 2 && (float64(f.Area2)*Unit*Unit/peri[i] < m.Frame.SliverMM || // METHODS 2: twice the area over the perimeter
+		// METHODS 2: twice the area over the perimeter
+		if i > 0 && cells[i].zone == 2 && (float64(f.Area2)*Unit*Unit/peri[i] < m.Frame.SliverMM ||
 			float64(f.Area2)*Unit*Unit/2 < m.Frame.SpeckMM2) {
 			thin = append(thin, i)
 		}
@@ -58,13 +59,22 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 				best = c
 			}
 		}
-		if best < 0 || border[ids[f]] > 0 && len(like[ids[f]]) > 1 || len(like[best]) > 1 && !joined(arr, ids, like[best]) {
+		if best < 0 || border[ids[f]] > 0 && len(like[ids[f]]) > 1 ||
+			len(like[best]) > 1 && !joined(arr, ids, like[best]) {
 			continue
 		}
 		longest := slices.MaxFunc(halves[f], func(a, b int32) int { return cmp.Compare(length(a), length(b)) })
 		p, q := arr.Verts[arr.Halves[longest].From].True(), arr.Verts[arr.Halves[longest].To].True()
-		m.Slivers = append(m.Slivers, Sliver{At: geom.TruePoint{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}, Area: float64(arr.Faces[f].Area2) / 2 * Unit * Unit,
-			From: ids[f], To: best, Source: cells[f].source})
+		m.Slivers = append(
+			m.Slivers,
+			Sliver{
+				At:     geom.TruePoint{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2},
+				Area:   float64(arr.Faces[f].Area2) / 2 * Unit * Unit,
+				From:   ids[f],
+				To:     best,
+				Source: cells[f].source,
+			},
+		)
 		ids[f] = best
 		m.Moved += m.Slivers[len(m.Slivers)-1].Area
 	}
@@ -85,18 +95,22 @@ func (m *Map) sayMoved(found *finding.List) {
 	for _, s := range m.Slivers[:min(len(m.Slivers), mostSaid)] {
 		if s.Area > leastSaidMM2 {
 			from, to := m.Colours[s.From].RGB.Hex(), m.Colours[s.To].RGB.Hex()
-			found.Add(finding.New(finding.SliversMoved, finding.Note, s.Area, from, to).In("one").From(s.Source).At(s.At))
+			found.Add(
+				finding.New(finding.SliversMoved, finding.Note, s.Area, from, to).In("one").From(s.Source).At(s.At),
+			)
 		}
 	}
 }
 
-// Slivers below leastSaidMM2, a fifth of a millimetre across in the log, are only counted; so are those after the mostSaid largest.
+// Slivers below leastSaidMM2, a fifth of a millimetre across in the log, are only counted; so are those after the
+// mostSaid largest.
 const (
 	leastSaidMM2 = 0.05
 	mostSaid     = 10
 )
 
-// sliverBudget is the share of the picture that slivers may be in all: above it the picture is no longer as drawn (DESIGN 5).
+// sliverBudget is the share of the picture that slivers may be in all: above it the picture is no longer as drawn
+// (DESIGN 5).
 const sliverBudget = 0.005
 
 // joined tells whether faces of one colour hang together already.

@@ -8,12 +8,14 @@ import (
 	"sugarwright/geom"
 )
 
-// Grow is a region with all that lies within dist of it, without its holes where they close. An error means that the library failed on it.
+// Grow is a region with all that lies within dist of it, without its holes where they close. An error means that the
+// library failed on it.
 func Grow(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TruePoint], error) {
 	return grown(polygon(r), dist)
 }
 
-// Closed is a region whose outer border has given up what a disc of radius dist cannot reach from outside; its holes stay.
+// Closed is a region whose outer border has given up what a disc of radius dist cannot reach from outside; its holes
+// stay.
 func Closed(r geom.Region[geom.TruePoint], dist float64) ([]geom.Region[geom.TruePoint], error) {
 	wide, err := grown(polygon(geom.Region[geom.TruePoint]{geom.Thinned(r[0], 0.03)}), dist)
 	if err != nil {

@@ -15,7 +15,8 @@ func box(x0, y0, x1, y1 float64) geom.Region[geom.TruePoint] {
 	return geom.Region[geom.TruePoint]{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}}
 }
 
-// The middle of a bar is its axis, and stops short of its ends, so that what is grown along it ends where the bar ends (schoolbook geometry).
+// The middle of a bar is its axis, and stops short of its ends, so that what is grown along it ends where the bar ends
+// (schoolbook geometry).
 func TestMiddle(t *testing.T) {
 	bar := box(-20, -1, 20, 1)
 	const width = 4
@@ -50,7 +51,22 @@ func TestMiddle(t *testing.T) {
 
 // What is surely open is open by the test itself: bars, a dumb-bell with a neck, a comb, a ring.
 func TestSurelyOpen(t *testing.T) {
-	neck := geom.Region[geom.TruePoint]{{{-20, -5}, {-8, -5}, {-8, -1}, {8, -1}, {8, -5}, {20, -5}, {20, 5}, {8, 5}, {8, 1}, {-8, 1}, {-8, 5}, {-20, 5}}}
+	neck := geom.Region[geom.TruePoint]{
+		{
+			{-20, -5},
+			{-8, -5},
+			{-8, -1},
+			{8, -1},
+			{8, -5},
+			{20, -5},
+			{20, 5},
+			{8, 5},
+			{8, 1},
+			{-8, 1},
+			{-8, 5},
+			{-20, 5},
+		},
+	}
 	circle := geom.Circle[geom.TruePoint]{Radius: 12}.Polygon(100)
 	hole := geom.Circle[geom.TruePoint]{Radius: 9}.Polygon(100).Reversed()
 	for _, c := range []struct {
@@ -80,7 +96,8 @@ func TestSurelyOpen(t *testing.T) {
 
 // A bay that a disc does not enter is closed, a wider one stays (areas in closed form).
 func TestClosed(t *testing.T) {
-	u := geom.Region[geom.TruePoint]{{{0, 0}, {30, 0}, {30, 20}, {18, 20}, {18, 8}, {12, 8}, {12, 20}, {0, 20}}} // a bay 6 wide, 12 deep
+	// A bay 6 wide, 12 deep
+	u := geom.Region[geom.TruePoint]{{{0, 0}, {30, 0}, {30, 20}, {18, 20}, {18, 8}, {12, 8}, {12, 20}, {0, 20}}}
 	closed, err := skeleton.Closed(u, 4)
 	require.NoError(t, err)
 	require.Len(t, closed, 1)

@@ -6,15 +6,20 @@ import (
 	"sugarwright/geom"
 )
 
-// sampleMM is how densely a border is walked for the middle of what it bounds; tuned: a twelfth of the thinnest line of 3.4 mm.
+// sampleMM is how densely a border is walked for the middle of what it bounds; tuned: a twelfth of the thinnest line of
+// 3.4 mm.
 const sampleMM = 0.3
 
-// Middle is the middle lines of the thin places of a region: the centres of the largest discs inside it that touch the places' border, where
-// they are smaller than width across. Ends are left out where the way round the border from one touching point to the other is shorter than width: lines
-// grown along these middles then end where the places end.
+// Middle is the middle lines of the thin places of a region: the centres of the largest discs inside it that touch the
+// places' border, where they are smaller than width across. Ends are left out where the way round the border from one
+// touching point to the other is shorter than width: lines grown along these middles then end where the places end.
 //
 // References: the shrinking ball of Ma, Bae and Choi 2012 (Vis. Comput. 28), from memory.
-func Middle(r geom.Region[geom.TruePoint], places []geom.Region[geom.TruePoint], width float64) []geom.Ring[geom.TruePoint] {
+func Middle(
+	r geom.Region[geom.TruePoint],
+	places []geom.Region[geom.TruePoint],
+	width float64,
+) []geom.Ring[geom.TruePoint] {
 	b := newBorder(r)
 	var out []geom.Ring[geom.TruePoint]
 	for _, place := range places {
@@ -46,7 +51,11 @@ func newBorder(r geom.Region[geom.TruePoint]) *border {
 			id := int32(len(b.from))
 			b.from, b.to, b.ring, b.way = append(b.from, p), append(b.to, q), append(b.ring, k), append(b.way, way)
 			way += geom.Dist(p, q)
-			lo, hi := bucket(geom.TruePoint{min(p[0], q[0]), min(p[1], q[1])}), bucket(geom.TruePoint{max(p[0], q[0]), max(p[1], q[1])})
+			lo, hi := bucket(
+				geom.TruePoint{min(p[0], q[0]), min(p[1], q[1])},
+			), bucket(
+				geom.TruePoint{max(p[0], q[0]), max(p[1], q[1])},
+			)
 			for x := lo[0]; x <= hi[0]; x++ {
 				for y := lo[1]; y <= hi[1]; y++ {
 					b.cells[[2]int{x, y}] = append(b.cells[[2]int{x, y}], id)
@@ -158,8 +167,9 @@ func (b *border) centre(p geom.TruePoint, inward geom.Vec, width float64) (c geo
 	return c, true
 }
 
-// SurelyOpen tells, quickly, that a disc of the given width reaches all of a region but corners and necks shorter than length: along every border, what
-// no such disc can touch from inside is shorter than that, and some disc fits. False says nothing: Open knows.
+// SurelyOpen tells, quickly, that a disc of the given width reaches all of a region but corners and necks shorter than
+// length: along every border, what no such disc can touch from inside is shorter than that, and some disc fits. False
+// says nothing: Open knows.
 func SurelyOpen(r geom.Region[geom.TruePoint], width, length float64) bool {
 	b := newBorder(r)
 	fits := false

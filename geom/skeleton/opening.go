@@ -1,7 +1,7 @@
 // Package skeleton measures how thick regions are.
 //
-// Guarantees: the opening test is certain up to the flattening of its arcs (8 to a quarter turn): what a disc of the given width cannot
-// reach is reported with its place, and nothing else is.
+// Guarantees: the opening test is certain up to the flattening of its arcs (8 to a quarter turn): what a disc of the
+// given width cannot reach is reported with its place, and nothing else is.
 //
 // References: Cabiddu & Attene 2017 (thin by opening, the complement alike).
 package skeleton
@@ -76,8 +76,8 @@ func Open(r geom.Region[geom.TruePoint], width float64) (o Opened, err error) {
 // arcs: eight to a quarter turn, and no vertex left out.
 var arcs = []sf.BufferOption{sf.BufferSimplifyFactor(0), sf.BufferQuadSegments(8)}
 
-// sound drops what an erosion leaves by mistake: a ring taken in by more than it has may come out inverted. A true piece keeps its
-// distance from the border.
+// sound drops what an erosion leaves by mistake: a ring taken in by more than it has may come out inverted. A true
+// piece keeps its distance from the border.
 func sound(in sf.Geometry, r geom.Region[geom.TruePoint], dist float64) sf.Geometry {
 	var keep []sf.Polygon
 	for _, part := range in.Dump() {

@@ -14,7 +14,21 @@ type ring = geom.Ring[geom.TruePoint]
 
 // Shapes of known width: what a disc of w can reach (schoolbook).
 func TestOpen(t *testing.T) {
-	dumbbell := ring{{0, 0}, {20, 0}, {20, 8}, {30, 8}, {30, 0}, {50, 0}, {50, 20}, {30, 20}, {30, 12}, {20, 12}, {20, 20}, {0, 20}} // neck 4 wide, 10 long
+	// Neck 4 wide, 10 long
+	dumbbell := ring{
+		{0, 0},
+		{20, 0},
+		{20, 8},
+		{30, 8},
+		{30, 0},
+		{50, 0},
+		{50, 20},
+		{30, 20},
+		{30, 12},
+		{20, 12},
+		{20, 20},
+		{0, 20},
+	}
 	for _, c := range []struct {
 		name   string
 		r      ring

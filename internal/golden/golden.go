@@ -1,5 +1,6 @@
-// Package golden reads the plans that are kept in testdata/plans, for tests that need a plan and do not plan one. They are made by the trials
-// (go test -tags trials ./planner/trials -run Golden -update) and held there to be what the program plans today.
+// Package golden reads the plans that are kept in testdata/plans, for tests that need a plan and do not plan one. They
+// are made by the trials (go test -tags trials ./planner/trials -run Golden -update) and held there to be what the
+// program plans today.
 package golden
 
 import (

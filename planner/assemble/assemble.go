@@ -1,7 +1,9 @@
-// Package assemble makes the plan from what the stages found. It is the only place that does, and nothing changes a plan afterwards.
+// Package assemble makes the plan from what the stages found. It is the only place that does, and nothing changes a
+// plan afterwards.
 //
-// Guarantees: masses are density times area times length, and colours and log are their sums (P5); where the drawing cannot be planned the lists
-// of elements, lay-up and steps are empty; the plan is as its file holds it, to the last digit.
+// Guarantees: masses are density times area times length, and colours and log are their sums (P5); where the drawing
+// cannot be planned the lists of elements, lay-up and steps are empty; the plan is as its file holds it, to the last
+// digit.
 package assemble
 
 import (
@@ -104,16 +106,51 @@ func Plan(s *Stages) (*plan.Plan, error) {
 // head is what is known of every drawing that was read.
 func (s *Stages) head() *plan.Plan {
 	sh, num := s.Shop, func(v float64) plan.Num { return plan.Num(v) }
-	p := &plan.Plan{Format: plan.Format, Version: plan.Version, Verdict: s.verdict(), Files: []string{}, Ground: colourID(0),
-		Artwork: plan.Artwork{File: s.File, Title: s.title(), SHA256: fmt.Sprintf("%x", sha256.Sum256(s.Data)), MergeDE2000: num(sh.LikeDE2000),
-			ToTrue: [6]float64{1, 0, 0, -1, 0, 0}},
-		Shop: plan.Shop{Crew: sh.Crew, ThinnestMM: num(sh.ThinnestMM), ThinnestWrapMM: num(sh.ThinnestWrapMM), GroundGapMM: num(sh.GroundGapMM),
-			LeastRodMM: num(sh.LeastRodMM), LeastFit: num(sh.LeastFit), EndLoss: num(sh.EndLoss), Oval: num(sh.Oval), JoinC: num(sh.JoinC),
-			TgC: num(sh.TgC), ClockMin: num(sh.ClockMin), LeastLumpG: num(sh.LeastLumpG), AllowanceMM: num(sh.AllowanceMM),
-			Reserve: num(sh.Reserve), PlacingMM: num(sh.Spread.PlacingMM), TolerancePercent: num(sh.TolerancePercent),
-			LargestMM: num(sh.LargestMM), LargestG: num(sh.MostG)},
-		Colours: []plan.Colour{}, Elements: []plan.Element{}, Layup: []plan.Block{}, Steps: []plan.Step{}, Findings: []plan.Finding{},
-		Picture: Areas(s.Map), Failing: []plan.Polygon{}, Smallest: s.Smallest,
+	p := &plan.Plan{
+		Format:  plan.Format,
+		Version: plan.Version,
+		Verdict: s.verdict(),
+		Files:   []string{},
+		Ground:  colourID(0),
+		Artwork: plan.Artwork{
+			File:        s.File,
+			Title:       s.title(),
+			SHA256:      fmt.Sprintf("%x", sha256.Sum256(s.Data)),
+			MergeDE2000: num(sh.LikeDE2000),
+			ToTrue:      [6]float64{1, 0, 0, -1, 0, 0},
+		},
+		Shop: plan.Shop{
+			Crew:           sh.Crew,
+			ThinnestMM:     num(sh.ThinnestMM),
+			ThinnestWrapMM: num(sh.ThinnestWrapMM),
+			GroundGapMM:    num(sh.GroundGapMM),
+			LeastRodMM: num(
+				sh.LeastRodMM,
+			),
+			LeastFit: num(sh.LeastFit),
+			EndLoss:  num(sh.EndLoss),
+			Oval:     num(sh.Oval),
+			JoinC:    num(sh.JoinC),
+			TgC: num(
+				sh.TgC,
+			),
+			ClockMin:         num(sh.ClockMin),
+			LeastLumpG:       num(sh.LeastLumpG),
+			AllowanceMM:      num(sh.AllowanceMM),
+			Reserve:          num(sh.Reserve),
+			PlacingMM:        num(sh.Spread.PlacingMM),
+			TolerancePercent: num(sh.TolerancePercent),
+			LargestMM:        num(sh.LargestMM),
+			LargestG:         num(sh.MostG),
+		},
+		Colours:  []plan.Colour{},
+		Elements: []plan.Element{},
+		Layup:    []plan.Block{},
+		Steps:    []plan.Step{},
+		Findings: []plan.Finding{},
+		Picture:  Areas(s.Map),
+		Failing:  []plan.Polygon{},
+		Smallest: s.Smallest,
 	}
 	if s.Map != nil {
 		p.Artwork.ToTrue = s.Map.Frame.ToTrue
@@ -136,8 +173,12 @@ func (s *Stages) head() *plan.Plan {
 	if s.Work != nil {
 		p.Log.MinutesToRoll = num(s.Work.Timing.Roll)
 	}
-	p.Piece = plan.Piece{DiameterMM: num(s.Order.PieceMM), LengthMM: num(s.Order.CutMM), Count: s.Order.Count(s.Log.Log, sh.EndLoss),
-		DrawRatio: num(d / s.Order.PieceMM)}
+	p.Piece = plan.Piece{
+		DiameterMM: num(s.Order.PieceMM),
+		LengthMM:   num(s.Order.CutMM),
+		Count:      s.Order.Count(s.Log.Log, sh.EndLoss),
+		DrawRatio:  num(d / s.Order.PieceMM),
+	}
 	return p
 }
 
@@ -162,7 +203,13 @@ func (s *Stages) title() string {
 
 // Finding as the plan holds it.
 func Finding(f finding.Finding) plan.Finding {
-	out := plan.Finding{Code: string(f.Code), Case: f.Case, Class: string(f.About().Class), Severity: f.Severity.String(), Values: []any{}}
+	out := plan.Finding{
+		Code:     string(f.Code),
+		Case:     f.Case,
+		Class:    string(f.About().Class),
+		Severity: f.Severity.String(),
+		Values:   []any{},
+	}
 	for _, v := range f.Values {
 		if x, ok := v.(float64); ok {
 			v = plan.Num(x)
@@ -179,15 +226,16 @@ func Finding(f finding.Finding) plan.Finding {
 	return out
 }
 
-// lostShare is the share of the subject that may fail before nothing of the picture is left; boldest is the width, as a share of what is needed,
-// from which lines can still be drawn bolder and the picture known again (a line made twice as wide). Both tuned.
+// lostShare is the share of the subject that may fail before nothing of the picture is left; boldest is the width, as a
+// share of what is needed, from which lines can still be drawn bolder and the picture known again (a line made twice as
+// wide). Both tuned.
 const (
 	lostShare = 0.85
 	boldest   = 0.45
 )
 
-// verdict from the findings: whose they are decides it, by the table of codes. What fails of the drawing may be redrawn, unless nothing would be
-// left of it.
+// verdict from the findings: whose they are decides it, by the table of codes. What fails of the drawing may be
+// redrawn, unless nothing would be left of it.
 func (s *Stages) verdict() plan.Verdict {
 	errs := s.Findings.Errors()
 	if len(errs) == 0 {

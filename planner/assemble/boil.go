@@ -7,8 +7,9 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// boil is the colours' need with extra length and reserve, each at least a lump that can be mixed, and the boil that gives them all: finished sugar less what is folded in
-// (acid, flavour, colour) is cooked; that less its water is sugar and the syrup's solids; the rest of the water goes off as steam.
+// boil is the colours' need with extra length and reserve, each at least a lump that can be mixed, and the boil that
+// gives them all: finished sugar less what is folded in (acid, flavour, colour) is cooked; that less its water is sugar
+// and the syrup's solids; the rest of the water goes off as steam.
 func (s *Stages) boil(p *plan.Plan) {
 	sh := s.Shop
 	longer := sh.AllowanceMM / s.Log.LengthMM
@@ -17,7 +18,13 @@ func (s *Stages) boil(p *plan.Plan) {
 		c := &p.Colours[i]
 		parts := float64(c.MassG) * (1 + longer)
 		need := math.Max(parts*(1+sh.Reserve), sh.LeastLumpG)
-		c.NeedG, c.TrimG, c.SpareG = plan.Num(need), plan.Num(float64(c.MassG)*longer), plan.Num(need-parts*(1+sh.Reserve))
+		c.NeedG, c.TrimG, c.SpareG = plan.Num(
+			need,
+		), plan.Num(
+			float64(c.MassG)*longer,
+		), plan.Num(
+			need-parts*(1+sh.Reserve),
+		)
 		dose := need / 1000 * s.Palette.Shades[i].DoseGPerK
 		c.DoseG, c.CutG = plan.Num(dose), plan.Num(need-dose)
 		folded += dose
@@ -38,7 +45,23 @@ func (s *Stages) boil(p *plan.Plan) {
 	solids := cooked * (1 - water/100)
 	sucrose, syrup := solids*(1-sh.SyrupShare), solids*sh.SyrupShare/sh.SyrupSolids
 	wet := sucrose * sh.WaterShare
-	p.Boil = &plan.Boil{FinishedG: plan.Num(total), FoldedG: plan.Num(folded), CookedG: plan.Num(cooked), SugarG: plan.Num(sucrose), SyrupG: plan.Num(syrup), SyrupSolids: plan.Num(sh.SyrupSolids),
-		WaterG: plan.Num(wet), EndC: plan.Num(sugar.EndOfBoil(water)), EndPlusMinus: sugar.BoilUncertain, WaterPercent: plan.Num(water), SteamG: plan.Num(sucrose + syrup + wet - cooked),
-		SlabMM: plan.Num(sh.SlabMM), SlabMM2: plan.Num(slab), AcidG: plan.Num(acid), FlavourG: plan.Num(flavour)}
+	p.Boil = &plan.Boil{
+		FinishedG:   plan.Num(total),
+		FoldedG:     plan.Num(folded),
+		CookedG:     plan.Num(cooked),
+		SugarG:      plan.Num(sucrose),
+		SyrupG:      plan.Num(syrup),
+		SyrupSolids: plan.Num(sh.SyrupSolids),
+		WaterG: plan.Num(
+			wet,
+		),
+		EndC:         plan.Num(sugar.EndOfBoil(water)),
+		EndPlusMinus: sugar.BoilUncertain,
+		WaterPercent: plan.Num(water),
+		SteamG:       plan.Num(sucrose + syrup + wet - cooked),
+		SlabMM:       plan.Num(sh.SlabMM),
+		SlabMM2:      plan.Num(slab),
+		AcidG:        plan.Num(acid),
+		FlavourG:     plan.Num(flavour),
+	}
 }

@@ -16,22 +16,31 @@ const (
 	warnChoking  = "choking"
 )
 
-// label is what follows from the recipe: ingredients by weight as they went into the boil, those whose weight nobody entered after the rest.
+// label is what follows from the recipe: ingredients by weight as they went into the boil, those whose weight nobody
+// entered after the rest.
 func (s *Stages) label(p *plan.Plan) *plan.Label {
 	facts, b := s.Shop.Label, p.Boil
 	j := s.Job
 	if j == nil {
 		j = &job.Job{}
 	}
-	out := &plan.Label{Ingredients: []plan.Ingredient{}, Allergens: append([]string{}, facts.Allergens...), MayContain: append([]string{}, facts.MayContain...),
-		Warnings: []plan.Warning{{Key: warnChoking, Of: []string{}}}, BestBefore: facts.BestBeforeMonths}
+	out := &plan.Label{
+		Ingredients: []plan.Ingredient{},
+		Allergens:   append([]string{}, facts.Allergens...),
+		MayContain:  append([]string{}, facts.MayContain...),
+		Warnings:    []plan.Warning{{Key: warnChoking, Of: []string{}}},
+		BestBefore:  facts.BestBeforeMonths,
+	}
 	logs := plan.Num(s.Log.Wanted.Logs)
 	add := func(key, name string, grams plan.Num, allergen bool) {
-		out.Ingredients = append(out.Ingredients, plan.Ingredient{Key: key, Name: name, Grams: logs * grams, Allergen: allergen})
+		out.Ingredients = append(
+			out.Ingredients,
+			plan.Ingredient{Key: key, Name: name, Grams: logs * grams, Allergen: allergen},
+		)
 	}
 	add("sugar", "", b.SugarG, false)
-	// Wheat must be stressed in the United States (21 U.S.C. 343(w)); glucose syrup of wheat is exempt in the European Union (Regulation (EU)
-	// 1169/2011, annex II).
+	// Wheat must be stressed in the United States (21 U.S.C. 343(w)); glucose syrup of wheat is exempt in the European
+	// Union (Regulation (EU) 1169/2011, annex II).
 	wheat := facts.SyrupFrom == "wheat" && j.Market != law.EU && j.Market != law.GB
 	add("syrup", facts.SyrupFrom, b.SyrupG, wheat)
 	if j.Acid != "" || b.AcidG > 0 {
@@ -57,7 +66,10 @@ func (s *Stages) label(p *plan.Plan) *plan.Label {
 	if facts.Dusting != "" {
 		add("dusting", facts.Dusting, 0, false)
 	}
-	sort.SliceStable(out.Ingredients, func(i, k int) bool { return out.Ingredients[i].Grams > out.Ingredients[k].Grams })
+	sort.SliceStable(
+		out.Ingredients,
+		func(i, k int) bool { return out.Ingredients[i].Grams > out.Ingredients[k].Grams },
+	)
 	if wheat && !slices.ContainsFunc(out.Allergens, func(a string) bool { return strings.EqualFold(a, "wheat") }) {
 		out.Allergens = append(out.Allergens, "wheat")
 	}
@@ -70,7 +82,8 @@ type additive struct {
 	grams float64
 }
 
-// additives of all colours, by the name that the market's law gives them; unnamed tells that there are others without a name.
+// additives of all colours, by the name that the market's law gives them; unnamed tells that there are others without a
+// name.
 func (s *Stages) additives(p *plan.Plan) (out []additive, unnamed bool) {
 	type sum struct {
 		mg    float64

@@ -18,11 +18,14 @@ type Stage struct {
 
 // List is the results of the stages that ran, in their order, after the constants of the searches.
 func (s *Stages) List() []Stage {
-	out := []Stage{{"constants", map[string]any{"split": split.Tuned, "layup": layup.Tuned, "simplify": simplify.Tuned}}}
+	out := []Stage{
+		{"constants", map[string]any{"split": split.Tuned, "layup": layup.Tuned, "simplify": simplify.Tuned}},
+	}
 	for _, x := range []Stage{{"artwork", s.Artwork}, {"map", s.Map}, {"palette", s.Palette}, {"check", s.Checked}, {"set", s.Set}, {"build", s.Build}, {"log", s.Log},
 		{"windows", s.Windows}, {"work", s.Work}, {"section", s.Section}, {"holds", s.Holds}, {"cooling", s.Cooling}, {"laid", s.Laid}, {"clock", s.Clock},
 		{"proof", s.Proof}, {"going-hard", s.GoingHard}, {"forecast", s.Forecast}, {"findings", s.Findings}} {
-		if v := reflect.ValueOf(x.Value); v.Kind() == reflect.Slice && v.Len() > 0 || v.Kind() != reflect.Slice && !v.IsNil() {
+		if v := reflect.ValueOf(x.Value); v.Kind() == reflect.Slice && v.Len() > 0 ||
+			v.Kind() != reflect.Slice && !v.IsNil() {
 			out = append(out, x)
 		}
 	}

@@ -14,9 +14,18 @@ const stripeShare = 0.25
 func (s *Stages) order(p *plan.Plan) {
 	want := s.Log.Wanted
 	made := want.Logs * p.Piece.Count
-	o := &plan.Order{Logs: want.Logs, LeastG: plan.Num(s.Shop.LeastG), MostG: plan.Num(s.Shop.MostG), Wanted: want.Pieces, Made: made,
-		Packs: []plan.Pack{}, Designs: []plan.Design{}, Left: []plan.Left{}, Doses: append([]plan.Dose{}, s.Palette.Doses...),
-		EndsG: plan.Num(float64(p.Log.MassG) - float64(p.Piece.Count)*float64(p.Piece.MassG))}
+	o := &plan.Order{
+		Logs:    want.Logs,
+		LeastG:  plan.Num(s.Shop.LeastG),
+		MostG:   plan.Num(s.Shop.MostG),
+		Wanted:  want.Pieces,
+		Made:    made,
+		Packs:   []plan.Pack{},
+		Designs: []plan.Design{},
+		Left:    []plan.Left{},
+		Doses:   append([]plan.Dose{}, s.Palette.Doses...),
+		EndsG:   plan.Num(float64(p.Log.MassG) - float64(p.Piece.Count)*float64(p.Piece.MassG)),
+	}
 	if x := s.Smallest; x != nil {
 		o.SmallestMM, o.SmallestG = x.DiameterMM, x.MassG
 	}
@@ -32,7 +41,13 @@ func (s *Stages) order(p *plan.Plan) {
 	packs := 0
 	for _, x := range want.Packs {
 		packs += x.Number
-		pack := plan.Pack{Number: x.Number, Pieces: x.Pieces, Own: plan.Num(x.Own), AskedG: plan.Num(x.AskedG), NetG: plan.Num(x.NetG)}
+		pack := plan.Pack{
+			Number: x.Number,
+			Pieces: x.Pieces,
+			Own:    plan.Num(x.Own),
+			AskedG: plan.Num(x.AskedG),
+			NetG:   plan.Num(x.NetG),
+		}
 		o.Packs = append(o.Packs, pack)
 	}
 	if j := s.Job; j != nil {
@@ -48,9 +63,21 @@ func (s *Stages) order(p *plan.Plan) {
 // chain is what one log goes through; packed are the pieces of all logs that go into packs.
 func (s *Stages) chain(p *plan.Plan, packed int) order.Chain {
 	b := p.Boil
-	c := order.Chain{FoldedG: float64(b.FoldedG), SugarG: float64(b.SugarG), SyrupG: float64(b.SyrupG), WaterG: float64(b.WaterG),
-		FinishedG: float64(b.FinishedG), LogG: float64(p.Log.MassG), EndLoss: s.Shop.EndLoss, PieceG: float64(p.Piece.MassG), Count: p.Piece.Count,
-		Logs: s.Log.Wanted.Logs, Packed: packed}
+	c := order.Chain{
+		FoldedG: float64(b.FoldedG),
+		SugarG:  float64(b.SugarG),
+		SyrupG:  float64(b.SyrupG),
+		WaterG:  float64(b.WaterG),
+		FinishedG: float64(
+			b.FinishedG,
+		),
+		LogG:    float64(p.Log.MassG),
+		EndLoss: s.Shop.EndLoss,
+		PieceG:  float64(p.Piece.MassG),
+		Count:   p.Piece.Count,
+		Logs:    s.Log.Wanted.Logs,
+		Packed:  packed,
+	}
 	for _, x := range p.Colours {
 		c.SpareG += float64(x.SpareG)
 		c.TrimG += float64(x.TrimG)
@@ -69,12 +96,29 @@ func (s *Stages) leftovers(p *plan.Plan) (out []plan.Left) {
 	}
 	o := s.Order
 	for i, c := range p.Colours {
-		left := order.Colour{ID: c.ID, LeftG: float64(c.SpareG + c.TrimG), DensityGCm3: float64(c.Density), Jacket: i == jacket,
-			StripeMM: s.Shop.ThinnestWrapMM, Strong: s.Palette.Strong[i], MostMM: stripeShare * math.Pi * s.Log.DiameterMM,
-			LogLengthMM: s.Log.LengthMM, PieceVolumeMM: math.Pi / 4 * o.PieceMM * o.PieceMM * o.CutMM}
+		left := order.Colour{
+			ID:            c.ID,
+			LeftG:         float64(c.SpareG + c.TrimG),
+			DensityGCm3:   float64(c.Density),
+			Jacket:        i == jacket,
+			StripeMM:      s.Shop.ThinnestWrapMM,
+			Strong:        s.Palette.Strong[i],
+			MostMM:        stripeShare * math.Pi * s.Log.DiameterMM,
+			LogLengthMM:   s.Log.LengthMM,
+			PieceVolumeMM: math.Pi / 4 * o.PieceMM * o.PieceMM * o.CutMM,
+		}
 		if left.LeftG > 0 {
 			u := left.Use(s.Shop.LeastLumpG)
-			out = append(out, plan.Left{Colour: u.ID, Grams: plan.Num(u.Grams), Use: plan.LeftUse(u.Use), Sweets: u.Sweets, WidthMM: plan.Num(u.WidthMM)})
+			out = append(
+				out,
+				plan.Left{
+					Colour:  u.ID,
+					Grams:   plan.Num(u.Grams),
+					Use:     plan.LeftUse(u.Use),
+					Sweets:  u.Sweets,
+					WidthMM: plan.Num(u.WidthMM),
+				},
+			)
 		}
 	}
 	return out
@@ -98,9 +142,21 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 	if j := s.Job; j != nil {
 		share = float64(j.Own) / float64(j.All)
 	}
-	work := order.Work{Logs: logs, Packs: share * float64(packs), Share: share, Crew: s.Shop.Crew, LogMin: float64(p.Clock.EndMin),
-		SugarKg: n * float64(p.Boil.SugarG) / 1000, SyrupKg: n * float64(p.Boil.SyrupG) / 1000, FinishedKg: n * float64(p.Boil.FinishedG) / 1000,
-		PartMin: minutes / float64(max(1, made)), ColourMin: m.Colour, ColourKg: s.Shop.LeastLumpG / 1000}
+	work := order.Work{
+		Logs:   logs,
+		Packs:  share * float64(packs),
+		Share:  share,
+		Crew:   s.Shop.Crew,
+		LogMin: float64(p.Clock.EndMin),
+		SugarKg: n * float64(
+			p.Boil.SugarG,
+		) / 1000,
+		SyrupKg:    n * float64(p.Boil.SyrupG) / 1000,
+		FinishedKg: n * float64(p.Boil.FinishedG) / 1000,
+		PartMin:    minutes / float64(max(1, made)),
+		ColourMin:  m.Colour,
+		ColourKg:   s.Shop.LeastLumpG / 1000,
+	}
 	price := work.Of(s.Shop.Price)
 	costs := func(in []order.Cost) (out []plan.Cost) {
 		for _, c := range in {
@@ -108,6 +164,13 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 		}
 		return out
 	}
-	return &plan.Price{Margin: plan.Num(s.Shop.Price.MarginPercent), Spread: plan.Num(s.Shop.Price.SpreadPercent), Currency: price.Currency,
-		Lines: costs(price.Lines), Low: plan.Num(price.Low), High: plan.Num(price.High), More: costs(price.More)}
+	return &plan.Price{
+		Margin:   plan.Num(s.Shop.Price.MarginPercent),
+		Spread:   plan.Num(s.Shop.Price.SpreadPercent),
+		Currency: price.Currency,
+		Lines:    costs(price.Lines),
+		Low:      plan.Num(price.Low),
+		High:     plan.Num(price.High),
+		More:     costs(price.More),
+	}
 }

@@ -35,9 +35,14 @@ func (s *Stages) colours(p *plan.Plan) {
 		x := s.Palette.Shades[i]
 		mass := area[i] * s.Palette.Density(i) * s.Log.LengthMM / 1000
 		total += mass
-		p.Colours = append(p.Colours, plan.Colour{ID: colourID(i), Name: x.Name, SRGB: c.RGB.Hex(), Finish: plan.Finish(x.Finish),
-			Density: plan.Num(s.Palette.Density(i)), MassG: plan.Num(mass), Letter: letter(i), From: x.From, Mix: append([]plan.MixPart{}, x.Parts...),
-			Made: x.Made.Hex(), DE2000: plan.Num(x.OffDE2000), Guess: x.Guess, Coloured: x.DoseGPerK > 0 || !palette.NearWhite(x.Made)})
+		p.Colours = append(
+			p.Colours,
+			plan.Colour{ID: colourID(i), Name: x.Name, SRGB: c.RGB.Hex(), Finish: plan.Finish(x.Finish),
+				Density: plan.Num(
+					s.Palette.Density(i),
+				), MassG: plan.Num(mass), Letter: letter(i), From: x.From, Mix: append([]plan.MixPart{}, x.Parts...),
+				Made: x.Made.Hex(), DE2000: plan.Num(x.OffDE2000), Guess: x.Guess, Coloured: x.DoseGPerK > 0 || !palette.NearWhite(x.Made)},
+		)
 	}
 	ratio := s.Log.DiameterMM / s.Order.PieceMM
 	p.Log.MassG = plan.Num(total)
@@ -53,12 +58,37 @@ func (s *Stages) elements(p *plan.Plan) {
 		origin := s.Set.Origin(i)
 		laid, win, area := s.Laid.Parts[i], s.Windows.Parts[i], e.True.Area()
 		turned := win.Window.Turned || s.Holds.Turned[i] > 0
-		out := plan.Element{ID: s.Set.ID(i), Number: e.Number, Kind: plan.Kind(e.Kind.String()), Form: plan.Form(e.Fit.Form.String()),
-			Bent: e.Fit.Form == form.Bent, Colour: colourID(e.Colour), Block: s.Set.Name(e.Block), Mirrored: e.Mirror,
-			True: plan.PolygonOf(e.True), Laid: plan.PolygonOf(laid.Shape), InBlock: plan.PolygonOf(laid.InBlock), Size: map[string]plan.Num{},
-			Fit: num(laid.Fit.IoU), AreaMM2: num(area), MassG: num(area * s.Palette.Density(e.Colour) * length / 1000),
-			WindowC: [2]plan.Num{num(win.Window.Low), num(win.Window.High)}, LayC: num(win.LayC), EtaRel: num(s.Cooling.EtaRel[i]),
-			RollC: num(s.Cooling.RollC[i]), HoldMin: num(s.Holds.Min[i]), Turned: turned, Label: plan.PointOf(e.Inside())}
+		out := plan.Element{
+			ID:       s.Set.ID(i),
+			Number:   e.Number,
+			Kind:     plan.Kind(e.Kind.String()),
+			Form:     plan.Form(e.Fit.Form.String()),
+			Bent:     e.Fit.Form == form.Bent,
+			Colour:   colourID(e.Colour),
+			Block:    s.Set.Name(e.Block),
+			Mirrored: e.Mirror,
+			True: plan.PolygonOf(
+				e.True,
+			),
+			Laid:    plan.PolygonOf(laid.Shape),
+			InBlock: plan.PolygonOf(laid.InBlock),
+			Size:    map[string]plan.Num{},
+			Fit:     num(laid.Fit.IoU),
+			AreaMM2: num(area),
+			MassG:   num(area * s.Palette.Density(e.Colour) * length / 1000),
+			WindowC: [2]plan.Num{
+				num(win.Window.Low),
+				num(win.Window.High),
+			},
+			LayC:   num(win.LayC),
+			EtaRel: num(s.Cooling.EtaRel[i]),
+			RollC: num(
+				s.Cooling.RollC[i],
+			),
+			HoldMin: num(s.Holds.Min[i]),
+			Turned:  turned,
+			Label:   plan.PointOf(e.Inside()),
+		}
 		if e.CopyOf >= 0 {
 			id := s.Set.ID(e.CopyOf)
 			out.CopiesOf = &id
@@ -79,7 +109,11 @@ func (s *Stages) layup(p *plan.Plan) {
 	for b, entries := range s.Build.Blocks {
 		out := plan.Block{Block: s.Set.Name(b)}
 		for _, e := range entries {
-			part := plan.Part{Part: work.PartID(s.Set, e.Part), How: plan.How(e.Move.String()), TurnDeg: plan.Num(e.Turn)}
+			part := plan.Part{
+				Part:    work.PartID(s.Set, e.Part),
+				How:     plan.How(e.Move.String()),
+				TurnDeg: plan.Num(e.Turn),
+			}
 			if e.Move == build.Lay {
 				d := plan.PointOf(e.Direction)
 				part.Direction = &d

@@ -1,9 +1,11 @@
-// Package blocking tells which part is in whose way: for ordered pairs of parts, the directions in which the first cannot leave.
+// Package blocking tells which part is in whose way: for ordered pairs of parts, the directions in which the first
+// cannot leave.
 //
-// Guarantees: opposite directions are each other's mirror; a pair is called free only where the overlap seen across the direction is
-// narrower than two scan lines, which is what a part gives when it is pressed past another.
+// Guarantees: opposite directions are each other's mirror; a pair is called free only where the overlap seen across the
+// direction is narrower than two scan lines, which is what a part gives when it is pressed past another.
 //
-// References: Wilson & Latombe 1994 (blocking graphs). Sampled by scan lines instead of exact arcs: the replay proves every order again.
+// References: Wilson & Latombe 1994 (blocking graphs). Sampled by scan lines instead of exact arcs: the replay proves
+// every order again.
 package blocking
 
 import (
@@ -13,8 +15,8 @@ import (
 	"sugarwright/geom"
 )
 
-// Pitch of the scan lines in millimetres. Two lines of overlap block; so what is free overlaps by less than twice the pitch, the 0.1 mm
-// that the replay allows on one side.
+// Pitch of the scan lines in millimetres. Two lines of overlap block; so what is free overlaps by less than twice the
+// pitch, the 0.1 mm that the replay allows on one side.
 const Pitch = 0.05
 
 // contact in millimetres: borders of blocks noded apart differ by the grid's rounding, a hundredth of this.
@@ -23,7 +25,8 @@ const contact = 0.01
 // Mask is a set of directions.
 type Mask uint64
 
-// Count of directions: 24 lines 7.5 degrees apart and the 8 directions in which the drawing has most border, each both ways.
+// Count of directions: 24 lines 7.5 degrees apart and the 8 directions in which the drawing has most border, each both
+// ways.
 const (
 	Count = 64
 	lines = Count / 2
@@ -44,8 +47,9 @@ type Table struct {
 // At is the mask of directions in which part i runs into part j.
 func (t *Table) At(i, j int) Mask { return t.mask[i*t.n+j] }
 
-// Touched is the mask of directions in which part i runs into part j by one scan line or more. It is for parts that are pieces of larger
-// ones: what is free of all their lines stays free when the pieces are one, and wherever the lines happen to lie.
+// Touched is the mask of directions in which part i runs into part j by one scan line or more. It is for parts that are
+// pieces of larger ones: what is free of all their lines stays free when the pieces are one, and wherever the lines
+// happen to lie.
 func (t *Table) Touched(i, j int) Mask { return t.once[i*t.n+j] }
 
 // Of computes the table for parts that do not overlap, in directions taken from their borders.

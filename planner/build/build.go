@@ -1,5 +1,5 @@
-// Package build holds the order in which parts are put together: data and structural checks only. Whether a part can reach its place is
-// proved by package replay.
+// Package build holds the order in which parts are put together: data and structural checks only. Whether a part can
+// reach its place is proved by package replay.
 package build
 
 import (
@@ -25,8 +25,8 @@ func (m Move) String() string { return [...]string{"first", "lay", "bend", "wrap
 // Part is an element or a finished block; the other index is -1.
 type Part struct{ Element, Block int }
 
-// Entry is one move of the lay-up. Direction is the way the part moves, in the frame of its block as drawn; only Lay has one. Turn, in
-// degrees counter-clockwise, is how far the block is turned before the move.
+// Entry is one move of the lay-up. Direction is the way the part moves, in the frame of its block as drawn; only Lay
+// has one. Turn, in degrees counter-clockwise, is how far the block is turned before the move.
 type Entry struct {
 	Part
 	Move      Move
@@ -39,7 +39,8 @@ type Build struct {
 	Blocks [][]Entry
 }
 
-// Check proves the structure: each block starts with its only first, elements and blocks are laid once, blocks after they are built.
+// Check proves the structure: each block starts with its only first, elements and blocks are laid once, blocks after
+// they are built.
 func (b *Build) Check(elements int) error {
 	seen := make([]int, elements)
 	laid := make([]int, len(b.Blocks))

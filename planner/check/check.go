@@ -1,6 +1,7 @@
 // Package check holds a section against the shop's limits: thin lines and gaps, small dots, what lies near the rim.
 //
-// Guarantees: every finding has its place, what was measured and what is needed; it speaks of the drawing only, never of the search.
+// Guarantees: every finding has its place, what was measured and what is needed; it speaks of the drawing only, never
+// of the search.
 package check
 
 import (
@@ -38,7 +39,8 @@ type Place struct {
 	Whole       bool // nothing of the region is as wide as it must be
 }
 
-// leastThin is the area in square millimetres from which a place is no corner (60 square units of a 200-unit drawing; SPLITTING 28).
+// leastThin is the area in square millimetres from which a place is no corner (60 square units of a 200-unit drawing;
+// SPLITTING 28).
 const leastThin = 19
 
 // Of checks a map. An error is our own or the geometry library's.
@@ -48,7 +50,8 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 	if out.Places, err = Limits(m, sh, nil); err != nil {
 		return nil, err
 	}
-	slices.SortStableFunc(out.Places, func(a, b Place) int { return cmp.Compare(a.Width/a.Need, b.Width/b.Need) }) // worst first
+	// Worst first
+	slices.SortStableFunc(out.Places, func(a, b Place) int { return cmp.Compare(a.Width/a.Need, b.Width/b.Need) })
 	out.Finest = math.Inf(1)
 	failed := map[int]bool{}
 	for _, p := range out.Places {
@@ -74,7 +77,9 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 	}
 	if out.Finest < 1 && out.Finest > 0 {
 		const step = 5 // millimetres
-		out.Findings.Add(finding.New(finding.SmallestOrder, finding.Note, math.Ceil(2*m.Frame.LogRadius/out.Finest/step)*step))
+		out.Findings.Add(
+			finding.New(finding.SmallestOrder, finding.Note, math.Ceil(2*m.Frame.LogRadius/out.Finest/step)*step),
+		)
 	}
 	return out, nil
 }
@@ -82,7 +87,8 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 // Memo keeps what is known of regions that were looked at before, by their outline; the caller owns it.
 type Memo map[[sha256.Size]byte][]Place
 
-// Limits lists the places where a map fails the shop's limits, region by region. Regions that the memo knows are not measured again.
+// Limits lists the places where a map fails the shop's limits, region by region. Regions that the memo knows are not
+// measured again.
 func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 	var out []Place
 	for i, r := range m.Regions {
@@ -153,7 +159,16 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 	}
 	if !ground && r.Area < math.Pi/4*sh.LeastRodMM*sh.LeastRodMM {
 		if d := round(r); d > 0 && d < sh.LeastRodMM {
-			return []Place{{Code: finding.TooSmall, Shape: r.Shape, At: geom.Inside(r.Shape), Width: d, Need: sh.LeastRodMM, Whole: true}}, nil
+			return []Place{
+				{
+					Code:  finding.TooSmall,
+					Shape: r.Shape,
+					At:    geom.Inside(r.Shape),
+					Width: d,
+					Need:  sh.LeastRodMM,
+					Whole: true,
+				},
+			}, nil
 		}
 	}
 	out, err := opened(r, need, 4*need, code)
@@ -168,10 +183,12 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 	return out, nil
 }
 
-// surely is the share of a length that borders may be out of reach without more looking: two sides of a neck, askew, still end below it.
+// surely is the share of a length that borders may be out of reach without more looking: two sides of a neck, askew,
+// still end below it.
 const surely = 0.75
 
-// opened lists the places of a region that a disc of the needed width cannot reach, corners and ends shorter than length aside.
+// opened lists the places of a region that a disc of the needed width cannot reach, corners and ends shorter than
+// length aside.
 func opened(r partition.Region, need, length float64, code finding.Code) ([]Place, error) {
 	if skeleton.SurelyOpen(r.Shape, need, surely*length) {
 		return nil, nil
@@ -184,7 +201,10 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 	for _, p := range open.Left {
 		vanished := open.Pieces == 0 && p.Area > 1
 		if vanished || p.Area >= leastThin && p.Length >= length {
-			out = append(out, Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0})
+			out = append(
+				out,
+				Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0},
+			)
 		}
 	}
 	return out, nil
@@ -194,7 +214,9 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
 	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, finding.ThinNote)
 	if err == nil && len(places) > 0 {
-		o.Findings.Add(finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source))
+		o.Findings.Add(
+			finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source),
+		)
 	}
 	return err
 }
@@ -218,7 +240,9 @@ func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
 		}
 	}
 	if far > sh.NearRimShare*picture && !o.Findings.Has(finding.NearRim) {
-		o.Findings.Add(finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source))
+		o.Findings.Add(
+			finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source),
+		)
 	}
 }
 
@@ -259,7 +283,8 @@ func (o *Result) colours(m *partition.Map, sh *shop.Shop) {
 // mostSpare is up to how much thicker than needed the finest place is looked for.
 const mostSpare = 4
 
-// Finest is how many times as thick as needed the finest place of a map is that holds all limits, from 1 to 4, to a fiftieth.
+// Finest is how many times as thick as needed the finest place of a map is that holds all limits, from 1 to 4, to a
+// fiftieth.
 func Finest(m *partition.Map, sh *shop.Shop) (float64, error) {
 	lo, hi := 1.0, float64(mostSpare)
 	for hi-lo > 0.02*lo {

@@ -1,6 +1,8 @@
-// Package cuts lists where one region may be cut: at concave corners, necks, mirror lines, through islands, and where a part that is stuck must open.
+// Package cuts lists where one region may be cut: at concave corners, necks, mirror lines, through islands, and where a
+// part that is stuck must open.
 //
-// Guarantees: every chord lies inside its region; the best cuts come first, and of cuts that are images of each other one stands for all.
+// Guarantees: every chord lies inside its region; the best cuts come first, and of cuts that are images of each other
+// one stands for all.
 package cuts
 
 import (
@@ -40,7 +42,8 @@ func Middles(r region) []point {
 	return out
 }
 
-// corner of a thinned ring: in and out are unit directions along the border, region on the left; turn below 0 is concave.
+// corner of a thinned ring: in and out are unit directions along the border, region on the left; turn below 0 is
+// concave.
 type corner struct {
 	at      point
 	in, out geom.Vec
@@ -58,7 +61,8 @@ type cutter struct {
 	through []Cut // cuts through islands: they have a quota of their own, for without them an island is walled in
 }
 
-// candidates lists the cuts of a region, best first; of cuts that are images of each other under the motions one stands for all.
+// candidates lists the cuts of a region, best first; of cuts that are images of each other under the motions one stands
+// for all.
 func Of(r region, holes []point, motions []symmetry.Motion) []Cut {
 	c := &cutter{size: math.Sqrt(r.Area()), motions: motions}
 	for _, ring := range r {
@@ -86,7 +90,8 @@ func Of(r region, holes []point, motions []symmetry.Motion) []Cut {
 
 func (c *cutter) ray(p point, d geom.Vec) (point, float64, bool) { return Ray(c.r, p, d) }
 
-// Ray is the first point of a region's border from p along d, beyond 1e-3 mm; ok is false when the way does not start inside.
+// Ray is the first point of a region's border from p along d, beyond 1e-3 mm; ok is false when the way does not start
+// inside.
 func Ray(r region, p point, d geom.Vec) (point, float64, bool) {
 	hit := math.Inf(1)
 	for _, ring := range r {
@@ -138,7 +143,8 @@ func (c *cutter) add(weight float64, chords ...[2]point) {
 	}
 }
 
-// fromCorners: at each concave corner both border edges run on into the inside, and the bisector; and pairs of corners that see each other.
+// fromCorners: at each concave corner both border edges run on into the inside, and the bisector; and pairs of corners
+// that see each other.
 func (c *cutter) fromCorners() {
 	for i, k := range c.concave {
 		for j, d := range []geom.Vec{k.in, {-k.out[0], -k.out[1]}, geom.Vec{k.in[0] - k.out[0], k.in[1] - k.out[1]}.Unit()} {
@@ -206,7 +212,8 @@ func (c *cutter) necks() {
 	}
 }
 
-// tip tells whether both ends of a chord lie on the border near each other, round a point: then it cuts off a tip, no neck.
+// tip tells whether both ends of a chord lie on the border near each other, round a point: then it cuts off a tip, no
+// neck.
 func (c *cutter) tip(q geom.Ring[point], i int, far point, step float64) bool {
 	w := geom.Dist(q[i], far)
 	reach := int(4*w/step) + 2
@@ -295,7 +302,8 @@ func (c *cutter) line(weight float64, o point, d geom.Vec) {
 	}
 }
 
-// pierce adds the line through o along d as a cut through islands; the more islands it passes through the middle, the better.
+// pierce adds the line through o along d as a cut through islands; the more islands it passes through the middle, the
+// better.
 func (c *cutter) pierce(weight float64, o point, d geom.Vec, centres []point) {
 	hits := 0
 	for _, p := range centres {
@@ -309,7 +317,8 @@ func (c *cutter) pierce(weight float64, o point, d geom.Vec, centres []point) {
 	c.cuts = c.cuts[:n]
 }
 
-// islands: lines through the centres of what lies inside the region; pairs of centres, level, upright and along the body (SPLITTING 15).
+// islands: lines through the centres of what lies inside the region; pairs of centres, level, upright and along the
+// body (SPLITTING 15).
 func (c *cutter) islands(centres []point) {
 	u := geom.MomentsOf(c.r).Axis()
 	if len(centres) > 12 {
@@ -362,7 +371,8 @@ func (c *cutter) choose(cuts []Cut) []Cut {
 			}
 			same = same || CloseBy(o.chords[0], k.chords[0], Tuned.BesideMM)
 			for _, m := range c.motions {
-				same = same || CloseBy([2]point{m.Of(o.chords[0][0]), m.Of(o.chords[0][1])}, k.chords[0], Tuned.BesideMM)
+				same = same ||
+					CloseBy([2]point{m.Of(o.chords[0][0]), m.Of(o.chords[0][1])}, k.chords[0], Tuned.BesideMM)
 			}
 		}
 		if !same {
@@ -374,5 +384,6 @@ func (c *cutter) choose(cuts []Cut) []Cut {
 
 // CloseBy tells whether two chords run beside each other, either way round.
 func CloseBy(a, b [2]point, tol float64) bool {
-	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol || geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
+	return geom.Dist(a[0], b[0]) < tol && geom.Dist(a[1], b[1]) < tol ||
+		geom.Dist(a[0], b[1]) < tol && geom.Dist(a[1], b[0]) < tol
 }

@@ -6,8 +6,8 @@ import (
 	"sugarwright/geom"
 )
 
-// opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid; and a line through
-// each hole.
+// opened lists chords that cut a region at the deepest point of each pocket of its hull, square to the pocket's lid;
+// and a line through each hole.
 func Opened(r region, least float64) [][]point {
 	c := &cutter{size: math.Sqrt(r.Area())}
 	for _, ring := range r {

@@ -18,8 +18,8 @@ func (m *banded) at(i, j int) *float64 { return &m.a[i*(m.w+1)+j-i+m.w] }
 // ridge is added to the unit diagonal after scaling: splines that the disc barely touches are near dependent.
 const ridge = 1e-11
 
-// solve overwrites the matrix by its Cholesky factor, rows scaled to a unit diagonal, and b by the solution; ok is false when the matrix is
-// not positive definite.
+// solve overwrites the matrix by its Cholesky factor, rows scaled to a unit diagonal, and b by the solution; ok is
+// false when the matrix is not positive definite.
 func (m *banded) solve(b []float64) (ok bool) {
 	scale := make([]float64, m.n)
 	for i := range scale {
@@ -61,8 +61,8 @@ func (m *banded) solve(b []float64) (ok bool) {
 	return true
 }
 
-// factor is row by row, from the first column that a row has (the factor fills no more), four columns at a time so that the row is read once
-// for them.
+// factor is row by row, from the first column that a row has (the factor fills no more), four columns at a time so that
+// the row is read once for them.
 func (m *banded) factor() bool {
 	w := m.w
 	for i := 0; i < m.n; i++ {

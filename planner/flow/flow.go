@@ -1,12 +1,12 @@
-// Package flow is the rolling model: what becomes of the inside of a log when its outline is rolled from the oval in which it was laid to
-// round, and, run backward, how it must be laid to come out true.
+// Package flow is the rolling model: what becomes of the inside of a log when its outline is rolled from the oval in
+// which it was laid to round, and, run backward, how it must be laid to come out true.
 //
-// Guarantees: creeping plane flow of parts of different stiffness, of which only ratios count; the even squash is exact, areas stay (the
-// velocity is that of a stream function); points that parts share stay shared, so that what tiles the disc tiles the oval (P6). Nothing
-// depends on the number of cores (P9).
+// Guarantees: creeping plane flow of parts of different stiffness, of which only ratios count; the even squash is
+// exact, areas stay (the velocity is that of a stream function); points that parts share stay shared, so that what
+// tiles the disc tiles the oval (P6). Nothing depends on the number of cores (P9).
 //
-// References: Stokes flow as least dissipation; weighted splines on the disc; layered material at borders. Checked against the exact flow of
-// a disc in a disc, of layers, and of ellipses (Eshelby 1959; Bilby, Eshelby and Kundu 1975).
+// References: Stokes flow as least dissipation; weighted splines on the disc; layered material at borders. Checked
+// against the exact flow of a disc in a disc, of layers, and of ellipses (Eshelby 1959; Bilby, Eshelby and Kundu 1975).
 package flow
 
 import (
@@ -16,21 +16,22 @@ import (
 	"sugarwright/geom"
 )
 
-// Part is one part of a body: rings of indices into its points, outer first, and its stiffness, of which only ratios count.
+// Part is one part of a body: rings of indices into its points, outer first, and its stiffness, of which only ratios
+// count.
 type Part struct {
 	Rings     [][]int32
 	Stiffness float64
 }
 
-// Body is a section in disc coordinates: a point is its place over the half axes of the outline, so that a round section and all its
-// even squashes are the same body.
+// Body is a section in disc coordinates: a point is its place over the half axes of the outline, so that a round
+// section and all its even squashes are the same body.
 type Body struct {
 	Points []geom.Vec
 	Parts  []Part
 }
 
-// Method is how finely a flow is computed: cells a side of the disc, midpoint steps, and whether the outline slips along what rolls it
-// or sticks to it.
+// Method is how finely a flow is computed: cells a side of the disc, midpoint steps, and whether the outline slips
+// along what rolls it or sticks to it.
 type Method struct {
 	Cells, Steps int
 	Slip         bool
@@ -39,7 +40,8 @@ type Method struct {
 // ErrSingular is a body whose flow could not be solved.
 var ErrSingular = finding.Impossible("the rolling model has no solution")
 
-// MaxContrast bounds stiffness over the ground's, both ways: beyond it the flow changes little more and the method is not to be trusted.
+// MaxContrast bounds stiffness over the ground's, both ways: beyond it the flow changes little more and the method is
+// not to be trusted.
 const MaxContrast = 30
 
 // Clamped is a stiffness ratio within the bounds.
@@ -56,7 +58,8 @@ func OutlineAt(h, s float64) Outline {
 	return Outline{A: a, B: 1 / a, E: -h}
 }
 
-// Forward is where the points are when the oval has been rolled round; Backward where those of a round body must be laid.
+// Forward is where the points are when the oval has been rolled round; Backward where those of a round body must be
+// laid.
 func Forward(b *Body, h float64, m Method) ([]geom.Vec, error) { return run(b, h, 0, 1, m) }
 
 // Backward is the inverse of Forward: the same steps from round to the oval.
@@ -112,6 +115,6 @@ func Rate(b *Body, o Outline, m Method) (*Field, error) {
 	return fieldAt(newGrid(m.Cells, m.Slip), b, b.Points, o)
 }
 
-// Band, in percent of the diameter: no face is claimed to come out truer than this. Real rollers depart from the model's even squash by 0.2 to
-// 0.7 % (root mean square, computed).
+// Band, in percent of the diameter: no face is claimed to come out truer than this. Real rollers depart from the
+// model's even squash by 0.2 to 0.7 % (root mean square, computed).
 const Band = 0.5

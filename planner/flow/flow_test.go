@@ -77,8 +77,9 @@ func rate(t *testing.T, b *flow.Body, cells int, o flow.Outline) *flow.Field {
 	return f
 }
 
-// Disc in a disc whose outline moves with (x, -y): the exact flow is sin(2 theta) times r^2, r^4, 1, r^-2 in either layer; centre strain rate
-// over the outline's, and velocity at (a, 0) (derived; five of the rows confirmed by an independent radial solution).
+// Disc in a disc whose outline moves with (x, -y): the exact flow is sin(2 theta) times r^2, r^4, 1, r^-2 in either
+// layer; centre strain rate over the outline's, and velocity at (a, 0) (derived; five of the rows confirmed by an
+// independent radial solution).
 func TestDiscInDisc(t *testing.T) {
 	for _, c := range []struct{ a, m, rate, velocity float64 }{
 		{0.2, 0.1, 1.6126, 0}, {0.2, 3, 0.5420, 0}, {0.2, 10, 0.2082, 0},
@@ -136,8 +137,9 @@ func TestThreeLayers(t *testing.T) {
 	}
 }
 
-// An ellipse in an infinite matrix (Eshelby 1959; Bilby, Eshelby and Kundu 1975; derived values): the inside strains evenly. Here the matrix
-// ends at ten times the ellipse's radius, which is worth up to 2 %, and the ellipse is a dozen cells wide: 8 %.
+// An ellipse in an infinite matrix (Eshelby 1959; Bilby, Eshelby and Kundu 1975; derived values): the inside strains
+// evenly. Here the matrix ends at ten times the ellipse's radius, which is worth up to 2 %, and the ellipse is a dozen
+// cells wide: 8 %.
 func TestEllipse(t *testing.T) {
 	for _, c := range []struct{ ratio, m, aligned, cross, spin float64 }{
 		{1, 0.1, 1.818182, 1.818182, 0}, {1, 10, 0.181818, 0.181818, 0}, {1, 2, 0.666667, 0.666667, 0}, {1, 0.5, 1.333333, 1.333333, 0},
@@ -160,8 +162,9 @@ func TestEllipse(t *testing.T) {
 	}
 }
 
-// A small round rod that is laid so that it arrives round (derived from the finite strain of an ellipse, Bilby and Kolbuszewski 1977,
-// infinite matrix; here it ends at seven times the rod, which is worth 4 % at the softest): width over height to be laid.
+// A small round rod that is laid so that it arrives round (derived from the finite strain of an ellipse, Bilby and
+// Kolbuszewski 1977, infinite matrix; here it ends at seven times the rod, which is worth 4 % at the softest): width
+// over height to be laid.
 func TestRodLaidToArriveRound(t *testing.T) {
 	for _, c := range []struct{ q, m, aspect float64 }{
 		{0.9, 0.1, 1.210571}, {0.9, 0.5, 1.150740}, {0.9, 2, 1.072777}, {0.9, 10, 1.019342},
@@ -184,7 +187,11 @@ func TestRodLaidToArriveRound(t *testing.T) {
 
 // A stiff rod beside the middle of a log of 150 mm: laid place and radii of an independent solver, to 0.3 mm.
 func TestRodBesideTheMiddle(t *testing.T) {
-	b := nested([]float64{1, 10}, ellipse(geom.Vec{}, 1, 1, 0, 360), ellipse(geom.Vec{27.0 / 75, 16.5 / 75}, 10.5/75, 10.5/75, 0, 180))
+	b := nested(
+		[]float64{1, 10},
+		ellipse(geom.Vec{}, 1, 1, 0, 360),
+		ellipse(geom.Vec{27.0 / 75, 16.5 / 75}, 10.5/75, 10.5/75, 0, 180),
+	)
 	h := flow.Squash(0.85)
 	at, err := flow.Backward(b, h, flow.Method{Cells: 48, Steps: 4})
 	require.NoError(t, err)
@@ -222,7 +229,8 @@ func worst(a, b []geom.Vec) float64 {
 	return d / 2 // of the diameter
 }
 
-// Equal stiffness: the even squash, exactly, though the parts are many; and forward undoes backward to 0.02 % of the diameter, areas stay.
+// Equal stiffness: the even squash, exactly, though the parts are many; and forward undoes backward to 0.02 % of the
+// diameter, areas stay.
 func TestThereAndBack(t *testing.T) {
 	even := many()
 	for i := range even.Parts {
@@ -281,7 +289,14 @@ func TestOrderWithJumps(t *testing.T) {
 	}
 	finest := at(128, 4)
 	coarse, middle, fine := worst(at(16, 4), finest), worst(at(32, 4), finest), worst(at(64, 4), finest)
-	t.Logf("worst place, of the diameter: 16 cells %.5f, 32 %.5f, 64 %.5f; order %.2f, %.2f", coarse, middle, fine, math.Log2(coarse/middle), math.Log2(middle/fine))
+	t.Logf(
+		"worst place, of the diameter: 16 cells %.5f, 32 %.5f, 64 %.5f; order %.2f, %.2f",
+		coarse,
+		middle,
+		fine,
+		math.Log2(coarse/middle),
+		math.Log2(middle/fine),
+	)
 	assert.Greater(t, math.Log2(coarse/fine)/2, 1.0)
 	assert.Less(t, fine, 1.5e-3)
 	assert.Less(t, worst(at(48, 2), at(48, 8)), 2e-4, "two steps are enough")

@@ -41,7 +41,13 @@ func newGrid(n int, slip bool) *grid {
 }
 
 func makeGrid(n int, slip bool) *grid {
-	g := &grid{n: n, cell: 2 / float64(n), slip: slip, index: make([]int32, (n+2)*(n+2)), inDisc: make([]bool, n*sub*n*sub)}
+	g := &grid{
+		n:      n,
+		cell:   2 / float64(n),
+		slip:   slip,
+		index:  make([]int32, (n+2)*(n+2)),
+		inDisc: make([]bool, n*sub*n*sub),
+	}
 	for k := range g.b {
 		t := (float64(k) + 0.5) / sub
 		g.b[k], g.b1[k], g.b2[k] = splines(t, g.cell)
@@ -91,7 +97,8 @@ func splines(t, cell float64) (b, b1, b2 [3]float64) {
 		[3]float64{1 / cell / cell, -2 / cell / cell, 1 / cell / cell}
 }
 
-// wall is the factor that keeps the stream function's value (slip), and its slope too (stick), at nought on the outline.
+// wall is the factor that keeps the stream function's value (slip), and its slope too (stick), at nought on the
+// outline.
 type wall struct{ w, x, y, xx, xy, yy float64 }
 
 func (g *grid) wall(x, y float64) wall {
@@ -102,19 +109,20 @@ func (g *grid) wall(x, y float64) wall {
 	return wall{f * f, -4 * x * f, -4 * y * f, -4*f + 8*x*x, 8 * x * y, -4*f + 8*y*y}
 }
 
-// Outline is the ellipse at one moment: half axes over the round radius (their product 1), and its strain rates along and across them.
+// Outline is the ellipse at one moment: half axes over the round radius (their product 1), and its strain rates along
+// and across them.
 type Outline struct {
 	A, B float64
 	E, G float64
 }
 
-// drag, as a share of the mean stiffness, keeps a slipping outline from turning without end inside a circle; tuned: it changes the flow by
-// less than the grid does.
+// drag, as a share of the mean stiffness, keeps a slipping outline from turning without end inside a circle; tuned: it
+// changes the flow by less than the grid does.
 const drag = 1e-3
 
-// whole is what a cell that lies in the disc with one stiffness adds to the energy, whatever the outline: sums over its midpoints of
-// products of the second derivatives of its nine splines, xy with xy, yy with yy, yy with xx (both ways), xx with xx; and of the
-// derivatives themselves.
+// whole is what a cell that lies in the disc with one stiffness adds to the energy, whatever the outline: sums over its
+// midpoints of products of the second derivatives of its nine splines, xy with xy, yy with yy, yy with xx (both ways),
+// xx with xx; and of the derivatives themselves.
 type whole struct {
 	xyxy, yyyy, yyxx, xxxx [45]float64
 	xy, yy, xx             [9]float64
@@ -227,7 +235,8 @@ func (g *grid) cellIs(m *material, cx, cy int) (inside, even bool) {
 	return inside, even && first.along == first.across
 }
 
-// wholeCell sums the energy of a cell of one stiffness: with G1 = 2 psi_xy and G2 = psi_yy - psi_xx it is eta (G1 G1 + G2 G2).
+// wholeCell sums the energy of a cell of one stiffness: with G1 = 2 psi_xy and G2 = psi_yy - psi_xx it is eta (G1 G1 +
+// G2 G2).
 func (g *grid) wholeCell(eta, ref float64, o Outline, w *whole, local *[45]float64, load *[9]float64) {
 	da := g.cell * g.cell / (sub * sub)
 	iab, iaa, ibb := 2/(o.A*o.B), 1/(o.A*o.A), 1/(o.B*o.B)
@@ -242,7 +251,15 @@ func (g *grid) wholeCell(eta, ref float64, o Outline, w *whole, local *[45]float
 }
 
 // cutCell sums the energy of a cell midpoint by midpoint.
-func (g *grid) cutCell(m *material, ref, ridge float64, o Outline, force func(x, y float64) (fx, fy float64), cx, cy int, local *[45]float64, load *[9]float64) {
+func (g *grid) cutCell(
+	m *material,
+	ref, ridge float64,
+	o Outline,
+	force func(x, y float64) (fx, fy float64),
+	cx, cy int,
+	local *[45]float64,
+	load *[9]float64,
+) {
 	*local, *load = [45]float64{}, [9]float64{}
 	da := g.cell * g.cell / (sub * sub)
 	iab, iaa, ibb := 2/(o.A*o.B), 1/(o.A*o.A), 1/(o.B*o.B)
@@ -331,8 +348,8 @@ func (f *Field) derivatives(p geom.Vec) (px, py, pxx, pxy, pyy float64) {
 	return w.x*s + w.w*sx, w.y*s + w.w*sy, w.xx*s + 2*w.x*sx + w.w*sxx, w.xy*s + w.x*sy + w.y*sx + w.w*sxy, w.yy*s + 2*w.y*sy + w.w*syy
 }
 
-// drift is how fast a point moves in disc coordinates, beside the even squash. A point outside moves as the rim beside it does: splines that
-// the disc barely touches say nothing out there.
+// drift is how fast a point moves in disc coordinates, beside the even squash. A point outside moves as the rim beside
+// it does: splines that the disc barely touches say nothing out there.
 func (f *Field) drift(p geom.Vec) geom.Vec {
 	if r := p.Len(); r > 1 {
 		p = geom.Vec{p[0] / r, p[1] / r}
@@ -342,8 +359,8 @@ func (f *Field) drift(p geom.Vec) geom.Vec {
 	return geom.Vec{py / ab, -px / ab}
 }
 
-// Rates at a point of the disc: velocity over the round radius, strain rates xx and xy, and spin (counter-clockwise), the even squash
-// included.
+// Rates at a point of the disc: velocity over the round radius, strain rates xx and xy, and spin (counter-clockwise),
+// the even squash included.
 func (f *Field) Rates(p geom.Vec) (velocity geom.Vec, exx, exy, spin float64) {
 	px, py, pxx, pxy, pyy := f.derivatives(p)
 	o := f.o

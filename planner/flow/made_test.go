@@ -55,9 +55,9 @@ func (p poly) at(x, y float64) float64 {
 	return s
 }
 
-// A made-up flow on the disc: psi = (1 - r^2)^4 (1 + x/2 + xy), stiffness 2 + x + y^2/2, and the body force that drives it. The velocity
-// converges with the second order, as quadratic splines can. (With a force that does not fade towards the rim the sums over cut cells
-// spoil the order; rolling has no such force.)
+// A made-up flow on the disc: psi = (1 - r^2)^4 (1 + x/2 + xy), stiffness 2 + x + y^2/2, and the body force that drives
+// it. The velocity converges with the second order, as quadratic splines can. (With a force that does not fade towards
+// the rim the sums over cut cells spoil the order; rolling has no such force.)
 func TestMadeUpFlow(t *testing.T) {
 	rim := poly{{0, 0}: 1, {2, 0}: -1, {0, 2}: -1}
 	psi := rim.times(rim).times(rim).times(rim).times(poly{{0, 0}: 1, {1, 0}: 0.5, {1, 1}: 1})
@@ -78,7 +78,11 @@ func TestMadeUpFlow(t *testing.T) {
 				m.at[i*side+j] = stiff{e, e, 1, 0}
 			}
 		}
-		f := g.solveWith(m, Outline{A: 1, B: 1}, func(x, y float64) (float64, float64) { return fx.at(x, y), fy.at(x, y) })
+		f := g.solveWith(
+			m,
+			Outline{A: 1, B: 1},
+			func(x, y float64) (float64, float64) { return fx.at(x, y), fy.at(x, y) },
+		)
 		require.NotNil(t, f)
 		sum, points := 0.0, 0
 		for r := 0.1; r < 1; r += 0.1 {
@@ -92,7 +96,14 @@ func TestMadeUpFlow(t *testing.T) {
 		return math.Sqrt(sum / float64(points))
 	}
 	a, b, c := worst(8), worst(16), worst(32)
-	t.Logf("velocity, root mean square: 8 cells %.2e, 16 %.2e, 32 %.2e; order %.2f, %.2f", a, b, c, math.Log2(a/b), math.Log2(b/c))
+	t.Logf(
+		"velocity, root mean square: 8 cells %.2e, 16 %.2e, 32 %.2e; order %.2f, %.2f",
+		a,
+		b,
+		c,
+		math.Log2(a/b),
+		math.Log2(b/c),
+	)
 	assert.Greater(t, math.Log2(a/b), 1.7)
 	assert.Greater(t, math.Log2(b/c), 1.9)
 }

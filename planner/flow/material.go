@@ -6,8 +6,8 @@ import (
 	"sugarwright/geom"
 )
 
-// stiff is what resists at one midpoint: stretching along or across a border of normal angle phi (along) and sliding on it (across);
-// cos and sin are of 2 phi.
+// stiff is what resists at one midpoint: stretching along or across a border of normal angle phi (along) and sliding on
+// it (across); cos and sin are of 2 phi.
 type stiff struct{ along, across, cos, sin float64 }
 
 // material is the stiffness at all midpoints of a grid.
@@ -16,8 +16,8 @@ type material struct {
 	mean float64
 }
 
-// materialOf rasters the parts at their points. Where a border cuts the window of three by three midpoints the material counts as
-// layered: means of the stiffness along the layers, of its inverse across them.
+// materialOf rasters the parts at their points. Where a border cuts the window of three by three midpoints the material
+// counts as layered: means of the stiffness along the layers, of its inverse across them.
 func materialOf(g *grid, b *Body, points []geom.Vec, o Outline) *material {
 	side := g.n * sub
 	id := raster(g, b, points)
@@ -99,8 +99,8 @@ func (b *Body) Raster(points []geom.Vec, cells int) []int32 {
 	return raster(newGrid(cells, false), b, points)
 }
 
-// raster names the part at each midpoint inside the disc, by the even-odd rule along columns; midpoints that the polygons miss at the rim
-// take their neighbour's part.
+// raster names the part at each midpoint inside the disc, by the even-odd rule along columns; midpoints that the
+// polygons miss at the rim take their neighbour's part.
 func raster(g *grid, b *Body, points []geom.Vec) []int32 {
 	side := g.n * sub
 	id := make([]int32, side*side)
@@ -164,7 +164,8 @@ func raster(g *grid, b *Body, points []geom.Vec) []int32 {
 			id[k] = what[i]
 		}
 	}
-	for k := range id { // what is still nobody's lies in a hole of the input: the first part's, so that nothing has no stiffness
+	// What is still nobody's lies in a hole of the input: the first part's, so that nothing has no stiffness
+	for k := range id {
 		if g.inDisc[k] && id[k] < 0 {
 			id[k] = 0
 		}

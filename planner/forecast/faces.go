@@ -17,7 +17,8 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// keptShare of a part must be in its place on a face, or the part counts as lost there; tuned: half of a line is still seen as the line.
+// keptShare of a part must be in its place on a face, or the part counts as lost there; tuned: half of a line is still
+// seen as the line.
 const keptShare = 0.5
 
 // Rope is what is drawn out into faces: the laid log, its proof, and the piece that it becomes.
@@ -57,17 +58,28 @@ func Of(r Rope, faces int) (*plan.Forecast, finding.List, error) {
 // log is the laid log as its faces are computed.
 func (r Rope) log() *Log {
 	s, radius := r.Shop, r.Section.RadiusMM()
-	l := &Log{True: r.Section.Body.Points, Laid: r.Laid.At, Parts: r.Laid.Body.Parts, RadiusMM: radius, Squash: flow.Squash(s.Oval),
-		PerK: perK(r.Cooling.RollC[r.Binding], s.TgC), PictureShare: s.PictureShare, Slip: s.Slip,
-		Placing: s.Spread.PlacingMM, HeatC: s.Spread.HeatC, Oval: s.Spread.Oval, Squeeze: s.Spread.Squeeze}
+	l := &Log{
+		True:         r.Section.Body.Points,
+		Laid:         r.Laid.At,
+		Parts:        r.Laid.Body.Parts,
+		RadiusMM:     radius,
+		Squash:       flow.Squash(s.Oval),
+		PerK:         perK(r.Cooling.RollC[r.Binding], s.TgC),
+		PictureShare: s.PictureShare,
+		Slip:         s.Slip,
+		Placing:      s.Spread.PlacingMM,
+		HeatC:        s.Spread.HeatC,
+		Oval:         s.Spread.Oval,
+		Squeeze:      s.Spread.Squeeze,
+	}
 	for _, e := range r.Set.Elements {
 		l.Colour = append(l.Colour, e.Colour)
 	}
 	return l
 }
 
-// lost lists the parts that are not in their places on some face, and how fine the parts are that always are. least is, by part, the least share
-// of it that is in its place on any face.
+// lost lists the parts that are not in their places on some face, and how fine the parts are that always are. least is,
+// by part, the least share of it that is in its place on any face.
 func (r Rope) lost(out *plan.Forecast, least []float64) (found finding.List) {
 	finest, thickest := math.Inf(1), 0.0
 	var at [2]float64
@@ -114,7 +126,10 @@ func (r Rope) face(f *Face) plan.Face {
 		for k := range shape {
 			thin[k] = geom.Thinned(shape[k], faceMM)
 		}
-		out.Shapes = append(out.Shapes, plan.FaceShape{Colour: fmt.Sprintf("c%d", e.Colour), Shape: plan.PolygonOf(thin)})
+		out.Shapes = append(
+			out.Shapes,
+			plan.FaceShape{Colour: fmt.Sprintf("c%d", e.Colour), Shape: plan.PolygonOf(thin)},
+		)
 	}
 	return out
 }

@@ -1,8 +1,8 @@
-// Package forecast rolls a laid log round and says what its faces look like: as planned, and along the rope with what a kitchen's hands,
-// heat and rolling differ by.
+// Package forecast rolls a laid log round and says what its faces look like: as planned, and along the rope with what a
+// kitchen's hands, heat and rolling differ by.
 //
-// Guarantees: the same input gives the same faces (P9); the differences are drawn from a fixed seed. The band that a forecast cannot see
-// below is flow.Band.
+// Guarantees: the same input gives the same faces (P9); the differences are drawn from a fixed seed. The band that a
+// forecast cannot see below is flow.Band.
 //
 // References: the rolling model of package flow; sizes of the differences are the shop's.
 package forecast
@@ -16,8 +16,8 @@ import (
 	"sugarwright/planner/flow"
 )
 
-// Log is what was laid: the section with its points where they are true and where they were laid, in disc coordinates; the colour of each
-// part; the squash of the oval, and decades of viscosity a kelvin at the heat of rolling.
+// Log is what was laid: the section with its points where they are true and where they were laid, in disc coordinates;
+// the colour of each part; the squash of the oval, and decades of viscosity a kelvin at the heat of rolling.
 type Log struct {
 	True, Laid     []geom.Vec
 	Parts          []flow.Part
@@ -30,7 +30,8 @@ type Log struct {
 	Oval, Squeeze  float64 // of the oval's flatness; of what is left of it after rolling
 }
 
-// Face is one section: where its points are, what share of the picture has the wrong colour, and what share of each part is in its place.
+// Face is one section: where its points are, what share of the picture has the wrong colour, and what share of each
+// part is in its place.
 type Face struct {
 	Points []geom.Vec
 	Wrong  float64
@@ -43,7 +44,8 @@ var along = flow.Method{Cells: 48, Steps: 2}
 // Nominal is the face when all is as planned: the points that the proof of the laid shapes came back to.
 func (l *Log) Nominal(at []geom.Vec) *Face { return l.seen(append([]geom.Vec(nil), at...)) }
 
-// seen is the face with its points at these places; where the outline slips the whole picture may turn, and is turned back.
+// seen is the face with its points at these places; where the outline slips the whole picture may turn, and is turned
+// back.
 func (l *Log) seen(at []geom.Vec) *Face {
 	if l.Slip {
 		a, b := 0.0, 0.0
@@ -60,7 +62,8 @@ func (l *Log) seen(at []geom.Vec) *Face {
 	return f
 }
 
-// Along is n faces along the rope. Half of a part's offset and heat is the same all along, half is its own on each face.
+// Along is n faces along the rope. Half of a part's offset and heat is the same all along, half is its own on each
+// face.
 func (l *Log) Along(n int) ([]*Face, error) {
 	rng := rand.New(rand.NewSource(1))
 	parts := len(l.Parts)
@@ -93,7 +96,8 @@ func (l *Log) Along(n int) ([]*Face, error) {
 	return faces, nil
 }
 
-// differing is the face of a log that differs by these draws: three a part (right, up, heat), then oval, squeeze and its direction.
+// differing is the face of a log that differs by these draws: three a part (right, up, heat), then oval, squeeze and
+// its direction.
 func (l *Log) differing(draw []float64) (*Face, error) {
 	parts := len(l.Parts)
 	oval := draw[3*parts:]
@@ -101,7 +105,10 @@ func (l *Log) differing(draw []float64) (*Face, error) {
 	h := math.Max(0, l.Squash-oval[0]*l.Oval/(2*q)) // half the logarithm of width over height
 	b := &flow.Body{Points: l.moved(draw, math.Exp(l.Squash-h)), Parts: make([]flow.Part, parts)}
 	for i, p := range l.Parts {
-		b.Parts[i] = flow.Part{Rings: p.Rings, Stiffness: flow.Clamped(p.Stiffness * math.Pow(10, -l.PerK*l.HeatC*draw[3*i+2]))}
+		b.Parts[i] = flow.Part{
+			Rings:     p.Rings,
+			Stiffness: flow.Clamped(p.Stiffness * math.Pow(10, -l.PerK*l.HeatC*draw[3*i+2])),
+		}
 	}
 	m := along
 	m.Slip = l.Slip
@@ -119,8 +126,8 @@ func (l *Log) differing(draw []float64) (*Face, error) {
 	return l.seen(at), nil
 }
 
-// moved is the laid points with every part beside its place, a border by the mean of what meets there, and the whole stretched by what
-// the oval was not as expected; at the rim, which the jacket fills, nothing moves.
+// moved is the laid points with every part beside its place, a border by the mean of what meets there, and the whole
+// stretched by what the oval was not as expected; at the rim, which the jacket fills, nothing moves.
 func (l *Log) moved(draw []float64, stretch float64) []geom.Vec {
 	n := make([]float64, len(l.Laid))
 	off := make([]geom.Vec, len(l.Laid))

@@ -12,8 +12,8 @@ type Sides[P geom.Frame] struct {
 	Width        float64
 }
 
-// SidesOf finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its width, and so
-// its two long sides. ok is false when there are not exactly two ends.
+// SidesOf finds the two ends of a strip-like region, where the border turns by more than 120 degrees within about its
+// width, and so its two long sides. ok is false when there are not exactly two ends.
 func SidesOf[P geom.Frame](r geom.Region[P]) (Sides[P], bool) {
 	var none Sides[P]
 	p, a := r.Perimeter(), r.Area()
@@ -132,15 +132,16 @@ func FitBent[P geom.Frame](r geom.Region[P]) (Fit, bool) {
 	iou *= math.Min(1, covered/r.Area())
 	// A strip cannot be bent round a corner sharper than itself without gaping: each sharp inner corner costs.
 	chord := geom.Dist(c.Outer[0], c.Outer[len(c.Outer)-1])
-	if geom.LineLength(c.Outer) < 1.02*chord && geom.LineLength(c.Inner) < 1.02*geom.Dist(c.Inner[0], c.Inner[len(c.Inner)-1]) {
+	if geom.LineLength(c.Outer) < 1.02*chord &&
+		geom.LineLength(c.Inner) < 1.02*geom.Dist(c.Inner[0], c.Inner[len(c.Inner)-1]) {
 		return Fit{}, false
 	}
 	iou -= 0.06 * float64(sharp(c.Inner, c.Width))
 	return Fit{Form: Bent, IoU: iou, A: mean, B: length, Turn: TurnOf(c.Outer)}, iou > 0.3
 }
 
-// across appends the distances of every second point of a line from another that runs beside it from the same end, looking no further than three
-// widths ahead or back.
+// across appends the distances of every second point of a line from another that runs beside it from the same end,
+// looking no further than three widths ahead or back.
 func across[P geom.Frame](w []float64, from, to geom.Ring[P], width float64) []float64 {
 	reach := max(4, int(3*width/(geom.LineLength(to)/float64(len(to)))))
 	at := 0
@@ -176,7 +177,11 @@ func fitRing[P geom.Frame](r geom.Region[P]) []Fit {
 	if len(r) != 2 {
 		return nil
 	}
-	in, out := append(geom.Ring[P](nil), geom.Thinned(r[1], 0.05)...), append(geom.Ring[P](nil), geom.Thinned(r[0], 0.05)...)
+	in, out := append(
+		geom.Ring[P](nil),
+		geom.Thinned(r[1], 0.05)...), append(
+		geom.Ring[P](nil),
+		geom.Thinned(r[0], 0.05)...)
 	in, out = append(in, in[0]), append(out, out[0])
 	var w []float64
 	step := r.Perimeter() / 160

@@ -18,13 +18,14 @@ type Effort struct {
 // Fine is for what is printed: every start, and rounds enough for half a hundredth of the size.
 var Fine = Effort{tol: 0.05, climbs: 7, rounds: 5, tries: 4}
 
-// Quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of the area.
+// Quick is for prices in the search, a hundredth worse; the outline moves by at most coarseShare of the square root of
+// the area.
 func Quick(area float64) Effort {
 	return Effort{tol: math.Max(Fine.tol, Tuned.CoarseShare*math.Sqrt(area)), climbs: 1, rounds: 3, tries: 2}
 }
 
-// hopeful tells whether a form that starts at an overlap can still come up to the best one: climbing closed less than half of the gap
-// to 1 in 99 of 100 fits of the test drawings.
+// hopeful tells whether a form that starts at an overlap can still come up to the best one: climbing closed less than
+// half of the gap to 1 in 99 of 100 fits of the test drawings.
 func (s *solid[P]) hopeful(start float64) bool { return start+0.5*(1-start) > s.best-0.02 }
 
 // trial is a form with starting sizes x; ring draws it into out, or returns nil where sizes make no such form.
@@ -34,7 +35,8 @@ type trial[P geom.Frame] struct {
 	iou  float64
 }
 
-// fit improves the best starts of a form and returns the best of them; ok is false when none can come up to the forms fitted before.
+// fit improves the best starts of a form and returns the best of them; ok is false when none can come up to the forms
+// fitted before.
 func (s *solid[P]) fit(trials []trial[P]) (trial[P], bool) {
 	for i, t := range trials {
 		s.line = t.ring(s.line[:0], t.x)

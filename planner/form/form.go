@@ -26,21 +26,22 @@ func (f Form) String() string {
 	return [...]string{"rod", "strip", "strip", "block", "wedge", "segment", "teardrop", "wrap", "?"}[f]
 }
 
-// Fit is a form with the sizes that suit a region best, in millimetres, and how well: intersection over union, for bent strips and
-// wraps developed at mid thickness.
+// Fit is a form with the sizes that suit a region best, in millimetres, and how well: intersection over union, for bent
+// strips and wraps developed at mid thickness.
 type Fit struct {
 	Form Form
 	IoU  float64
-	// By form: rod diameter; strip thickness, width; block width, height; wedge base, height, top, apex offset; segment chord, height;
-	// teardrop diameter, length; bent strip and wrap thickness, developed width.
+	// By form: rod diameter; strip thickness, width; block width, height; wedge base, height, top, apex offset; segment
+	// chord, height; teardrop diameter, length; bent strip and wrap thickness, developed width.
 	A, B, C, D float64
-	// Pressed is the overlap once the part is pressed onto what it lies on: for a half-moon on a round, its heights against those of a
-	// straight half-moon. It prices ground, which gives way; IoU is what is printed.
+	// Pressed is the overlap once the part is pressed onto what it lies on: for a half-moon on a round, its heights
+	// against those of a straight half-moon. It prices ground, which gives way; IoU is what is printed.
 	Pressed float64
 	Turn    float64 // bent strips: radians from end to end
 }
 
-// arcSides draws the arc of a half-moon or a teardrop: the polygon is given the arc's area, so ten sides move a fit by less than 0.01.
+// arcSides draws the arc of a half-moon or a teardrop: the polygon is given the arc's area, so ten sides move a fit by
+// less than 0.01.
 const arcSides = 10
 
 // solid is a region prepared for fitting.
@@ -55,8 +56,8 @@ type solid[P geom.Frame] struct {
 	Effort
 }
 
-// FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices may be thinned
-// by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
+// FitAll fits every form that a region can take; forms that make no sense for it are left out. The region's vertices
+// may be thinned by 0.05 mm first, which moves an IoU by less than 0.005 on parts above 10 mm.
 func FitAll[P geom.Frame](r geom.Region[P]) []Fit {
 	return Fits(r, Fine, func(Form, Fit) bool { return true })
 }
@@ -115,14 +116,32 @@ func (s *solid[P]) rect() Fit {
 	var trials []trial[P]
 	for _, box := range []geom.Rect[P]{geom.SmallestRect(s.hull), geom.RectAlong(s.hull, s.mom.Axis())} {
 		k := math.Sqrt(math.Min(1, s.area/(box.Length*box.Width)))
-		trials = append(trials, trial[P]{x: []float64{box.Length * k, box.Width * k, 0, 0}, ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
-			l, w := geom.Vec{box.Axis[0] * x[0] / 2, box.Axis[1] * x[0] / 2}, geom.Vec{-box.Axis[1] * x[1] / 2, box.Axis[0] * x[1] / 2}
-			c := geom.Add(geom.Add(box.Centre, box.Axis, x[2]), box.Axis.Left(), x[3])
-			if x[0] <= 0.01 || x[1] <= 0.01 {
-				return nil
-			}
-			return append(out, geom.Add(geom.Add(c, l, -1), w, -1), geom.Add(geom.Add(c, l, 1), w, -1), geom.Add(geom.Add(c, l, 1), w, 1), geom.Add(geom.Add(c, l, -1), w, 1))
-		}})
+		trials = append(
+			trials,
+			trial[P]{
+				x: []float64{box.Length * k, box.Width * k, 0, 0},
+				ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
+					l, w := geom.Vec{
+						box.Axis[0] * x[0] / 2,
+						box.Axis[1] * x[0] / 2,
+					}, geom.Vec{
+						-box.Axis[1] * x[1] / 2,
+						box.Axis[0] * x[1] / 2,
+					}
+					c := geom.Add(geom.Add(box.Centre, box.Axis, x[2]), box.Axis.Left(), x[3])
+					if x[0] <= 0.01 || x[1] <= 0.01 {
+						return nil
+					}
+					return append(
+						out,
+						geom.Add(geom.Add(c, l, -1), w, -1),
+						geom.Add(geom.Add(c, l, 1), w, -1),
+						geom.Add(geom.Add(c, l, 1), w, 1),
+						geom.Add(geom.Add(c, l, -1), w, 1),
+					)
+				},
+			},
+		)
 	}
 	t, ok := s.fit(trials)
 	if !ok {
@@ -135,7 +154,8 @@ func (s *solid[P]) rect() Fit {
 	return Fit{Form: Block, IoU: t.iou, A: long, B: short}
 }
 
-// trapezoid with its base from o along u, counter-clockwise; top 0 is a triangle. Apex is the offset of the top's middle from the base's start.
+// trapezoid with its base from o along u, counter-clockwise; top 0 is a triangle. Apex is the offset of the top's
+// middle from the base's start.
 func trapezoid[P geom.Frame](out geom.Ring[P], o P, u geom.Vec, base, height, top, apex float64) geom.Ring[P] {
 	v := u.Left()
 	p := func(a, b float64) P { return geom.Add(geom.Add(o, u, a), v, b) }
@@ -166,12 +186,18 @@ func (s *solid[P]) wedge() Fit {
 					continue
 				}
 			}
-			trials = append(trials, trial[P]{x: []float64{geom.Dist(a, b), h, top, apex, 0, 0}, ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
-				if x[0] <= 0.01 || x[1] <= 0.01 || x[2] < 0 || x[2] > x[0] {
-					return nil
-				}
-				return trapezoid(out, geom.Add(geom.Add(a, u, x[4]), u.Left(), x[5]), u, x[0], x[1], x[2], x[3])
-			}})
+			trials = append(
+				trials,
+				trial[P]{
+					x: []float64{geom.Dist(a, b), h, top, apex, 0, 0},
+					ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
+						if x[0] <= 0.01 || x[1] <= 0.01 || x[2] < 0 || x[2] > x[0] {
+							return nil
+						}
+						return trapezoid(out, geom.Add(geom.Add(a, u, x[4]), u.Left(), x[5]), u, x[0], x[1], x[2], x[3])
+					},
+				},
+			)
 		}
 	}
 	t, ok := s.fit(trials)
@@ -185,7 +211,8 @@ func (s *solid[P]) wedge() Fit {
 	return f
 }
 
-// fewerSides cuts a convex ring down to n sides by taking away, again and again, the side whose neighbours meet with least area added.
+// fewerSides cuts a convex ring down to n sides by taking away, again and again, the side whose neighbours meet with
+// least area added.
 func fewerSides[P geom.Frame](hull geom.Ring[P], n int) geom.Ring[P] {
 	q := append(geom.Ring[P](nil), hull...)
 	for len(q) > n {
@@ -211,11 +238,12 @@ func fewerSides[P geom.Frame](hull geom.Ring[P], n int) geom.Ring[P] {
 	return q
 }
 
-// arc appends a circular arc counter-clockwise: its ends on the circle, the points between them so far outside it that sectors have the
-// arc's area.
+// arc appends a circular arc counter-clockwise: its ends on the circle, the points between them so far outside it that
+// sectors have the arc's area.
 func arc[P geom.Frame](out geom.Ring[P], c P, r, from, sweep float64) geom.Ring[P] {
 	step := sweep / arcSides
-	// The two end triangles have one point on the circle, the others two outside: r k sin(step) (2 + (n-2) k) = n r step.
+	// The two end triangles have one point on the circle, the others two outside: r k sin(step) (2 + (n-2) k) = n r
+	// step.
 	n, s := float64(arcSides), math.Sin(step)
 	k := 1.0
 	if s > 1e-9 {
@@ -258,12 +286,18 @@ func (s *solid[P]) segment() Fit {
 			continue
 		}
 		o := geom.Add(geom.Add(box.Centre, u, -box.Length/2), u.Left(), -box.Width/2)
-		trials = append(trials, trial[P]{x: []float64{box.Length, math.Min(box.Width, 0.74*box.Length), 0, 0}, ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
-			if x[0] <= 0.01 || x[1] <= 0.01 || x[1] > 0.75*x[0] {
-				return nil
-			}
-			return segmentRing(out, geom.Add(geom.Add(o, u, x[2]), u.Left(), x[3]), u, x[0], x[1])
-		}})
+		trials = append(
+			trials,
+			trial[P]{
+				x: []float64{box.Length, math.Min(box.Width, 0.74*box.Length), 0, 0},
+				ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
+					if x[0] <= 0.01 || x[1] <= 0.01 || x[1] > 0.75*x[0] {
+						return nil
+					}
+					return segmentRing(out, geom.Add(geom.Add(o, u, x[2]), u.Left(), x[3]), u, x[0], x[1])
+				},
+			},
+		)
 	}
 	best := Fit{Form: Segment}
 	if t, ok := s.fit(trials); ok {
@@ -307,7 +341,8 @@ func (s *solid[P]) crescent() float64 {
 		}
 	}
 	inner, outer := side(ia, ib), side(ib, ia)
-	if Notches(ring) > 0 || s.area > Tuned.StraightFill*s.hull.Area() { // what is pressed is hollow, and has no corners there
+	// What is pressed is hollow, and has no corners there
+	if Notches(ring) > 0 || s.area > Tuned.StraightFill*s.hull.Area() {
 		return 0
 	}
 	const samples = 32
@@ -356,13 +391,20 @@ func (s *solid[P]) teardrop() Fit {
 	u := geom.Sub(far, s.mom.Centroid).Unit()
 	box := geom.RectAlong(s.hull, u)
 	back := geom.Add(box.Centre, u, -box.Length/2)
-	t, ok := s.fit([]trial[P]{{x: []float64{math.Min(box.Width, box.Length/1.2), box.Length, 0, 0, u.Angle()}, ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
-		if x[0] <= 0.01 || x[1] < 1.15*x[0] || x[1] > 4*x[0] {
-			return nil
-		}
-		w := geom.Polar(u.Angle() + (x[4]-u.Angle())/math.Sqrt(s.area))
-		return teardropRing(out, geom.Add(geom.Add(back, w, x[0]/2+x[2]), w.Left(), x[3]), w, x[0], x[1])
-	}}})
+	t, ok := s.fit(
+		[]trial[P]{
+			{
+				x: []float64{math.Min(box.Width, box.Length/1.2), box.Length, 0, 0, u.Angle()},
+				ring: func(out geom.Ring[P], x []float64) geom.Ring[P] {
+					if x[0] <= 0.01 || x[1] < 1.15*x[0] || x[1] > 4*x[0] {
+						return nil
+					}
+					w := geom.Polar(u.Angle() + (x[4]-u.Angle())/math.Sqrt(s.area))
+					return teardropRing(out, geom.Add(geom.Add(back, w, x[0]/2+x[2]), w.Left(), x[3]), w, x[0], x[1])
+				},
+			},
+		},
+	)
 	if !ok {
 		return Fit{Form: Teardrop}
 	}

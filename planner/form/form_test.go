@@ -11,8 +11,8 @@ import (
 	"sugarwright/planner/form"
 )
 
-// A wrap round a core d with thickness t is pi (d + t) long at mid thickness, and that times t is the ring's area (derived): d 40, t 5:
-// 141.371669; d 100, t 3: 323.584043; d 150, t 8: 496.371639.
+// A wrap round a core d with thickness t is pi (d + t) long at mid thickness, and that times t is the ring's area
+// (derived): d 40, t 5: 141.371669; d 100, t 3: 323.584043; d 150, t 8: 496.371639.
 func TestWrapIsDevelopedAtMidThickness(t *testing.T) {
 	for _, c := range [][3]float64{{40, 5, 141.371669}, {100, 3, 323.584043}, {150, 8, 496.371639}} {
 		out := geom.Circle[geom.TruePoint]{Radius: c[0]/2 + c[1]}.Polygon(720)

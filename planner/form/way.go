@@ -4,8 +4,8 @@ import (
 	"sugarwright/geom"
 )
 
-// BendWay samples, for a strip-like region, the band of its own thickness outside it through which it is bent on, and points just under
-// its inner side.
+// BendWay samples, for a strip-like region, the band of its own thickness outside it through which it is bent on, and
+// points just under its inner side.
 func BendWay(r geom.Region[geom.TruePoint]) (way, core []geom.TruePoint, ok bool) {
 	c, ok := SidesOf(r)
 	if !ok {
@@ -14,7 +14,13 @@ func BendWay(r geom.Region[geom.TruePoint]) (way, core []geom.TruePoint, ok bool
 	normal := func(line geom.Ring[geom.TruePoint], i int, away geom.Ring[geom.TruePoint]) geom.Vec {
 		a, b := line[max(0, i-1)], line[min(len(line)-1, i+1)]
 		n := geom.Sub(b, a).Unit().Left()
-		if geom.LineDist(geom.Add(line[i], n, 0.3*c.Width), away) < geom.LineDist(geom.Add(line[i], n, -0.3*c.Width), away) {
+		if geom.LineDist(
+			geom.Add(line[i], n, 0.3*c.Width),
+			away,
+		) < geom.LineDist(
+			geom.Add(line[i], n, -0.3*c.Width),
+			away,
+		) {
 			n = geom.Vec{-n[0], -n[1]}
 		}
 		return n

@@ -18,7 +18,8 @@ const (
 // terms of the series; thirty hold the mean to 1e-4 from a Fourier number of 0.002 on.
 const terms = 40
 
-// Series is the cooling of a body of even first temperature in surroundings of another: all values are shares of the first difference.
+// Series is the cooling of a body of even first temperature in surroundings of another: all values are shares of the
+// first difference.
 //
 // Reference: Carslaw and Jaeger 1959, chapters 3 and 7.
 type Series struct {
@@ -84,8 +85,8 @@ func (c *Series) Mean(fourier float64) float64 {
 	return s
 }
 
-// Lumped is the mean if the inside were of one heat: exp(-2 Bi Fo) of a rod, exp(-Bi Fo) of a sheet. It is short by 12 % of the time at a
-// rod's h d / 4 k = 0.2.
+// Lumped is the mean if the inside were of one heat: exp(-2 Bi Fo) of a rod, exp(-Bi Fo) of a sheet. It is short by 12
+// % of the time at a rod's h d / 4 k = 0.2.
 func Lumped(s Shape, biot, fourier float64) float64 {
 	if s == Rod {
 		return math.Exp(-2 * biot * fourier)
@@ -93,8 +94,8 @@ func Lumped(s Shape, biot, fourier float64) float64 {
 	return math.Exp(-biot * fourier)
 }
 
-// Semi is the share of the difference that has reached depth x of a thick body after t, with a surface that takes h: both as numbers,
-// xi = x / (2 sqrt(a t)) and H = h sqrt(a t) / k (Carslaw and Jaeger 1959, chapter 2).
+// Semi is the share of the difference that has reached depth x of a thick body after t, with a surface that takes h:
+// both as numbers, xi = x / (2 sqrt(a t)) and H = h sqrt(a t) / k (Carslaw and Jaeger 1959, chapter 2).
 func Semi(xi, biot float64) float64 {
 	return math.Erfc(xi) - math.Exp(2*xi*biot+biot*biot)*math.Erfc(xi+biot)
 }
@@ -105,8 +106,8 @@ func Contact(k1, rho1, c1, t1, k2, rho2, c2, t2 float64) float64 {
 	return (a*t1 + b*t2) / (a + b)
 }
 
-// Minutes that the mean heat of a part takes from one temperature to another in surroundings that take h W/(m2 K): +Inf when it never
-// gets there.
+// Minutes that the mean heat of a part takes from one temperature to another in surroundings that take h W/(m2 K): +Inf
+// when it never gets there.
 func Minutes(s Shape, thickMM, from, to, around, h float64) float64 {
 	if from <= to {
 		return 0
@@ -134,8 +135,8 @@ func Minutes(s Shape, thickMM, from, to, around, h float64) float64 {
 // Side is what one side of a sheet, or the outside of a pile, meets: a temperature and what it takes, W/(m2 K).
 type Side struct{ C, W float64 }
 
-// OnTable is the mean heat of a strip after minutes, with the table below and the air or a lamp above; implicit steps, first order in
-// time, sixty layers.
+// OnTable is the mean heat of a strip after minutes, with the table below and the air or a lamp above; implicit steps,
+// first order in time, sixty layers.
 func OnTable(thickMM, from, minutes float64, table, above Side) float64 {
 	const n = 60
 	steps := 400

@@ -11,8 +11,8 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// Cooling of an endless rod (Carslaw and Jaeger 1959; Incropera's table has the first root and weight to four digits; the series summed
-// independently, four rows confirmed by finite volumes).
+// Cooling of an endless rod (Carslaw and Jaeger 1959; Incropera's table has the first root and weight to four digits;
+// the series summed independently, four rows confirmed by finite volumes).
 func TestRodSeries(t *testing.T) {
 	for _, c := range []struct{ biot, fourier, centre, half, surface, mean float64 }{
 		{0.1, 0.5, 0.929340, 0.918058, 0.884592, 0.906881},
@@ -52,8 +52,8 @@ func TestSheetSeries(t *testing.T) {
 	}
 }
 
-// One heat throughout: exp(-2 Bi Fo); the rod of 15 mm has a time constant of 1002 s (rho 1555.06, c 1718.51, h 10: derived). Against the
-// series it is 12 % short at h d / 4 k = 0.2 and 28 % at 1.4 (computed).
+// One heat throughout: exp(-2 Bi Fo); the rod of 15 mm has a time constant of 1002 s (rho 1555.06, c 1718.51, h 10:
+// derived). Against the series it is 12 % short at h d / 4 k = 0.2 and 28 % at 1.4 (computed).
 func TestLumped(t *testing.T) {
 	assert.InDelta(t, 0.904837, heat.Lumped(heat.Rod, 0.1, 0.5), 1e-6)
 	assert.InDelta(t, 0.818731, heat.Lumped(heat.Rod, 1, 0.1), 1e-6)
@@ -97,7 +97,8 @@ func TestCandyRods(t *testing.T) {
 		at := func(v float64) float64 { return 25 + 55*v }
 		name := fmt.Sprintf("%g mm %g s", c.d, c.seconds)
 		assert.InDelta(t, c.centre, at(s.At(0, fo)), 1e-2, name)
-		assert.InDelta(t, c.surface, at(s.At(1, fo)), 0.25, name) // the series' end shows at the surface in the first minute
+		// The series' end shows at the surface in the first minute
+		assert.InDelta(t, c.surface, at(s.At(1, fo)), 0.25, name)
 		assert.InDelta(t, c.mean, at(s.Mean(fo)), 1e-2, name)
 		assert.InDelta(t, c.seconds/60, heat.Minutes(heat.Rod, c.d, 80, c.mean, 25, c.h), 2e-3*c.seconds/60+1e-3, name)
 	}
@@ -109,7 +110,8 @@ func TestCandyRods(t *testing.T) {
 	assert.Zero(t, heat.Minutes(heat.Rod, 20, 60, 60, 25, 11))
 }
 
-// A strip on a table of 55 C in air of 25 C, 80 to 70 C, minutes (of another hand's computation, printed to two digits); and with both sides alike, the series.
+// A strip on a table of 55 C in air of 25 C, 80 to 70 C, minutes (of another hand's computation, printed to two
+// digits); and with both sides alike, the series.
 func TestOnTable(t *testing.T) {
 	table, air := heat.Side{C: 55, W: 100}, heat.Side{C: 25, W: 11}
 	for _, c := range [][2]float64{{5, 1.2}, {12, 3.1}, {20, 6}} {
@@ -154,8 +156,8 @@ func TestPileAgainstSeries(t *testing.T) {
 	assert.InDelta(t, 71.4388, c[0]*0.91+c[1]*0.09, 0.6)
 }
 
-// Evening-out: a part keeps half of its own difference, at its centre, for 0.20 (d/2)^2 / a (computed for a part in a wide ground), no heat is
-// lost inside, and blocks that lie apart do not share theirs.
+// Evening-out: a part keeps half of its own difference, at its centre, for 0.20 (d/2)^2 / a (computed for a part in a
+// wide ground), no heat is lost inside, and blocks that lie apart do not share theirs.
 func TestPileEvensOut(t *testing.T) {
 	for _, c := range []struct{ core, minutes float64 }{{0.2, 6.2}, {0.4, 25}} { // 30 and 60 mm
 		p, part := disc(96, c.core)

@@ -1,10 +1,11 @@
-// Package heat gives each part the band of temperature in which it can be laid, and says how parts, lumps and the log cool.
+// Package heat gives each part the band of temperature in which it can be laid, and says how parts, lumps and the log
+// cool.
 //
-// Guarantees: windows are closed forms; cooling is by exact series, or by implicit steps where table, air and lamp differ. The glass
-// transition is known to 6 K, so a band is a guess until a shop has measured its own sugar.
+// Guarantees: windows are closed forms; cooling is by exact series, or by implicit steps where table, air and lamp
+// differ. The glass transition is known to 6 K, so a band is a guess until a shop has measured its own sugar.
 //
-// References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in DEVELOPERS.md; Carslaw and
-// Jaeger 1959 for the series.
+// References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in
+// DEVELOPERS.md; Carslaw and Jaeger 1959 for the series.
 package heat
 
 import (
@@ -31,15 +32,16 @@ type Window struct {
 	Turned    bool
 }
 
-// Limits are what a window depends on beside the part: glass transition, minutes that a part must hold its shape by itself, length of the
-// log, seconds that hands take to bend, and the shop's own working band (0: none), which cuts the window.
+// Limits are what a window depends on beside the part: glass transition, minutes that a part must hold its shape by
+// itself, length of the log, seconds that hands take to bend, and the shop's own working band (0: none), which cuts the
+// window.
 type Limits struct {
 	TgC, HoldMin, LengthMM, BendS float64
 	FromC, ToC                    float64
 }
 
-// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres. A part holds by itself until neighbours or a
-// wrap support it; one that is too heavy for that is turned each minute.
+// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres. A part holds by itself
+// until neighbours or a wrap support it; one that is too heavy for that is turned each minute.
 func (l Limits) Of(f form.Form, thick, radius float64) Window {
 	w := Window{Low: l.low(f, thick, radius)}
 	w.High = high(f, thick, 60*l.HoldMin, l.TgC)

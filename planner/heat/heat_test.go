@@ -10,7 +10,8 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// Windows for a hold of 5 minutes, a bend of 3 seconds and Tg 35 C, computed from the closed forms by another hand; printed to a degree or half.
+// Windows for a hold of 5 minutes, a bend of 3 seconds and Tg 35 C, computed from the closed forms by another hand;
+// printed to a degree or half.
 func TestWindows(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -37,7 +38,8 @@ func TestHeavyPartsAreTurned(t *testing.T) {
 	assert.Greater(t, w.High, w.Low)
 }
 
-// A log of 150 mm turned each minute holds to 64 C; left alone for ten it holds at no heat at which it can be worked (computed: 57.5 C).
+// A log of 150 mm turned each minute holds to 64 C; left alone for ten it holds at no heat at which it can be worked
+// (computed: 57.5 C).
 func TestTheLogMustBeTurned(t *testing.T) {
 	turned := heat.Limits{TgC: 35, HoldMin: 1, LengthMM: 400}.Of(form.Rod, 150, 0)
 	assert.InDelta(t, 60, turned.Low, 0.7)

@@ -7,11 +7,11 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// Pile is the section of a log while it is put together: squares of a few millimetres, each of one part, that take their heat when the
-// part is laid and then share it with what they lie against.
+// Pile is the section of a log while it is put together: squares of a few millimetres, each of one part, that take
+// their heat when the part is laid and then share it with what they lie against.
 //
-// Heat goes by implicit steps, along rows and columns in turn, which keep the sum exactly. Parts exchange heat only within one assembly:
-// blocks lie apart until they are laid.
+// Heat goes by implicit steps, along rows and columns in turn, which keep the sum exactly. Parts exchange heat only
+// within one assembly: blocks lie apart until they are laid.
 type Pile struct {
 	side int
 	cell float64 // metres
@@ -22,9 +22,18 @@ type Pile struct {
 	row  []float64
 }
 
-// NewPile of a section in squares of cell millimetres, side a side: part names the part at each square, x-major, y upward, or -1.
+// NewPile of a section in squares of cell millimetres, side a side: part names the part at each square, x-major, y
+// upward, or -1.
 func NewPile(side int, cellMM float64, part []int) *Pile {
-	p := &Pile{side: side, cell: cellMM / 1000, part: part, on: make([]int, len(part)), temp: make([]float64, len(part)), line: newTridiagonal(side), row: make([]float64, side)}
+	p := &Pile{
+		side: side,
+		cell: cellMM / 1000,
+		part: part,
+		on:   make([]int, len(part)),
+		temp: make([]float64, len(part)),
+		line: newTridiagonal(side),
+		row:  make([]float64, side),
+	}
 	for i := range p.on {
 		p.on[i] = -1
 	}
@@ -73,7 +82,8 @@ func (p *Pile) Cool(minutes float64, table, above Side) {
 	}
 }
 
-// restShare of the section's side is how deep the part of it that rests on the table reaches: a log that is a tenth flatter than round.
+// restShare of the section's side is how deep the part of it that rests on the table reaches: a log that is a tenth
+// flatter than round.
 const restShare = 0.03
 
 func (p *Pile) step(dt float64, vertical bool, low map[int]int, table, above Side) {

@@ -6,8 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// Roots and first weights of the series (six digits derived; the first root of each row is printed to four in handbooks: Cengel, table 4-2;
-// Carslaw and Jaeger 1959).
+// Roots and first weights of the series (six digits derived; the first root of each row is printed to four in
+// handbooks: Cengel, table 4-2; Carslaw and Jaeger 1959).
 func TestRoots(t *testing.T) {
 	for _, c := range []struct {
 		shape  Shape

@@ -1,7 +1,8 @@
-// Package intake turns an artwork and an order into a section at log scale: how wide the log is, where the picture lies in it, and the map of
-// its regions.
+// Package intake turns an artwork and an order into a section at log scale: how wide the log is, where the picture lies
+// in it, and the map of its regions.
 //
-// Guarantees: widths in the map are those in the log; the picture lies inside the picture circle, or a finding says that it does not.
+// Guarantees: widths in the map are those in the log; the picture lies inside the picture circle, or a finding says
+// that it does not.
 package intake
 
 import (
@@ -38,7 +39,8 @@ const FlattenMM = 0.015
 // SliverMM is the width below which a cell between two outlines counts as a sliver.
 const SliverMM = 0.02
 
-// SpeckMM2 is the area below which a cell is nobody's part: a fiftieth of a square millimetre on the piece at a draw of 10; tuned.
+// SpeckMM2 is the area below which a cell is nobody's part: a fiftieth of a square millimetre on the piece at a draw of
+// 10; tuned.
 const SpeckMM2 = 2
 
 // touchMM keeps a drawing that is scaled to the picture circle off the circle's own polygon.
@@ -68,9 +70,14 @@ func Diameter(o size.Order, j *job.Job, s *shop.Shop) (mm float64, found finding
 	return mm, found, nil
 }
 
-// Section is the map of a drawing in a log so wide. The map is nil where a finding refuses the drawing; an error is a log that cannot hold
-// the picture, or our own fault.
-func Section(art *artwork.Artwork, diameterMM float64, s *shop.Shop, set Settings) (*partition.Map, finding.List, error) {
+// Section is the map of a drawing in a log so wide. The map is nil where a finding refuses the drawing; an error is a
+// log that cannot hold the picture, or our own fault.
+func Section(
+	art *artwork.Artwork,
+	diameterMM float64,
+	s *shop.Shop,
+	set Settings,
+) (*partition.Map, finding.List, error) {
 	r := reader{art: art, shop: s, set: set, radius: diameterMM / 2}
 	m, err := r.section()
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
@@ -95,16 +102,32 @@ func (r *reader) frame(to geom.ToTrue) partition.Frame {
 	if r.set.FlattenMM > 0 {
 		flatten = r.set.FlattenMM
 	}
-	return partition.Frame{ToTrue: to, LogRadius: r.radius, JacketRadius: r.radius - r.shop.JacketMM, PictureRadius: r.radius * r.shop.PictureShare,
-		Ground: r.set.Ground, Jacket: r.set.Jacket, LikeDE2000: r.shop.LikeDE2000, SliverMM: SliverMM, SpeckMM2: SpeckMM2, FlattenMM: flatten}
+	return partition.Frame{
+		ToTrue:        to,
+		LogRadius:     r.radius,
+		JacketRadius:  r.radius - r.shop.JacketMM,
+		PictureRadius: r.radius * r.shop.PictureShare,
+		Ground:        r.set.Ground,
+		Jacket:        r.set.Jacket,
+		LikeDE2000:    r.shop.LikeDE2000,
+		SliverMM:      SliverMM,
+		SpeckMM2:      SpeckMM2,
+		FlattenMM:     flatten,
+	}
 }
 
-// section looks at the whole canvas for what is painted, settles where the picture circle lies, and reads the drawing there.
+// section looks at the whole canvas for what is painted, settles where the picture circle lies, and reads the drawing
+// there.
 func (r *reader) section() (*partition.Map, error) {
 	f := r.frame(geom.ToTrue{})
 	if f.JacketRadius <= f.PictureRadius {
 		least := 2 * r.shop.JacketMM / (1 - r.shop.PictureShare)
-		return nil, fmt.Errorf("%w: %.0f mm across, more than %.0f are needed; order more, or give --log", ErrSize, 2*r.radius, least)
+		return nil, fmt.Errorf(
+			"%w: %.0f mm across, more than %.0f are needed; order more, or give --log",
+			ErrSize,
+			2*r.radius,
+			least,
+		)
 	}
 	f.ToTrue, f.KeepWholeCanvas, f.SpeckMM2 = partition.Whole(r.art, f.PictureRadius), true, 0
 	all, _, err := partition.Of(r.art, f)
@@ -130,7 +153,8 @@ func (r *reader) section() (*partition.Map, error) {
 	return m, nil
 }
 
-// placed decides between the page's circle and the drawing's. subject are the points of what is painted, in the frame of the whole canvas.
+// placed decides between the page's circle and the drawing's. subject are the points of what is painted, in the frame
+// of the whole canvas.
 func (r *reader) placed(f partition.Frame, subject []geom.TruePoint) geom.ToTrue {
 	v := r.art.Page.View
 	centre := geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}
@@ -153,7 +177,8 @@ func (r *reader) placed(f partition.Frame, subject []geom.TruePoint) geom.ToTrue
 	return partition.Around(drawing, f.PictureRadius-touchMM)
 }
 
-// Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound was hit or nothing was read.
+// Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound
+// was hit or nothing was read.
 func Canvas(data []byte, ground artwork.RGB) (*artwork.Artwork, *partition.Map, finding.List, error) {
 	art, found, err := artwork.Parse(data)
 	if err != nil || found.Has(finding.TooMuch) { // what was read is not all of it

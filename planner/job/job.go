@@ -40,7 +40,8 @@ type Job struct {
 	file                          *settings.File
 }
 
-// Pack is a number of equal packs: each of so many pieces, or filled until it weighs so many grams; neither: its share of the order's pieces or grams.
+// Pack is a number of equal packs: each of so many pieces, or filled until it weighs so many grams; neither: its share
+// of the order's pieces or grams.
 type Pack struct {
 	Number, Pieces int
 	Grams          float64
@@ -53,7 +54,8 @@ type Design struct {
 	Share int
 }
 
-// Wish is what an artwork colour is wanted as: one of the shop's by name, or a shade. Finish is "" where it is left to the shop.
+// Wish is what an artwork colour is wanted as: one of the shop's by name, or a shade. Finish is "" where it is left to
+// the shop.
 type Wish struct {
 	Named  string
 	Shade  artwork.RGB
@@ -87,7 +89,14 @@ func Read(data []byte, sh *shop.Shop, today Day) (*Job, error) {
 	t.OneOf("market", []string{law.EU, law.GB, law.US, law.Other}, &j.Market)
 	t.Date("date", &j.Date)
 	if d := (Day{j.Date.Year, j.Date.Month, j.Date.Day}); d != (Day{}) && slices.Compare(d[:], today[:]) < 0 {
-		t.Fault("date", "date is %s, in the past; allowed is today, %04d-%02d-%02d, or later", j.Date, today[0], today[1], today[2])
+		t.Fault(
+			"date",
+			"date is %s, in the past; allowed is today, %04d-%02d-%02d, or later",
+			j.Date,
+			today[0],
+			today[1],
+			today[2],
+		)
 	}
 	t.Number("piece_mm", 5, 60, &j.PieceMM)
 	t.Number("cut_mm", 2, 300, &j.CutMM)
@@ -120,20 +129,38 @@ func (j *Job) packs(t *settings.Table) {
 		case !numbered:
 			p.Fault("number", "pack %d has no number; allowed is 1 to 100000", i+1)
 		case x.Pieces > 0 && x.Grams > 0:
-			p.Fault("grams", "packs of %g g and of %d pieces at once; allowed is one of grams and pieces", x.Grams, x.Pieces)
+			p.Fault(
+				"grams",
+				"packs of %g g and of %d pieces at once; allowed is one of grams and pieces",
+				x.Grams,
+				x.Pieces,
+			)
 		case x.Pieces == 0 && x.Grams == 0:
 			shares += x.Number
 			if j.Pieces == 0 && j.Grams == 0 {
-				p.Fault("number", "packs of unknown size; give their grams or their pieces, or grams or pieces of the whole order")
+				p.Fault(
+					"number",
+					"packs of unknown size; give their grams or their pieces, or grams or pieces of the whole order",
+				)
 			}
 		case j.Pieces > 0 || j.Grams > 0:
-			p.Fault("number", "the size of these packs and pieces or grams of the whole order are both given; allowed is one of them")
+			p.Fault(
+				"number",
+				"the size of these packs and pieces or grams of the whole order are both given; allowed is one of them",
+			)
 		}
 		j.Packs = append(j.Packs, x)
 		pieces, grams = pieces+float64(x.Number*x.Pieces), grams+float64(x.Number)*x.Grams
 	}
 	if pieces > mostPieces || grams > mostGrams {
-		t.Fault("packs", "the packs hold %.0f pieces and %.0f g; allowed is at most %d pieces and %d g", pieces, grams, mostPieces, mostGrams)
+		t.Fault(
+			"packs",
+			"the packs hold %.0f pieces and %.0f g; allowed is at most %d pieces and %d g",
+			pieces,
+			grams,
+			mostPieces,
+			mostGrams,
+		)
 	}
 	if shares == 0 {
 		return
@@ -144,7 +171,14 @@ func (j *Job) packs(t *settings.Table) {
 		if low > 0 {
 			allowed = strconv.Itoa(low) + " or "
 		}
-		t.Fault("pieces", "%d pieces do not divide into %d packs; allowed are %s%s", n, shares, allowed, strconv.Itoa(low+shares))
+		t.Fault(
+			"pieces",
+			"%d pieces do not divide into %d packs; allowed are %s%s",
+			n,
+			shares,
+			allowed,
+			strconv.Itoa(low+shares),
+		)
 	}
 	for i := range j.Packs { // none has a size of its own
 		j.Packs[i].Pieces, j.Packs[i].Grams = j.Pieces/shares, j.Grams/float64(shares)
@@ -180,7 +214,14 @@ func (j *Job) designs(t *settings.Table) {
 			if low := p.Pieces / total * total; low > 0 {
 				allowed = strconv.Itoa(low) + " or "
 			}
-			j.file.Fault(fmt.Sprintf("packs.%d.pieces", i), "packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s", p.Pieces, total, allowed, strconv.Itoa((p.Pieces/total+1)*total))
+			j.file.Fault(
+				fmt.Sprintf("packs.%d.pieces", i),
+				"packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s",
+				p.Pieces,
+				total,
+				allowed,
+				strconv.Itoa((p.Pieces/total+1)*total),
+			)
 		}
 	}
 }
@@ -208,7 +249,11 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 		}
 		v, _ := t.Value(hex)
 		if _, isTable := v.(map[string]any); !isTable {
-			t.Fault(hex, "colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }", hex)
+			t.Fault(
+				hex,
+				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }",
+				hex,
+			)
 			continue
 		}
 		e := t.Table(hex)
@@ -221,7 +266,11 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 		_, named := sh.Named(as)
 		switch shade, isShade := artwork.ParseColour(as); {
 		case as == "":
-			t.Fault(hex, "colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }", hex)
+			t.Fault(
+				hex,
+				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }",
+				hex,
+			)
 		case named:
 			w.Named = as
 		case isShade:
@@ -255,7 +304,8 @@ func (j *Job) Line(path string) int { return j.file.Line(path) }
 // Asked tells whether the order says how much is wanted.
 func (j *Job) Asked() bool { return j.Pieces > 0 || j.Grams > 0 || len(j.Packs) > 0 }
 
-// For a drawing: the order with the share that is the drawing's own. The error is of type settings.Faults: it is not among the designs.
+// For a drawing: the order with the share that is the drawing's own. The error is of type settings.Faults: it is not
+// among the designs.
 func (j *Job) For(drawing string) (*Job, error) {
 	out := *j
 	if len(j.Designs) == 0 {
@@ -271,7 +321,12 @@ func (j *Job) For(drawing string) (*Job, error) {
 		}
 	}
 	if out.Own == 0 {
-		return nil, j.Fault(j.Line("designs"), "%s is not among the designs of this order; allowed are %s", base(drawing), strings.Join(files, ", "))
+		return nil, j.Fault(
+			j.Line("designs"),
+			"%s is not among the designs of this order; allowed are %s",
+			base(drawing),
+			strings.Join(files, ", "),
+		)
 	}
 	return &out, nil
 }

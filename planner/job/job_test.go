@@ -16,7 +16,11 @@ import (
 var today = job.Day{2026, 11, 5}
 
 func stocked(t *testing.T) *shop.Shop {
-	s, err := shop.Read([]byte("[stock]\n\"cherry\" = { clear = \"#b0142a\" }\n\"leaf\" = { clear = \"#2f7d32\", pulled = \"#7fbf80\" }\n"))
+	s, err := shop.Read(
+		[]byte(
+			"[stock]\n\"cherry\" = { clear = \"#b0142a\" }\n\"leaf\" = { clear = \"#2f7d32\", pulled = \"#7fbf80\" }\n",
+		),
+	)
 	require.NoError(t, err)
 	return s
 }
@@ -29,7 +33,9 @@ func TestTemplate(t *testing.T) {
 	var lines []string
 	for _, l := range strings.Split(string(job.Template()), "\n") {
 		l = strings.TrimPrefix(l, "# ")
-		if strings.HasPrefix(l, "[") || strings.Contains(l, " = ") && !strings.HasPrefix(l, "pieces = 1500") && !strings.HasPrefix(l, "grams = 3500") {
+		if strings.HasPrefix(l, "[") ||
+			strings.Contains(l, " = ") && !strings.HasPrefix(l, "pieces = 1500") &&
+				!strings.HasPrefix(l, "grams = 3500") {
 			lines = append(lines, l)
 		}
 	}
@@ -89,7 +95,11 @@ func TestFaults(t *testing.T) {
 
 // All faults of a file are listed, by line.
 func TestAllFaults(t *testing.T) {
-	_, err := job.Read([]byte("market = 3\ndate = 2020-01-01\n[[packs]]\nnumber = 0\nnonsense = 1\n"), shop.Default(), today)
+	_, err := job.Read(
+		[]byte("market = 3\ndate = 2020-01-01\n[[packs]]\nnumber = 0\nnonsense = 1\n"),
+		shop.Default(),
+		today,
+	)
 	var f settings.Faults
 	require.ErrorAs(t, err, &f)
 	var lines []int
@@ -101,14 +111,22 @@ func TestAllFaults(t *testing.T) {
 
 // A drawing gets its share; one that is not among the designs is refused with those that are.
 func TestFor(t *testing.T) {
-	j, err := job.Read([]byte("\n[[designs]]\nfile = \"art/apple.svg\"\nshare = 2\n[[designs]]\nfile = \"pear.svg\"\n"), shop.Default(), today)
+	j, err := job.Read(
+		[]byte("\n[[designs]]\nfile = \"art/apple.svg\"\nshare = 2\n[[designs]]\nfile = \"pear.svg\"\n"),
+		shop.Default(),
+		today,
+	)
 	require.NoError(t, err)
 	own, err := j.For("/somewhere/Apple.svg")
 	require.NoError(t, err)
 	assert.Equal(t, []int{2, 3}, []int{own.Own, own.All})
 	j.File = "order.toml"
 	_, err = j.For("plum.svg")
-	assert.EqualError(t, err, "order.toml:2: plum.svg is not among the designs of this order; allowed are art/apple.svg, pear.svg")
+	assert.EqualError(
+		t,
+		err,
+		"order.toml:2: plum.svg is not among the designs of this order; allowed are art/apple.svg, pear.svg",
+	)
 }
 
 // Shares count by what they have in common: two and two are one and one, and one design alone is all.

@@ -1,5 +1,5 @@
-// Package judge holds a plan, by what its file holds, to what was promised of every plan. It computes with nothing of the stages that made the
-// plan but the replay and the rolling model, which are proofs by themselves.
+// Package judge holds a plan, by what its file holds, to what was promised of every plan. It computes with nothing of
+// the stages that made the plan but the replay and the rolling model, which are proofs by themselves.
 //
 // Guarantees: a fault names the part or the step, and the property that is broken (P1, P3 to P8).
 package judge
@@ -16,7 +16,8 @@ import (
 	"sugarwright/planner/replay"
 )
 
-// Of lists what is wrong with a plan; nothing when it is as promised. Rolling the log forward again, which takes a second, is Return.
+// Of lists what is wrong with a plan; nothing when it is as promised. Rolling the log forward again, which takes a
+// second, is Return.
 func Of(p *plan.Plan) []string {
 	j := &judge{p: p}
 	j.cover()
@@ -76,22 +77,29 @@ func edges(polygons []plan.Polygon) map[edge]int {
 	return out
 }
 
-// cover is P1: areas sum to the disc, and every border edge inside the log belongs to two elements, once each way: then nothing overlaps.
+// cover is P1: areas sum to the disc, and every border edge inside the log belongs to two elements, once each way: then
+// nothing overlaps.
 func (j *judge) cover() {
 	sum := 0.0
 	var all []plan.Polygon
 	for _, e := range j.p.Elements {
 		area := Region(e.True).Area()
 		sum += area
-		j.fault(math.Abs(float64(e.AreaMM2)-area) <= 1e-3, "%s: its area is %.4f, printed %.4f (P1)", e.ID, area, float64(e.AreaMM2))
+		j.fault(
+			math.Abs(float64(e.AreaMM2)-area) <= 1e-3,
+			"%s: its area is %.4f, printed %.4f (P1)",
+			e.ID,
+			area,
+			float64(e.AreaMM2),
+		)
 		all = append(all, e.True)
 	}
 	d := float64(j.p.Log.DiameterMM)
 	j.fault(near(math.Pi*d*d/4, sum, 1e-4), "parts cover %.3f of %.3f square mm (P1)", sum, math.Pi*d*d/4)
 	count := edges(all)
-	// Edges without their opposite are borders of blocks, which are noded apart: there one side may have a vertex more. It lies on the other side's
-	// edge to the grid's rounding: merging moves a vertex by up to 0.28 micrometres, splitting an edge by 0.2 a round. The areas of such slips are a
-	// ten-millionth of the disc.
+	// Edges without their opposite are borders of blocks, which are noded apart: there one side may have a vertex more.
+	// It lies on the other side's edge to the grid's rounding: merging moves a vertex by up to 0.28 micrometres,
+	// splitting an edge by 0.2 a round. The areas of such slips are a ten-millionth of the disc.
 	var odd []edge
 	twice := 0
 	for e, n := range count {
@@ -131,15 +139,32 @@ func (j *judge) mass() {
 	by := map[string]float64{}
 	for _, e := range j.p.Elements {
 		want := float64(j.p.Index().Colour(e.Colour).Density) * float64(e.AreaMM2) * float64(j.p.Log.LengthMM) / 1000
-		j.fault(math.Abs(want-float64(e.MassG)) <= 0.01, "%s weighs %.3f g, printed %.3f (P5)", e.ID, want, float64(e.MassG))
+		j.fault(
+			math.Abs(want-float64(e.MassG)) <= 0.01,
+			"%s weighs %.3f g, printed %.3f (P5)",
+			e.ID,
+			want,
+			float64(e.MassG),
+		)
 		by[e.Colour] += float64(e.MassG)
 	}
 	sum := 0.0
 	for _, c := range j.p.Colours {
-		j.fault(math.Abs(by[c.ID]-float64(c.MassG)) <= 0.05, "parts of %s weigh %.3f g, printed %.3f (P5)", c.ID, by[c.ID], float64(c.MassG))
+		j.fault(
+			math.Abs(by[c.ID]-float64(c.MassG)) <= 0.05,
+			"parts of %s weigh %.3f g, printed %.3f (P5)",
+			c.ID,
+			by[c.ID],
+			float64(c.MassG),
+		)
 		sum += float64(c.MassG)
 	}
-	j.fault(math.Abs(sum-float64(j.p.Log.MassG)) <= 0.05, "colours weigh %.3f g, the log %.3f (P5)", sum, float64(j.p.Log.MassG))
+	j.fault(
+		math.Abs(sum-float64(j.p.Log.MassG)) <= 0.05,
+		"colours weigh %.3f g, the log %.3f (P5)",
+		sum,
+		float64(j.p.Log.MassG),
+	)
 }
 
 // volume is P6: laid and true areas agree within 0.1 %, and the laid polygons cover the oval.
@@ -148,9 +173,19 @@ func (j *judge) volume() {
 	for _, e := range j.p.Elements {
 		area := Region(e.Laid).Area()
 		sum += area
-		j.fault(near(float64(e.AreaMM2), area, 1e-3), "%s has %.3f square mm, laid %.3f (P6)", e.ID, float64(e.AreaMM2), area)
+		j.fault(
+			near(float64(e.AreaMM2), area, 1e-3),
+			"%s has %.3f square mm, laid %.3f (P6)",
+			e.ID,
+			float64(e.AreaMM2),
+			area,
+		)
 		if len(e.InBlock) > 0 {
-			j.fault(near(float64(e.AreaMM2), Region(e.InBlock).Area(), 1e-3), "%s has another area as laid in its block (P6)", e.ID)
+			j.fault(
+				near(float64(e.AreaMM2), Region(e.InBlock).Area(), 1e-3),
+				"%s has another area as laid in its block (P6)",
+				e.ID,
+			)
 		}
 	}
 	oval := math.Pi / 4 * float64(j.p.Log.LayWidthMM) * float64(j.p.Log.LayHeightMM)
@@ -175,7 +210,8 @@ func (j *judge) tiling() {
 	j.fault(bad == 0, "%d laid edges have nothing on the other side (P6)", bad)
 }
 
-// steps is P8 and the structure: each lay-up entry has one step, turns have theirs, hands suffice at every moment, the finish is in order.
+// steps is P8 and the structure: each lay-up entry has one step, turns have theirs, hands suffice at every moment, the
+// finish is in order.
 func (j *judge) steps() {
 	moves, turns := 0, 0
 	for _, b := range j.p.Layup {
@@ -194,8 +230,14 @@ func (j *judge) steps() {
 	laying := count[plan.DoLay] + count[plan.DoBend] + count[plan.DoWrap] + count[plan.DoRoll]
 	j.fault(laying == moves, "%d steps for %d lay-up entries", laying, moves)
 	j.fault(count[plan.DoTurn] == turns, "%d steps for %d turns", count[plan.DoTurn], turns)
-	j.fault(count[plan.DoMake] == j.p.Index().Distinct(), "%d steps make %d distinct parts", count[plan.DoMake], j.p.Index().Distinct())
-	inOrder := last[plan.DoLay] <= last[plan.DoRound] && last[plan.DoRound] < last[plan.DoDraw] && last[plan.DoDraw] < last[plan.DoCut]
+	j.fault(
+		count[plan.DoMake] == j.p.Index().Distinct(),
+		"%d steps make %d distinct parts",
+		count[plan.DoMake],
+		j.p.Index().Distinct(),
+	)
+	inOrder := last[plan.DoLay] <= last[plan.DoRound] && last[plan.DoRound] < last[plan.DoDraw] &&
+		last[plan.DoDraw] < last[plan.DoCut]
 	j.fault(inOrder && last[plan.DoKeep] == last[plan.DoDraw], "laying, rolling, drawing and cutting are not in order")
 	j.hands()
 }
@@ -231,9 +273,18 @@ func (j *judge) clock() {
 		j.fault(r.Planned.RMS < 0.1, "the return is %.3f %% off, root mean square (P7)", float64(r.Planned.RMS))
 	}
 	j.fault(c.AtLeastMin <= c.EndMin+1e-3, "the schedule is shorter than its bound")
-	j.fault(!c.Proved || math.Abs(float64(c.EndMin-c.AtLeastMin)) <= 1e-3, "a proved schedule is not as long as its bound")
+	j.fault(
+		!c.Proved || math.Abs(float64(c.EndMin-c.AtLeastMin)) <= 1e-3,
+		"a proved schedule is not as long as its bound",
+	)
 	for _, s := range j.p.Steps {
-		j.fault(len(s.Pairs) == s.Hands, "step %d needs %d pairs of hands and names %d", s.Number, s.Hands, len(s.Pairs))
+		j.fault(
+			len(s.Pairs) == s.Hands,
+			"step %d needs %d pairs of hands and names %d",
+			s.Number,
+			s.Hands,
+			len(s.Pairs),
+		)
 		j.fault(s.StartMin+s.Minutes+s.SlackMin <= c.EndMin+1e-3, "step %d may wait until after the end", s.Number)
 		if s.Do == plan.DoRound {
 			j.fault(math.Abs(float64(c.RoundMin-s.StartMin-s.Minutes)) <= 1e-3, "the log is round when rolling ends")
@@ -246,10 +297,27 @@ func (j *judge) heat() {
 	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for _, e := range j.p.Elements {
 		coolest, warmest = math.Min(coolest, float64(e.LayC)), math.Max(warmest, float64(e.LayC))
-		j.fault(e.Kind != plan.Subject || e.Fit >= j.p.Shop.LeastFit, "%s fits its form by %.2f only (P3)", e.ID, float64(e.Fit))
+		j.fault(
+			e.Kind != plan.Subject || e.Fit >= j.p.Shop.LeastFit,
+			"%s fits its form by %.2f only (P3)",
+			e.ID,
+			float64(e.Fit),
+		)
 		inBand := e.WindowC[0] <= e.LayC+1e-6 && e.LayC <= e.WindowC[1]+1e-6
-		j.fault(inBand, "%s is laid at %.1f C, its band is %.1f to %.1f (P8)", e.ID, float64(e.LayC), float64(e.WindowC[0]), float64(e.WindowC[1]))
-		j.fault(e.EtaRel >= 1/30.0-1e-3 && e.EtaRel <= 30, "%s is %.2f times as stiff as the ground", e.ID, float64(e.EtaRel))
+		j.fault(
+			inBand,
+			"%s is laid at %.1f C, its band is %.1f to %.1f (P8)",
+			e.ID,
+			float64(e.LayC),
+			float64(e.WindowC[0]),
+			float64(e.WindowC[1]),
+		)
+		j.fault(
+			e.EtaRel >= 1/30.0-1e-3 && e.EtaRel <= 30,
+			"%s is %.2f times as stiff as the ground",
+			e.ID,
+			float64(e.EtaRel),
+		)
 	}
 	j.fault(warmest-coolest <= float64(j.p.Shop.JoinC), "parts that join differ by %.1f C (P8)", warmest-coolest)
 	for _, f := range j.p.Findings {
@@ -277,7 +345,13 @@ func Build(p *plan.Plan) (*build.Build, replay.Shapes[geom.TruePoint], error) {
 		element[e.ID] = i
 		shapes = append(shapes, Region(e.True))
 	}
-	moves := map[plan.How]build.Move{plan.First: build.First, plan.Lay: build.Lay, plan.Bend: build.Bend, plan.WrapOn: build.Wrap, plan.RollInto: build.Roll}
+	moves := map[plan.How]build.Move{
+		plan.First:    build.First,
+		plan.Lay:      build.Lay,
+		plan.Bend:     build.Bend,
+		plan.WrapOn:   build.Wrap,
+		plan.RollInto: build.Roll,
+	}
 	out := &build.Build{}
 	for i, b := range p.Layup {
 		block[b.Block] = i
@@ -318,8 +392,9 @@ func Build(p *plan.Plan) (*build.Build, replay.Shapes[geom.TruePoint], error) {
 // Again are the rolling model's grid and steps for Return: others than the plan used.
 var again = flow.Method{Cells: 80, Steps: 6}
 
-// Return is P7 from the file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use. It gives how far the subject's
-// borders come from their true places, and how far they would by the simple squash, in percent of the diameter.
+// Return is P7 from the file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use. It
+// gives how far the subject's borders come from their true places, and how far they would by the simple squash, in
+// percent of the diameter.
 func Return(p *plan.Plan) (planned, squash float64, err error) {
 	d := float64(p.Log.DiameterMM)
 	b := &flow.Body{}
@@ -333,7 +408,10 @@ func Return(p *plan.Plan) (planned, squash float64, err error) {
 				if !ok {
 					k = int32(len(b.Points))
 					index[q] = k
-					b.Points = append(b.Points, geom.Vec{float64(2 * q[0] / p.Log.LayWidthMM), float64(2 * q[1] / p.Log.LayHeightMM)})
+					b.Points = append(
+						b.Points,
+						geom.Vec{float64(2 * q[0] / p.Log.LayWidthMM), float64(2 * q[1] / p.Log.LayHeightMM)},
+					)
 				}
 				r = append(r, k)
 			}

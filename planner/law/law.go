@@ -1,6 +1,8 @@
-// Package law holds published limits of food colours in boiled sweets, by market, each with its source and the date at which it was seen.
+// Package law holds published limits of food colours in boiled sweets, by market, each with its source and the date at
+// which it was seen.
 //
-// Guarantees: what is not in the table is said to be unknown, never allowed; law changes, so that the date is printed with each limit. It decides nothing: local law does.
+// Guarantees: what is not in the table is said to be unknown, never allowed; law changes, so that the date is printed
+// with each limit. It decides nothing: local law does.
 package law
 
 import (
@@ -81,7 +83,8 @@ func (l Limit) Over(mg, group float64) bool {
 	return l.Rule == Forbidden || l.Rule == Most && mg > l.MgPerKg || l.GroupMg > 0 && group > l.GroupMg
 }
 
-// numbered is an E number as writers have it, with the kind in brackets or without; the World's list has the same numbers.
+// numbered is an E number as writers have it, with the kind in brackets or without; the World's list has the same
+// numbers.
 var numbered = regexp.MustCompile(`\b(?:E|INS)[ -]?([0-9]{3,4}) ?([A-G]?)\b(?: ?(\((?:I{1,3}|IV|V)\)))?`)
 
 // Several tells whether a text names more than one additive.
@@ -89,7 +92,8 @@ func Several(additive string) bool {
 	return strings.ContainsAny(additive, ",;") || len(numbered.FindAllString(strings.ToUpper(additive), 2)) > 1
 }
 
-// Canonical is an additive's name without what writers differ in: an E number alone, if there is one; a common or United States name as its E number; else the name.
+// Canonical is an additive's name without what writers differ in: an E number alone, if there is one; a common or
+// United States name as its E number; else the name.
 func Canonical(additive string) string {
 	s := strings.ToUpper(strings.Join(strings.Fields(additive), " "))
 	if m := numbered.FindStringSubmatch(s); m != nil {
@@ -106,7 +110,8 @@ func Canonical(additive string) string {
 	return s
 }
 
-// Six colours of which the European Union, and Great Britain with it, wants a warning on the label: Regulation (EC) 1333/2008, annex V.
+// Six colours of which the European Union, and Great Britain with it, wants a warning on the label: Regulation (EC)
+// 1333/2008, annex V.
 var six = map[string]bool{"E102": true, "E104": true, "E110": true, "E122": true, "E124": true, "E129": true}
 
 // Warns tells whether a market wants the warning of activity and attention in children for an additive.

@@ -8,8 +8,9 @@ import (
 	"sugarwright/planner/law"
 )
 
-// Published limits in confectionery (Regulation (EC) 1333/2008, category 05.2: E 104 30, E 110 35, E 124 20, annatto bixin 30 and norbixin 25 mg/kg; Regulation (EU)
-// 2022/63 takes E 171 out; 21 CFR 73.575: titanium dioxide at most 1 % by weight; 21 CFR 74.303, Red 3, revoked by 90 FR 4628), and how writers differ.
+// Published limits in confectionery (Regulation (EC) 1333/2008, category 05.2: E 104 30, E 110 35, E 124 20, annatto
+// bixin 30 and norbixin 25 mg/kg; Regulation (EU) 2022/63 takes E 171 out; 21 CFR 73.575: titanium dioxide at most 1 %
+// by weight; 21 CFR 74.303, Red 3, revoked by 90 FR 4628), and how writers differ.
 func TestLimits(t *testing.T) {
 	for _, c := range []struct {
 		market, additive string

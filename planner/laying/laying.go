@@ -1,7 +1,9 @@
-// Package laying computes the shapes in which parts are laid, so that they come true when the log is rolled round, and proves it.
+// Package laying computes the shapes in which parts are laid, so that they come true when the log is rolled round, and
+// proves it.
 //
-// Guarantees: laid and true polygons of a part have the same area within 0.1 % (P6); rolled forward on a finer grid with half the step, the laid
-// shapes come back to the true ones within the printed tolerance (P7), or a finding says so.
+// Guarantees: laid and true polygons of a part have the same area within 0.1 % (P6); rolled forward on a finer grid
+// with half the step, the laid shapes come back to the true ones within the printed tolerance (P7), or a finding says
+// so.
 package laying
 
 import (
@@ -22,8 +24,8 @@ import (
 	"sugarwright/planner/set"
 )
 
-// The rolling model's grids: what the laid shapes are computed with; what checks them (P7), finer and with half the step; and what tells how far
-// off other ways of laying are, of which two digits matter.
+// The rolling model's grids: what the laid shapes are computed with; what checks them (P7), finer and with half the
+// step; and what tells how far off other ways of laying are, of which two digits matter.
 var (
 	inverse = flow.Method{Cells: 48, Steps: 4}
 	proof   = flow.Method{Cells: 64, Steps: 8}
@@ -58,14 +60,15 @@ type Part struct {
 	Fit     form.Fit                    // of the shape that hands make: in the block where there is one
 }
 
-// method is one of the rolling methods, with the outline that the shop says: its skin sticks to what rolls it, or slips.
+// method is one of the rolling methods, with the outline that the shop says: its skin sticks to what rolls it, or
+// slips.
 func (l Log) method(m flow.Method) flow.Method {
 	m.Slip = l.Shop.Slip
 	return m
 }
 
-// Of runs the log backward from round to the oval: the shapes in which parts are laid (P6). A block that is rolled round by itself is run backward
-// by itself too, for the shapes in which its own parts are laid into it.
+// Of runs the log backward from round to the oval: the shapes in which parts are laid (P6). A block that is rolled
+// round by itself is run backward by itself too, for the shapes in which its own parts are laid into it.
 func Of(l Log) (*Laid, finding.List, error) {
 	s := l.Section
 	out := &Laid{Body: stiff(s, l.Cooling.EtaRel)}
@@ -76,7 +79,10 @@ func Of(l Log) (*Laid, finding.List, error) {
 	}
 	oval := flow.OutlineAt(h, 0)
 	for i, e := range l.Set.Elements {
-		part := Part{Shape: s.Region(s.Body.Parts[i].Rings, out.At, oval), Fit: laidFit(e, s.Region(s.Full[i], out.At, oval))}
+		part := Part{
+			Shape: s.Region(s.Body.Parts[i].Rings, out.At, oval),
+			Fit:   laidFit(e, s.Region(s.Full[i], out.At, oval)),
+		}
 		out.Parts = append(out.Parts, part)
 	}
 	for _, rings := range s.Blocks {
@@ -128,7 +134,8 @@ func (l Log) inBlocks(out *Laid, h float64) error {
 	return nil
 }
 
-// roundShare of its smallest circle is what a block covers that rolls by itself; tuned: a block with flat sides does not.
+// roundShare of its smallest circle is what a block covers that rolls by itself; tuned: a block with flat sides does
+// not.
 const roundShare = 0.95
 
 // rolledAlone tells whether a block is closed by a wrap and round, and its circle.
@@ -138,13 +145,17 @@ func (l Log) rolledAlone(b int) (geom.Circle[geom.TruePoint], bool) {
 		return geom.Circle[geom.TruePoint]{}, false
 	}
 	area := blk.Outline[0].Area()
-	c := geom.Circle[geom.TruePoint]{Centre: geom.MomentsOf(blk.Outline.Filled()).Centroid, Radius: math.Sqrt(area / math.Pi)}
+	c := geom.Circle[geom.TruePoint]{
+		Centre: geom.MomentsOf(blk.Outline.Filled()).Centroid,
+		Radius: math.Sqrt(area / math.Pi),
+	}
 	r := geom.SmallestCircle(blk.Outline[0]).Radius
 	return c, area > roundShare*math.Pi*r*r
 }
 
-// laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes stand, with no better a
-// fit than any other form has; a bent strip's stand as they are, since its measure follows a middle line that is not always found again.
+// laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes
+// stand, with no better a fit than any other form has; a bent strip's stand as they are, since its measure follows a
+// middle line that is not always found again.
 func laidFit(e set.Element, laid geom.Region[geom.LaidPoint]) form.Fit {
 	out, best := e.Fit, 0.0
 	for _, f := range form.FitAll(laid) {
@@ -215,7 +226,13 @@ func (l Log) overlap(out *Laid) (found finding.List) {
 // Check holds the laid shapes to the set: one to each element and each block.
 func (l *Laid) Check(of *set.Set) error {
 	if len(l.Parts) != len(of.Elements) || len(l.Blocks) != len(of.Blocks) {
-		return finding.Impossible("%d parts and %d blocks are laid, of %d and %d", len(l.Parts), len(l.Blocks), len(of.Elements), len(of.Blocks))
+		return finding.Impossible(
+			"%d parts and %d blocks are laid, of %d and %d",
+			len(l.Parts),
+			len(l.Blocks),
+			len(of.Elements),
+			len(of.Blocks),
+		)
 	}
 	for i, p := range l.Parts {
 		if len(p.Shape) != len(of.Elements[i].True) {
@@ -231,8 +248,8 @@ type Proof struct {
 	At      []geom.Vec // where the section's points come to
 }
 
-// Prove rolls the log forward three times: as planned, on a finer grid with half the step (P7); laid by the simple squash; laid as drawn. It says what
-// laying off-true buys.
+// Prove rolls the log forward three times: as planned, on a finer grid with half the step (P7); laid by the simple
+// squash; laid as drawn. It says what laying off-true buys.
 func Prove(l Log, laid *Laid) (*Proof, finding.List, error) {
 	s, h := l.Section, flow.Squash(l.Shop.Oval)
 	m, fine, rough := l.method(inverse), l.method(proof), l.method(other)
@@ -240,8 +257,16 @@ func Prove(l Log, laid *Laid) (*Proof, finding.List, error) {
 	if m.Slip {
 		outline = "slip"
 	}
-	r := &plan.Rolling{Outline: outline, GridCells: m.Cells, Steps: m.Steps, ProofCells: fine.Cells, ProofSteps: fine.Steps,
-		TolerancePercent: 100 * returnShare, BandPercent: flow.Band, Softest: plan.Num(math.Inf(1))}
+	r := &plan.Rolling{
+		Outline:          outline,
+		GridCells:        m.Cells,
+		Steps:            m.Steps,
+		ProofCells:       fine.Cells,
+		ProofSteps:       fine.Steps,
+		TolerancePercent: 100 * returnShare,
+		BandPercent:      flow.Band,
+		Softest:          plan.Num(math.Inf(1)),
+	}
 	for _, p := range laid.Body.Parts {
 		r.Stiffest, r.Softest = max(r.Stiffest, plan.Num(p.Stiffness)), min(r.Softest, plan.Num(p.Stiffness))
 	}
@@ -273,12 +298,21 @@ func Prove(l Log, laid *Laid) (*Proof, finding.List, error) {
 		found.Add(finding.New(finding.NoReturn, finding.Warning, float64(r.Planned.Worst)).In("far"))
 	}
 	if l.Shop.Oval < 1 && r.Squash.Worst-r.Planned.Worst < 100*squashShare {
-		found.Add(finding.New(finding.SquashAsGood, finding.Note, float64(r.Squash.Worst), float64(r.Planned.Worst), float64(r.AsDrawn.Worst)))
+		found.Add(
+			finding.New(
+				finding.SquashAsGood,
+				finding.Note,
+				float64(r.Squash.Worst),
+				float64(r.Planned.Worst),
+				float64(r.AsDrawn.Worst),
+			),
+		)
 	}
 	return out, found, nil
 }
 
-// rim is a share of the log's radius: a point that lies outside the oval when the picture is laid as drawn is moved in to there.
+// rim is a share of the log's radius: a point that lies outside the oval when the picture is laid as drawn is moved in
+// to there.
 const rim = 0.995
 
 // asDrawn is the section put undistorted into the oval.
@@ -294,8 +328,8 @@ func asDrawn(s *section.Section, oval flow.Outline) []geom.Vec {
 	return out
 }
 
-// off is how far the picture's borders come from their true places, in percent of the diameter; where the outline slips the whole may turn,
-// and the best turn is taken off first.
+// off is how far the picture's borders come from their true places, in percent of the diameter; where the outline slips
+// the whole may turn, and the best turn is taken off first.
 func (l Log) off(got []geom.Vec) plan.Off {
 	var ids []int32
 	seen := map[int32]bool{}

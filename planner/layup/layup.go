@@ -1,8 +1,8 @@
 // Package layup finds the order in which parts are laid, by taking the finished block apart.
 //
-// Guarantees: by the rule of package removal the search is complete where no strip is bent on: when it is stuck there is no order. Where it is
-// stuck beside bent strips, it begins again and keeps what they lie on; that finds most orders, not all. Turns are chosen greedily: few, not
-// proved least.
+// Guarantees: by the rule of package removal the search is complete where no strip is bent on: when it is stuck there
+// is no order. Where it is stuck beside bent strips, it begins again and keeps what they lie on; that finds most
+// orders, not all. Turns are chosen greedily: few, not proved least.
 //
 // References: Wilson & Latombe 1994 (assembly by disassembly, blocking graphs).
 package layup
@@ -60,7 +60,10 @@ func pieces(of *set.Set, id int) []*piece {
 	b := of.Blocks[id]
 	for _, e := range b.Elements {
 		el := of.Elements[e]
-		ps = append(ps, &piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form})
+		ps = append(
+			ps,
+			&piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form},
+		)
 	}
 	for _, c := range b.Blocks {
 		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: of.Blocks[c].Outline, form: form.Block})
@@ -100,7 +103,10 @@ func bendWay(ps []*piece, i int) (way removal.Bits, core []int) {
 		return nil, nil
 	}
 	locate := func(p geom.TruePoint) int {
-		return slices.IndexFunc(ps, func(q *piece) bool { return q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) })
+		return slices.IndexFunc(
+			ps,
+			func(q *piece) bool { return q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) },
+		)
 	}
 	way = removal.NewBits(len(ps))
 	for _, p := range outside {
@@ -187,8 +193,8 @@ func (a *apart) elements(of []int) []int {
 	return out
 }
 
-// sequence takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can go. It returns the takings,
-// the piece that stays last among them, or the pieces that are stuck.
+// sequence takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can
+// go. It returns the takings, the piece that stays last among them, or the pieces that are stuck.
 func (a *apart) sequence(keep bool) (seq []taking, stuck []int) {
 	a.left, a.present, a.theta = nil, removal.NewBits(len(a.ps)), 0
 	for i := range a.ps {
@@ -220,8 +226,8 @@ func (a *apart) sequence(keep bool) (seq []taking, stuck []int) {
 	return seq, nil
 }
 
-// underBent tells whether a bent strip that is still there lies on piece i, if only by one sample: with that one, more than half of its samples may be
-// covered, and without it not.
+// underBent tells whether a bent strip that is still there lies on piece i, if only by one sample: with that one, more
+// than half of its samples may be covered, and without it not.
 func (a *apart) underBent(i int) bool {
 	return slices.ContainsFunc(a.left, func(k int) bool {
 		return k != i && a.ps[k].rule.Way != nil && slices.Contains(a.ps[k].rule.Core, i)
@@ -255,7 +261,8 @@ func turn(a, b float64) float64 {
 	return d
 }
 
-// late is the score for what is laid late, and so taken away early: wraps, then half-moons and other ground, then round and pointed subject.
+// late is the score for what is laid late, and so taken away early: wraps, then half-moons and other ground, then round
+// and pointed subject.
 func late(p *piece) float64 {
 	switch {
 	case p.kind == set.Jacket:
@@ -276,7 +283,14 @@ func late(p *piece) float64 {
 func (a *apart) take(i int) (taking, bool) {
 	p := a.ps[i]
 	if p.rule.Inside != nil {
-		return taking{piece: i, move: build.Wrap, theta: a.theta, score: Tuned.WrapScore + late(p)}, p.rule.Unwraps(a.present)
+		return taking{
+				piece: i,
+				move:  build.Wrap,
+				theta: a.theta,
+				score: Tuned.WrapScore + late(p),
+			}, p.rule.Unwraps(
+				a.present,
+			)
 	}
 	if !a.refused[p.Part][geom.Vec{}] && p.rule.Unbends(a.present) { // a refused bend has no direction
 		return taking{piece: i, move: build.Bend, theta: a.theta, score: Tuned.BendScore + late(p)}, true
@@ -293,8 +307,8 @@ func (a *apart) take(i int) (taking, bool) {
 // quarters are the turns of a block that are tried, degrees.
 var quarters = []float64{0, 90, -90, 180}
 
-// straight picks the free direction that is most upward and farthest from what blocks; when all free ones would lift the part from below, the block is
-// turned by quarter turns, as little as may be.
+// straight picks the free direction that is most upward and farthest from what blocks; when all free ones would lift
+// the part from below, the block is turned by quarter turns, as little as may be.
 func (a *apart) straight(i int, blocked blocking.Mask) (taking, bool) {
 	p, dirs := a.ps[i], a.table.Dirs
 	best := taking{piece: -1, score: math.Inf(-1)}

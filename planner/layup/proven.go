@@ -8,8 +8,8 @@ import (
 	"sugarwright/planner/set"
 )
 
-// Proven seeks an order and has it proved by replay (P4); a move that the replay rejects is not tried again. The build is nil where a finding says
-// that none was found.
+// Proven seeks an order and has it proved by replay (P4); a move that the replay rejects is not tried again. The build
+// is nil where a finding says that none was found.
 func Proven(of *set.Set) (*build.Build, finding.List, error) {
 	refused := Refused{}
 	var fault *replay.Fault

@@ -1,11 +1,13 @@
 // Package mixing seeks the mix of a shop's colours that comes nearest to a wanted shade.
 //
-// Guarantees: shares are least squares in linear light over one, two or three colours, none negative, their sum one; a shade inside what the colours span is met
-// exactly by the model. The model: sugars of two shades worked together look like the mean of their light, as white sugar with a little colour nearly does.
-// Its limits: dyes in clear sugar take light away one after the other, so that real mixes of strong colours come out darker and duller than the mean; lamps
+// Guarantees: shares are least squares in linear light over one, two or three colours, none negative, their sum one; a
+// shade inside what the colours span is met exactly by the model. The model: sugars of two shades worked together look
+// like the mean of their light, as white sugar with a little colour nearly does. Its limits: dyes in clear sugar take
+// light away one after the other, so that real mixes of strong colours come out darker and duller than the mean; lamps
 // other than daylight shift them. A mix is a start for a test lump, no more.
 //
-// References: IEC 61966-2-1 for linear light; CIEDE2000 as in package partition. Mixing in linear light is schoolbook (Grassmann's laws of light).
+// References: IEC 61966-2-1 for linear light; CIEDE2000 as in package partition. Mixing in linear light is schoolbook
+// (Grassmann's laws of light).
 package mixing
 
 import (
@@ -51,16 +53,15 @@ type Recipe struct {
 	DE2000 float64
 }
 
-// Gain is how much nearer (CIEDE2000) one more colour in a mix must bring it; below it nobody sees the difference (1 is not noticed, by analogy with print). Most is
-// how many colours are mixed.
+// Gain is how much nearer (CIEDE2000) one more colour in a mix must bring it; below it nobody sees the difference (1 is
+// not noticed, by analogy with print). Most is how many colours are mixed.
 const (
 	Gain = 1.0
 	Most = 3
 )
 
-// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest; no share of a colour in a mix is below least: a smaller one
-// is raised to it, the others make room. ok is false when there
-// are no colours.
+// Best recipe for a wanted shade: the fewest colours that come within near, else the nearest; no share of a colour in a
+// mix is below least: a smaller one is raised to it, the others make room. ok is false when there are no colours.
 func Best(want artwork.RGB, of []Light, near, least float64) (best Recipe, ok bool) {
 	target := Of(want)
 	best.DE2000 = math.Inf(1)
@@ -131,8 +132,8 @@ func subsets(n, k int, f func([]int)) {
 	more(0)
 }
 
-// leastSquares are the shares of one, two or three colours, summing to one, that come nearest to a target; nil when one of them would be negative or they are not
-// independent.
+// leastSquares are the shares of one, two or three colours, summing to one, that come nearest to a target; nil when one
+// of them would be negative or they are not independent.
 func leastSquares(target Light, of []Light) []float64 {
 	last := of[len(of)-1]
 	var a [2]Light // from the last colour to the others

@@ -14,7 +14,16 @@ import (
 )
 
 // An invented shop: white and seven colours.
-var stock = []artwork.RGB{{255, 255, 255}, {0xb0, 0x14, 0x2a}, {0xf0, 0xc0, 0x20}, {0x20, 0x50, 0xa0}, {0x30, 0x80, 0x40}, {0xe0, 0x70, 0x20}, {0x50, 0x30, 0x20}, {0x70, 0x30, 0x80}}
+var stock = []artwork.RGB{
+	{255, 255, 255},
+	{0xb0, 0x14, 0x2a},
+	{0xf0, 0xc0, 0x20},
+	{0x20, 0x50, 0xa0},
+	{0x30, 0x80, 0x40},
+	{0xe0, 0x70, 0x20},
+	{0x50, 0x30, 0x20},
+	{0x70, 0x30, 0x80},
+}
 
 func lights(of []artwork.RGB) []mixing.Light {
 	out := make([]mixing.Light, len(of))
@@ -32,10 +41,17 @@ func TestLinearLight(t *testing.T) {
 	}
 }
 
-// White and one colour, against sums by hand in linear light: half white, half red ff0000 is (1, 0.5, 0.5), and 0.5 is written 188 (188 is 0.50288646, 187
-// 0.49693300); a fifth of black in white is 0.8, written 231 (1.055 x 0.8^(1/2.4) - 0.055 = 0.906332, x 255 = 231.1).
+// White and one colour, against sums by hand in linear light: half white, half red ff0000 is (1, 0.5, 0.5), and 0.5 is
+// written 188 (188 is 0.50288646, 187 0.49693300); a fifth of black in white is 0.8, written 231 (1.055 x 0.8^(1/2.4) -
+// 0.055 = 0.906332, x 255 = 231.1).
 func TestWhiteAndColour(t *testing.T) {
-	white, red, black := mixing.Of(artwork.RGB{255, 255, 255}), mixing.Of(artwork.RGB{255, 0, 0}), mixing.Of(artwork.RGB{})
+	white, red, black := mixing.Of(
+		artwork.RGB{255, 255, 255},
+	), mixing.Of(
+		artwork.RGB{255, 0, 0},
+	), mixing.Of(
+		artwork.RGB{},
+	)
 	half := mixing.Mix([]float64{0.5, 0.5}, []mixing.Light{white, red})
 	assert.InDelta(t, 1, half[0], 1e-12)
 	assert.InDelta(t, 0.5, half[1], 1e-12)
@@ -48,7 +64,8 @@ func TestWhiteAndColour(t *testing.T) {
 	assert.Less(t, r.DE2000, 0.5)
 }
 
-// Fifty wanted shades, each a random mix of three of the colours, are found again within CIEDE2000 2 by the model itself; shares are shares.
+// Fifty wanted shades, each a random mix of three of the colours, are found again within CIEDE2000 2 by the model
+// itself; shares are shares.
 func TestRoundTrip(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	of := lights(stock)
@@ -83,7 +100,8 @@ func TestOutside(t *testing.T) {
 	r, ok := mixing.Best(artwork.RGB{0, 255, 255}, lights(stock), 3, 0)
 	require.True(t, ok)
 	assert.Greater(t, r.DE2000, 15.0)
-	// No share below the least: 404040 of white and 101010 wants some 4 % of white, gets a twentieth, and comes within 1.
+	// No share below the least: 404040 of white and 101010 wants some 4 % of white, gets a twentieth, and comes within
+	// 1.
 	r, ok = mixing.Best(artwork.RGB{64, 64, 64}, lights([]artwork.RGB{{255, 255, 255}, {16, 16, 16}}), 3, 0.05)
 	require.True(t, ok)
 	assert.InDelta(t, 0.05, r.Shares[0], 1e-9)

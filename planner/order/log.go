@@ -33,8 +33,15 @@ func (l *Log) Check() error {
 // massShare keeps a log that is just as heavy as allowed from being too heavy, against rounding.
 const massShare = 1e-6
 
-// LogOf settles the length of a log from the order and from what a millimetre of it weighs. The error is of type settings.Faults.
-func LogOf(o size.Order, j *job.Job, s *shop.Shop, m *partition.Map, colours *palette.Palette) (*Log, finding.List, error) {
+// LogOf settles the length of a log from the order and from what a millimetre of it weighs. The error is of type
+// settings.Faults.
+func LogOf(
+	o size.Order,
+	j *job.Job,
+	s *shop.Shop,
+	m *partition.Map,
+	colours *palette.Palette,
+) (*Log, finding.List, error) {
 	l := &Log{Log: size.Log{DiameterMM: 2 * m.Frame.LogRadius}}
 	for _, r := range m.Regions {
 		l.PerMM += r.Area * colours.Density(r.Colour) / 1000
@@ -94,7 +101,8 @@ func lumps(l *Log, m *partition.Map, colours *palette.Palette, leastG float64) f
 	return found
 }
 
-// likest is the colour of the drawing that another is most like, of those of which a lump can be mixed; -1 when there is none.
+// likest is the colour of the drawing that another is most like, of those of which a lump can be mixed; -1 when there
+// is none.
 func likest(m *partition.Map, i int, mass []float64, leastG float64) (best int, off float64) {
 	best, off = -1, math.Inf(1)
 	for k, g := range mass {
@@ -105,10 +113,16 @@ func likest(m *partition.Map, i int, mass []float64, leastG float64) (best int, 
 	return best, off
 }
 
-// Smallest is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must be, every colour is a
-// lump that can be mixed, and the shop draws so little: its diameter in millimetres and its mass in grams. finest is the check's: how many
-// times as thick as needed the finest place is, +Inf where all places are thick enough.
-func Smallest(m *partition.Map, finest float64, s *shop.Shop, colours *palette.Palette) (diameterMM, grams float64, err error) {
+// Smallest is the least log, twice as long as wide, in which the drawing's finest place is still as thick as it must
+// be, every colour is a lump that can be mixed, and the shop draws so little: its diameter in millimetres and its mass
+// in grams. finest is the check's: how many times as thick as needed the finest place is, +Inf where all places are
+// thick enough.
+func Smallest(
+	m *partition.Map,
+	finest float64,
+	s *shop.Shop,
+	colours *palette.Palette,
+) (diameterMM, grams float64, err error) {
 	if math.IsInf(finest, 1) {
 		if finest, err = check.Finest(m, s); err != nil {
 			return 0, 0, err

@@ -1,7 +1,8 @@
 // Package order counts an order: from packs to pieces and logs, and from the boil down to the packs.
 //
-// Guarantees: every gram of the boil is in the packs or named as a loss or a leftover; printed in whole grams the balance still adds up; each log is within the
-// shop's least and largest where the order says how much is wanted; no leftover of one colour over the least lump is without a use.
+// Guarantees: every gram of the boil is in the packs or named as a loss or a leftover; printed in whole grams the
+// balance still adds up; each log is within the shop's least and largest where the order says how much is wanted; no
+// leftover of one colour over the least lump is without a use.
 //
 // References: none needed; schoolbook sums.
 package order
@@ -12,7 +13,8 @@ import (
 	"sugarwright/planner/job"
 )
 
-// Pack is a number of equal packs: pieces of all designs in each, this drawing's share of them, and what a pack weighs net.
+// Pack is a number of equal packs: pieces of all designs in each, this drawing's share of them, and what a pack weighs
+// net.
 type Pack struct {
 	Number, Pieces int
 	Own            float64 // of this drawing in a pack: on the mean, where packs are filled by weight
@@ -22,7 +24,8 @@ type Pack struct {
 // rounding keeps sums of decimals from spilling over a whole number.
 const rounding = 1e-9
 
-// Packs are an order's packs, and how many pieces of this drawing they take in all, for pieces of so many grams. The error is of type settings.Faults.
+// Packs are an order's packs, and how many pieces of this drawing they take in all, for pieces of so many grams. The
+// error is of type settings.Faults.
 func Packs(j *job.Job, pieceG float64) (packs []Pack, pieces int, err error) {
 	own := float64(j.Own) / float64(j.All)
 	whole := func(x float64) int { return int(math.Ceil(x - rounding)) }
@@ -33,7 +36,13 @@ func Packs(j *job.Job, pieceG float64) (packs []Pack, pieces int, err error) {
 		x := Pack{Number: p.Number, Pieces: p.Pieces, AskedG: p.Grams}
 		if p.Grams > 0 {
 			if p.Grams < pieceG {
-				return nil, 0, j.Fault(p.Line, "a pack of %g g is less than one piece of %.1f g; allowed is %.0f g or more", p.Grams, pieceG, math.Ceil(pieceG))
+				return nil, 0, j.Fault(
+					p.Line,
+					"a pack of %g g is less than one piece of %.1f g; allowed is %.0f g or more",
+					p.Grams,
+					pieceG,
+					math.Ceil(pieceG),
+				)
 			}
 			x.Pieces = whole(p.Grams / pieceG)
 		}
@@ -45,7 +54,8 @@ func Packs(j *job.Job, pieceG float64) (packs []Pack, pieces int, err error) {
 	return packs, pieces, nil
 }
 
-// Logs are the fewest equal logs, none over the largest, that give so many pieces; grossG is the log's mass for one good piece. Each gives at least so many.
+// Logs are the fewest equal logs, none over the largest, that give so many pieces; grossG is the log's mass for one
+// good piece. Each gives at least so many.
 func Logs(pieces int, grossG, largestG float64) (logs, each int) {
 	logs = max(1, int(math.Ceil(float64(pieces)*grossG/largestG-rounding)))
 	for logs < pieces && math.Ceil(float64(pieces)/float64(logs))*grossG > largestG {
@@ -112,7 +122,8 @@ func WholeGrams(ledger []Balance) []Balance {
 	return out
 }
 
-// Colour is what is left of one colour when a log's parts are made: the spare of its lump and the trimmed ends of its parts.
+// Colour is what is left of one colour when a log's parts are made: the spare of its lump and the trimmed ends of its
+// parts.
 type Colour struct {
 	ID            string
 	LeftG         float64
@@ -142,8 +153,8 @@ type Left struct {
 	WidthMM float64
 }
 
-// Use of a leftover: from the least lump on plain sticks; below it a stripe as thick as the thinnest sheet, where it comes out at least as wide as thick and no
-// wider than the jacket has room for.
+// Use of a leftover: from the least lump on plain sticks; below it a stripe as thick as the thinnest sheet, where it
+// comes out at least as wide as thick and no wider than the jacket has room for.
 func (c Colour) Use(leastLumpG float64) Left {
 	out := Left{ID: c.ID, Grams: c.LeftG, Use: Cover}
 	sweets := c.LeftG * 1000 / (c.DensityGCm3 * c.PieceVolumeMM)

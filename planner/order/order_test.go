@@ -19,7 +19,8 @@ func read(t *testing.T, text string) *job.Job {
 	return j
 }
 
-// By hand, pieces of 2.5 g: a pack of 100 g takes 40, one of 101 g takes 41, never less than asked; two of three pieces are this drawing's.
+// By hand, pieces of 2.5 g: a pack of 100 g takes 40, one of 101 g takes 41, never less than asked; two of three pieces
+// are this drawing's.
 func TestPacks(t *testing.T) {
 	for text, want := range map[string]int{
 		"[[packs]]\nnumber = 30\ngrams = 100": 1200, "[[packs]]\nnumber = 30\ngrams = 101": 1230, "[[packs]]\nnumber = 7\npieces = 12": 84,
@@ -37,7 +38,10 @@ func TestPacks(t *testing.T) {
 			}
 		}
 	}
-	j := read(t, "[[packs]]\nnumber = 10\npieces = 12\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"")
+	j := read(
+		t,
+		"[[packs]]\nnumber = 10\npieces = 12\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"",
+	)
 	for file, want := range map[string]int{"a.svg": 80, "b.svg": 40} {
 		own, err := j.For(file)
 		require.NoError(t, err)
@@ -72,8 +76,15 @@ func TestLogs(t *testing.T) {
 func TestLedger(t *testing.T) {
 	rng := rand.New(rand.NewSource(2))
 	for range 500 {
-		c := order.Chain{LogG: 3000 + 9000*rng.Float64(), TrimG: 500 * rng.Float64(), SticksG: 400 * rng.Float64(), SpareG: 60 * rng.Float64(), EndLoss: 0.3 * rng.Float64(), PieceG: 1 + 4*rng.Float64(),
-			Logs: 1 + rng.Intn(4)}
+		c := order.Chain{
+			LogG:    3000 + 9000*rng.Float64(),
+			TrimG:   500 * rng.Float64(),
+			SticksG: 400 * rng.Float64(),
+			SpareG:  60 * rng.Float64(),
+			EndLoss: 0.3 * rng.Float64(),
+			PieceG:  1 + 4*rng.Float64(),
+			Logs:    1 + rng.Intn(4),
+		}
 		c.FinishedG = c.LogG + c.TrimG + c.SticksG + c.SpareG
 		c.FoldedG = 0.06 * rng.Float64() * c.FinishedG
 		c.SugarG, c.SyrupG, c.WaterG = 0.6*c.FinishedG, 0.45*c.FinishedG, 0.2*c.FinishedG
@@ -100,9 +111,18 @@ func TestLedger(t *testing.T) {
 	}
 }
 
-// By hand: 40 g of 1.45 g/cm3, 2.2 mm thick, 400 mm long, is 31.3 mm wide; from the least lump on it becomes sweets of 15 x 10 mm, 2.56 g each (SOURCES' worked mass).
+// By hand: 40 g of 1.45 g/cm3, 2.2 mm thick, 400 mm long, is 31.3 mm wide; from the least lump on it becomes sweets of
+// 15 x 10 mm, 2.56 g each (SOURCES' worked mass).
 func TestLeftovers(t *testing.T) {
-	c := order.Colour{ID: "c1", LeftG: 39.9, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400, PieceVolumeMM: math.Pi / 4 * 15 * 15 * 10}
+	c := order.Colour{
+		ID:            "c1",
+		LeftG:         39.9,
+		DensityGCm3:   1.45,
+		StripeMM:      2.2,
+		MostMM:        118,
+		LogLengthMM:   400,
+		PieceVolumeMM: math.Pi / 4 * 15 * 15 * 10,
+	}
 	u := c.Use(40)
 	assert.Equal(t, order.Stripe, u.Use)
 	assert.InDelta(t, 31.27, u.WidthMM, 0.01)
@@ -113,18 +133,48 @@ func TestLeftovers(t *testing.T) {
 	c.Strong = true
 	assert.Equal(t, order.Cover, c.Use(40).Use, "not sold by itself")
 	c.Strong = false
-	assert.Equal(t, order.Cover, order.Colour{LeftG: 400, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400}.Use(500).Use, "wider than the jacket has room for")
+	assert.Equal(
+		t,
+		order.Cover,
+		order.Colour{LeftG: 400, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400}.Use(500).Use,
+		"wider than the jacket has room for",
+	)
 	c.LeftG = 1
 	assert.Equal(t, order.Cover, c.Use(40).Use)
 	c.Jacket = true
 	assert.Equal(t, order.Jacket, c.Use(40).Use)
 }
 
-// By hand: two people for 60 minutes and one for 30 at 30 an hour are 75; 5 kg of sugar at 1 and 4 of syrup at 2 are 13; with 2 packs at 0.5 and 10 an order 99; half
-// more is 148.5, give or take a tenth. Without one of the figures the price is blank, not less.
+// By hand: two people for 60 minutes and one for 30 at 30 an hour are 75; 5 kg of sugar at 1 and 4 of syrup at 2 are
+// 13; with 2 packs at 0.5 and 10 an order 99; half more is 148.5, give or take a tenth. Without one of the figures the
+// price is blank, not less.
 func TestPrice(t *testing.T) {
-	p := shop.Price{Currency: "EUR", Hour: 30, SetUpMin: 28, PackMin: 1, SugarKg: 1, SyrupKg: 2, ExtrasKg: 0, Pack: 0.5, Order: 10, MarginPercent: 50, SpreadPercent: 10}
-	w := order.Work{Logs: 1, Packs: 2, Share: 1, Crew: 2, LogMin: 60, SugarKg: 5, SyrupKg: 4, FinishedKg: 8, PartMin: 2, ColourMin: 1, ColourKg: 0.04}
+	p := shop.Price{
+		Currency:      "EUR",
+		Hour:          30,
+		SetUpMin:      28,
+		PackMin:       1,
+		SugarKg:       1,
+		SyrupKg:       2,
+		ExtrasKg:      0,
+		Pack:          0.5,
+		Order:         10,
+		MarginPercent: 50,
+		SpreadPercent: 10,
+	}
+	w := order.Work{
+		Logs:       1,
+		Packs:      2,
+		Share:      1,
+		Crew:       2,
+		LogMin:     60,
+		SugarKg:    5,
+		SyrupKg:    4,
+		FinishedKg: 8,
+		PartMin:    2,
+		ColourMin:  1,
+		ColourKg:   0.04,
+	}
 	got := w.Of(p)
 	assert.InDelta(t, 75, got.Lines[0].Amount, 1e-9)
 	assert.InDelta(t, 13, got.Lines[1].Amount, 1e-9)
@@ -141,7 +191,18 @@ func TestPrice(t *testing.T) {
 }
 
 func BenchmarkLedger(b *testing.B) {
-	c := order.Chain{SugarG: 6000, SyrupG: 4000, WaterG: 2000, FinishedG: 10_000, LogG: 9000, EndLoss: 0.2, PieceG: 2.5, Count: 2880, Logs: 2, Packed: 5700}
+	c := order.Chain{
+		SugarG:    6000,
+		SyrupG:    4000,
+		WaterG:    2000,
+		FinishedG: 10_000,
+		LogG:      9000,
+		EndLoss:   0.2,
+		PieceG:    2.5,
+		Count:     2880,
+		Logs:      2,
+		Packed:    5700,
+	}
 	for b.Loop() {
 		require.Len(b, order.WholeGrams(c.Ledger()), 9)
 	}

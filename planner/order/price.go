@@ -26,7 +26,8 @@ type Cost struct {
 	Amount float64
 }
 
-// Price is what an order costs by the shop's own figures. Low and High are Blank while a line is; More is what one more log, colour or part adds.
+// Price is what an order costs by the shop's own figures. Low and High are Blank while a line is; More is what one more
+// log, colour or part adds.
 type Price struct {
 	Currency  string
 	Lines     []Cost
@@ -55,7 +56,17 @@ func (w Work) Of(p shop.Price) Price {
 		work = sum(p.Hour, hours)
 	}
 	materials := sum(p.SugarKg, w.SugarKg, p.SyrupKg, w.SyrupKg, p.ExtrasKg, w.FinishedKg)
-	out := Price{Currency: p.Currency, Low: shop.Blank, High: shop.Blank, Lines: []Cost{{"work", work}, {"materials", materials}, {"packs", sum(p.Pack, w.Packs)}, {"order", sum(p.Order, w.Share)}}}
+	out := Price{
+		Currency: p.Currency,
+		Low:      shop.Blank,
+		High:     shop.Blank,
+		Lines: []Cost{
+			{"work", work},
+			{"materials", materials},
+			{"packs", sum(p.Pack, w.Packs)},
+			{"order", sum(p.Order, w.Share)},
+		},
+	}
 	total, known := 0.0, p.MarginPercent != shop.Blank && p.SpreadPercent != shop.Blank
 	for _, l := range out.Lines {
 		known = known && l.Amount != shop.Blank
@@ -73,13 +84,19 @@ func (w Work) Of(p shop.Price) Price {
 	}
 	n := float64(w.Logs)
 	perLog := shop.Blank
-	if m := sum(p.SugarKg, w.SugarKg/n, p.SyrupKg, w.SyrupKg/n, p.ExtrasKg, w.FinishedKg/n); m != shop.Blank && p.Hour != shop.Blank {
+	if m := sum(p.SugarKg, w.SugarKg/n, p.SyrupKg, w.SyrupKg/n, p.ExtrasKg, w.FinishedKg/n); m != shop.Blank &&
+		p.Hour != shop.Blank {
 		perLog = m + p.Hour*w.LogMin*float64(w.Crew)/60
 	}
 	perColour := shop.Blank
-	if m := sum(p.SugarKg, w.SugarKg/w.FinishedKg*w.ColourKg, p.SyrupKg, w.SyrupKg/w.FinishedKg*w.ColourKg, p.ExtrasKg, w.ColourKg); m != shop.Blank && p.Hour != shop.Blank {
+	if m := sum(p.SugarKg, w.SugarKg/w.FinishedKg*w.ColourKg, p.SyrupKg, w.SyrupKg/w.FinishedKg*w.ColourKg, p.ExtrasKg, w.ColourKg); m != shop.Blank &&
+		p.Hour != shop.Blank {
 		perColour = n * (m + p.Hour*w.ColourMin/60)
 	}
-	out.More = []Cost{{"log", margin(perLog)}, {"colour", margin(perColour)}, {"part", margin(sum(p.Hour, n*w.PartMin/60))}}
+	out.More = []Cost{
+		{"log", margin(perLog)},
+		{"colour", margin(perColour)},
+		{"part", margin(sum(p.Hour, n*w.PartMin/60))},
+	}
 	return out
 }

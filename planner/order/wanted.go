@@ -18,8 +18,9 @@ type Wanted struct {
 	Logs   int
 }
 
-// PerLog is the order of one log: as called for, or what the order's file and the shop's least and largest log make of it. gramsPerMM is the
-// mass of a millimetre of a log so wide, in grams; pieces are known no better than that. The error is of type settings.Faults.
+// PerLog is the order of one log: as called for, or what the order's file and the shop's least and largest log make of
+// it. gramsPerMM is the mass of a millimetre of a log so wide, in grams; pieces are known no better than that. The
+// error is of type settings.Faults.
 func PerLog(o size.Order, j *job.Job, s *shop.Shop, diameterMM, gramsPerMM float64) (size.Order, Wanted, error) {
 	want := Wanted{Logs: 1, Pieces: o.Pieces}
 	asked := j != nil && j.Asked()

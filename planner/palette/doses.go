@@ -14,7 +14,8 @@ import (
 	"sugarwright/planner/shop"
 )
 
-// inSweet is what is known of an additive in a sweet: mg/kg, and whether some of the colours that bring it have no dose.
+// inSweet is what is known of an additive in a sweet: mg/kg, and whether some of the colours that bring it have no
+// dose.
 type inSweet struct {
 	mg    float64
 	blank bool
@@ -93,13 +94,17 @@ func (h *holder) hold(x plan.Dose, own, in inSweet, l law.Limit, line int) {
 		h.undosed[named(x.Additive)] = true
 	}
 	if l.Over(in.mg, h.group) {
-		h.faults = append(h.faults, settings.Fault{File: h.shop.File, Line: line, Text: h.overLimit(x.Additive, in.mg, l)})
+		h.faults = append(
+			h.faults,
+			settings.Fault{File: h.shop.File, Line: line, Text: h.overLimit(x.Additive, in.mg, l)},
+		)
 	}
 	h.out = append(h.out, x)
 }
 
-// hold the shop's recipe against the market's limits: additives of each colour's sugar, of the sweet, and the acid. The error is of type
-// settings.Faults: a sweet over a limit. What has no published limit that we know, or no dose, is a note.
+// hold the shop's recipe against the market's limits: additives of each colour's sugar, of the sweet, and the acid. The
+// error is of type settings.Faults: a sweet over a limit. What has no published limit that we know, or no dose, is a
+// note.
 func (p *Palette) hold(m *partition.Map, j *job.Job) error {
 	h := &holder{shop: p.shop, unknown: map[string]bool{}, undosed: map[string]bool{}}
 	acid := ""
@@ -174,7 +179,19 @@ func (h *holder) overLimit(additive string, mg float64, l law.Limit) string {
 	case l.Rule == law.Forbidden:
 		return fmt.Sprintf("%s is not permitted in these sweets %s; allowed is none of it", additive, from)
 	case l.Rule == law.Most && mg > l.MgPerKg:
-		return fmt.Sprintf("the recipe brings %.0f mg of %s to a kilogram of sweets; allowed is at most %g %s", mg, additive, l.MgPerKg, from)
+		return fmt.Sprintf(
+			"the recipe brings %.0f mg of %s to a kilogram of sweets; allowed is at most %g %s",
+			mg,
+			additive,
+			l.MgPerKg,
+			from,
+		)
 	}
-	return fmt.Sprintf("the recipe brings %.0f mg of the colours of one group, %s among them, to a kilogram of sweets; allowed is at most %g %s", h.group, additive, l.GroupMg, from)
+	return fmt.Sprintf(
+		"the recipe brings %.0f mg of the colours of one group, %s among them, to a kilogram of sweets; allowed is at most %g %s",
+		h.group,
+		additive,
+		l.GroupMg,
+		from,
+	)
 }

@@ -1,7 +1,9 @@
-// Package palette settles how each colour of a drawing is made in the shop's sugar, and holds the shop's recipe against the market's limits.
+// Package palette settles how each colour of a drawing is made in the shop's sugar, and holds the shop's recipe against
+// the market's limits.
 //
-// Guarantees: every colour of the map has a shade, or a fault names the line of the file that keeps it from one; the client's wish comes
-// before the maker's mapping, and that before what is computed; no sweet over a published limit passes.
+// Guarantees: every colour of the map has a shade, or a fault names the line of the file that keeps it from one; the
+// client's wish comes before the maker's mapping, and that before what is computed; no sweet over a published limit
+// passes.
 package palette
 
 import (
@@ -79,9 +81,9 @@ func Unmatched(m *partition.Map, s *shop.Shop) *Palette {
 	return p
 }
 
-// Of settles how each colour of a map is made: the client's wish first, then the maker's own mapping, else the nearest of the shop's colours or
-// of their mixes, else (the shop has entered none) the drawing's colour itself. wishes says whether a wish for a colour that the drawing does
-// not have is a fault. The error is of type settings.Faults.
+// Of settles how each colour of a map is made: the client's wish first, then the maker's own mapping, else the nearest
+// of the shop's colours or of their mixes, else (the shop has entered none) the drawing's colour itself. wishes says
+// whether a wish for a colour that the drawing does not have is a fault. The error is of type settings.Faults.
 func Of(m *partition.Map, s *shop.Shop, j *job.Job, wishes bool) (*Palette, error) {
 	p := &Palette{shop: s}
 	t := matcher{m: m, shop: s, job: j}
@@ -96,7 +98,16 @@ func Of(m *partition.Map, s *shop.Shop, j *job.Job, wishes bool) (*Palette, erro
 		}
 		p.Shades = append(p.Shades, shade)
 		if shade.OffDE2000 > s.AlikeDE2000 && fault == nil {
-			p.Findings.Add(finding.New(finding.ColourOff, finding.Warning, c.RGB.Hex(), shade.Made.Hex(), shade.Name, shade.OffDE2000))
+			p.Findings.Add(
+				finding.New(
+					finding.ColourOff,
+					finding.Warning,
+					c.RGB.Hex(),
+					shade.Made.Hex(),
+					shade.Name,
+					shade.OffDE2000,
+				),
+			)
 		}
 	}
 	if len(faults) > 0 {
@@ -117,8 +128,8 @@ type matcher struct {
 	job  *job.Job
 }
 
-// cameOutAlike warns of colours of the drawing that nobody can tell apart as they are made, and refuses a picture of which none stands out
-// from the ground.
+// cameOutAlike warns of colours of the drawing that nobody can tell apart as they are made, and refuses a picture of
+// which none stands out from the ground.
 func (t matcher) cameOutAlike(shades []Shade) (found finding.List, err error) {
 	if len(t.shop.Stock) == 0 && t.job == nil {
 		return nil, nil // the drawing's own colours: the check speaks of them
@@ -132,7 +143,20 @@ func (t matcher) cameOutAlike(shades []Shade) (found finding.List, err error) {
 			off := partition.DE2000(a.Made, b.Made)
 			if off < like || a.Name == b.Name && a.Finish == b.Finish && a.From != plan.ByRule {
 				first, second := t.m.Colours[k].RGB.Hex(), t.m.Colours[i].RGB.Hex()
-				found.Add(finding.New(finding.AlikeColours, finding.Warning, first, second, b.Name, a.Name, off, like).In("as_made"))
+				found.Add(
+					finding.New(
+						finding.AlikeColours,
+						finding.Warning,
+						first,
+						second,
+						b.Name,
+						a.Name,
+						off,
+						like,
+					).In(
+						"as_made",
+					),
+				)
 			}
 		}
 	}

@@ -55,13 +55,23 @@ func (t matcher) shadeOf(i int) (Shade, *settings.Fault) {
 	if s.OffDE2000 <= sh.ColourDE2000 {
 		return s, nil
 	}
-	text := fmt.Sprintf("no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]",
-		want.Hex(), s.Name, s.Made.Hex(), s.OffDE2000, sh.ColourDE2000)
+	text := fmt.Sprintf(
+		"no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]",
+		want.Hex(),
+		s.Name,
+		s.Made.Hex(),
+		s.OffDE2000,
+		sh.ColourDE2000,
+	)
 	if finish == shop.Clear {
 		text += "; a pale shade is white and colour, finish = \"pulled\""
 	}
 	if math.IsInf(s.OffDE2000, 1) {
-		text = fmt.Sprintf("no colour of [stock] was measured %s, as %s of the drawing is wanted; allowed is the other finish, or a measured shade", finish, rgb.Hex())
+		text = fmt.Sprintf(
+			"no colour of [stock] was measured %s, as %s of the drawing is wanted; allowed is the other finish, or a measured shade",
+			finish,
+			rgb.Hex(),
+		)
 	}
 	if wished {
 		return s, &settings.Fault{File: t.job.File, Line: line, Text: text}
@@ -104,8 +114,15 @@ func (t matcher) finishFor(i int, x shop.Stock, said shop.Finish) shop.Finish {
 // ofStock is one colour of the shop as it is.
 func (t matcher) ofStock(x shop.Stock, f shop.Finish, want artwork.RGB, from plan.ShadeFrom) Shade {
 	made := t.shop.Shade(x, f)
-	return Shade{Colour: shop.Colour{Name: x.Name, Finish: f, DoseGPerK: x.DoseGPerK}, From: from, Parts: []plan.MixPart{{Name: x.Name, Share: 1}}, Made: made,
-		OffDE2000: partition.DE2000(want, made), Doses: dosesOf(x, 1), Guess: guessed(x, f)}
+	return Shade{
+		Colour:    shop.Colour{Name: x.Name, Finish: f, DoseGPerK: x.DoseGPerK},
+		From:      from,
+		Parts:     []plan.MixPart{{Name: x.Name, Share: 1}},
+		Made:      made,
+		OffDE2000: partition.DE2000(want, made),
+		Doses:     dosesOf(x, 1),
+		Guess:     guessed(x, f),
+	}
 }
 
 // guessed tells whether a colour's shade in a finish was not measured.
@@ -119,7 +136,8 @@ func dosesOf(x shop.Stock, share float64) []Additive {
 	return []Additive{{x.Additive, share * x.DoseGPerK, share * x.DoseGPerK * x.Strength, x.Line}}
 }
 
-// nearest is the shop's colour, or the mix, that comes nearest to a shade: clear ones among themselves, pulled ones among themselves and with plain white.
+// nearest is the shop's colour, or the mix, that comes nearest to a shade: clear ones among themselves, pulled ones
+// among themselves and with plain white.
 func (t matcher) nearest(want artwork.RGB, ground bool, said shop.Finish) Shade {
 	sh := t.shop
 	best := Shade{OffDE2000: math.Inf(1)}

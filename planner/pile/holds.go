@@ -11,7 +11,8 @@ import (
 // coverShare of its border must lie against neighbours before a part is held by them; tuned: three sides of four.
 const coverShare = 0.75
 
-// Holds is for how long each part must hold its shape by itself, in minutes, and for how long of that it must be turned each minute.
+// Holds is for how long each part must hold its shape by itself, in minutes, and for how long of that it must be turned
+// each minute.
 type Holds struct {
 	Min    []float64
 	Turned []float64 // by element; 0 where the part holds, or was to be turned in any case
@@ -22,8 +23,8 @@ func (h *Holds) Any() bool {
 	return slices.ContainsFunc(h.Turned, func(m float64) bool { return m > 0 })
 }
 
-// HoldsOf settles for how long each part must hold its shape by itself: until neighbours or a wrap support it. One that cannot for so long is
-// turned each minute, with the pile.
+// HoldsOf settles for how long each part must hold its shape by itself: until neighbours or a wrap support it. One that
+// cannot for so long is turned each minute, with the pile.
 func HoldsOf(k Kitchen) *Holds {
 	s, of := k.Section, k.Set
 	out := &Holds{Min: make([]float64, len(of.Elements)), Turned: make([]float64, len(of.Elements))}

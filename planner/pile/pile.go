@@ -1,6 +1,7 @@
 // Package pile follows the heat of the parts from the first laying until the log is drawn.
 //
-// Guarantees (P8): the heats are those of implicit steps on squares of a millimetre and a half; the same input gives the same heats.
+// Guarantees (P8): the heats are those of implicit steps on squares of a millimetre and a half; the same input gives
+// the same heats.
 package pile
 
 import (
@@ -31,24 +32,27 @@ type Kitchen struct {
 	Shop    *shop.Shop
 }
 
-// Squares in which heat is followed, a quarter of their number a side: 96 across the log, a millimetre and a half each; 48 for the range.
+// Squares in which heat is followed, a quarter of their number a side: 96 across the log, a millimetre and a half each;
+// 48 for the range.
 const (
 	pileCells  = 24
 	rangeCells = 12
 )
 
-// Cooling is what becomes of the pile's heat, and what follows from it. Minutes are +Inf where the ground stays workable as long as it is
-// watched.
+// Cooling is what becomes of the pile's heat, and what follows from it. Minutes are +Inf where the ground stays
+// workable as long as it is watched.
 type Cooling struct {
-	RollC                            []float64   // by element: its mean heat when the log is rolled
-	EtaRel                           []float64   // by element: its stiffness then, over the ground's
-	BlockC                           [][]float64 // by block: heats of all parts when it is finished
-	StiffMin, EarliestMin, LatestMin float64     // when the ground gets too stiff to work; between these by what the glass transition may be off
+	RollC  []float64   // by element: its mean heat when the log is rolled
+	EtaRel []float64   // by element: its stiffness then, over the ground's
+	BlockC [][]float64 // by block: heats of all parts when it is finished
+	// When the ground gets too stiff to work; between these by what the glass transition may be off
+	StiffMin, EarliestMin, LatestMin float64
 }
 
-// Follow the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and when the log is rolled,
-// and when the ground gets too stiff to work (P8). The last also for sugar whose glass transition is as far off as it may be: it is laid by
-// feel, so much warmer or cooler, as if all round it were so much cooler or warmer.
+// Follow the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and
+// when the log is rolled, and when the ground gets too stiff to work (P8). The last also for sugar whose glass
+// transition is as far off as it may be: it is laid by feel, so much warmer or cooler, as if all round it were so much
+// cooler or warmer.
 func Follow(k Kitchen) (*Cooling, finding.List) {
 	pm := k.Shop.TgPlusMinus
 	var wait sync.WaitGroup
@@ -81,8 +85,9 @@ func (c *Cooling) Check() error {
 	return nil
 }
 
-// cooling is what becomes of the heat: that of all parts when each block is finished and when the log is rolled, the minute at which the ground
-// is too stiff to work (+Inf: not while it is watched), and the two parts that were most apart when the second was laid.
+// cooling is what becomes of the heat: that of all parts when each block is finished and when the log is rolled, the
+// minute at which the ground is too stiff to work (+Inf: not while it is watched), and the two parts that were most
+// apart when the second was laid.
 type cooling struct {
 	blocks       [][]float64
 	roll         []float64
@@ -157,8 +162,8 @@ func (k Kitchen) follow(cells int, warmer float64) cooling {
 	return out
 }
 
-// watchMin is the time in minutes for which the log is followed after its last length is drawn. A margin of more than an hour is printed as "more
-// than 60", so following it for longer would change nothing.
+// watchMin is the time in minutes for which the log is followed after its last length is drawn. A margin of more than
+// an hour is printed as "more than 60", so following it for longer would change nothing.
 const watchMin = 62
 
 // heats of all parts in the pile; a part that is smaller than its squares has the heat at which it is laid.
@@ -188,7 +193,8 @@ func (k Kitchen) groundMean(v []float64) float64 {
 func (k Kitchen) Stiffness(c []float64) []float64 {
 	logs := make([]float64, len(c))
 	for i, e := range k.Set.Elements {
-		t := math.Max(k.Shop.TgC, math.Min(k.Shop.TgC+100, c[i])) // what is colder is a glass, and clamped below in any case
+		// What is colder is a glass, and clamped below in any case
+		t := math.Max(k.Shop.TgC, math.Min(k.Shop.TgC+100, c[i]))
 		logs[i], _ = sugar.LogEta(t, k.Shop.TgC)
 		if k.Palette.Pulled(e.Colour) {
 			logs[i] += math.Log10(k.Shop.PulledStiffness)
@@ -196,7 +202,8 @@ func (k Kitchen) Stiffness(c []float64) []float64 {
 	}
 	ground := k.groundMean(logs)
 	for i := range logs {
-		logs[i] = math.Round(flow.Clamped(math.Pow(10, logs[i]-ground))*1e4) / 1e4 // as printed, so that others can repeat it
+		// As printed, so that others can repeat it
+		logs[i] = math.Round(flow.Clamped(math.Pow(10, logs[i]-ground))*1e4) / 1e4
 	}
 	return logs
 }

@@ -2,10 +2,12 @@ package plan
 
 import "fmt"
 
-// Check finds a reference that leads nowhere, a part without an outline, or a list that the verdict forbids: what a schema cannot say.
+// Check finds a reference that leads nowhere, a part without an outline, or a list that the verdict forbids: what a
+// schema cannot say.
 func (p *Plan) Check() error {
 	x := p.Index()
-	if proven := p.Verdict == AsDrawn; proven != (len(p.Elements) > 0) || proven != (len(p.Steps) > 0) || proven != (p.Boil != nil) {
+	if proven := p.Verdict == AsDrawn; proven != (len(p.Elements) > 0) || proven != (len(p.Steps) > 0) ||
+		proven != (p.Boil != nil) {
 		return fmt.Errorf("verdict %s with %d elements and %d steps", p.Verdict, len(p.Elements), len(p.Steps))
 	}
 	part := func(id string) bool { return x.Element(id) != nil || x.Block(id) != nil }

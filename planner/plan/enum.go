@@ -5,8 +5,8 @@ import "reflect"
 // Verdict says whether a drawing can be made, and what stands in the way.
 type Verdict string
 
-// The verdicts. Simplify and NotBuildable speak of the drawing; ShopLimit of the shop as it is set (too cold, too few hands); OurLimit of
-// this program, which gave up.
+// The verdicts. Simplify and NotBuildable speak of the drawing; ShopLimit of the shop as it is set (too cold, too few
+// hands); OurLimit of this program, which gave up.
 const (
 	AsDrawn      Verdict = "as-drawn"
 	Simplify     Verdict = "simplify"
@@ -87,8 +87,8 @@ const (
 // ShadeFrom says how the shop's colour for a colour of the drawing was chosen.
 type ShadeFrom string
 
-// The ways: no stock is entered, so the drawing's own colour stands; the maker's mapping; the client's wish; the nearest one of the
-// stock; a mix of the stock.
+// The ways: no stock is entered, so the drawing's own colour stands; the maker's mapping; the client's wish; the
+// nearest one of the stock; a mix of the stock.
 const (
 	ByRule  ShadeFrom = "rule"
 	Mapped  ShadeFrom = "mapped"
@@ -133,7 +133,8 @@ const (
 // LeftUse is what becomes of a leftover of one colour.
 type LeftUse string
 
-// Uses of a leftover: plain sticks of its colour, a stripe in the jacket, part of the jacket of its own colour, kept covered.
+// Uses of a leftover: plain sticks of its colour, a stripe in the jacket, part of the jacket of its own colour, kept
+// covered.
 const (
 	UseSweets LeftUse = "sweets"
 	UseStripe LeftUse = "stripe"
@@ -143,11 +144,28 @@ const (
 
 // enums lists the words of each type, for the schema.
 var enums = map[reflect.Type][]string{
-	reflect.TypeFor[Verdict]():    {"as-drawn", "simplify", "not-buildable", "shop-limit", "our-limit"},
-	reflect.TypeFor[Kind]():       {"subject", "spacer", "ground", "jacket"},
-	reflect.TypeFor[Form]():       {"rod", "strip", "block", "wedge", "segment", "teardrop", "wrap"},
-	reflect.TypeFor[How]():        {"first", "lay", "bend", "wrap", "roll"},
-	reflect.TypeFor[Do]():         {"pour", "flavour", "divide", "pull", "keep", "make", "chop", "lay", "bend", "wrap", "roll", "turn", "round", "draw", "cut", "pack"},
+	reflect.TypeFor[Verdict](): {"as-drawn", "simplify", "not-buildable", "shop-limit", "our-limit"},
+	reflect.TypeFor[Kind]():    {"subject", "spacer", "ground", "jacket"},
+	reflect.TypeFor[Form]():    {"rod", "strip", "block", "wedge", "segment", "teardrop", "wrap"},
+	reflect.TypeFor[How]():     {"first", "lay", "bend", "wrap", "roll"},
+	reflect.TypeFor[Do](): {
+		"pour",
+		"flavour",
+		"divide",
+		"pull",
+		"keep",
+		"make",
+		"chop",
+		"lay",
+		"bend",
+		"wrap",
+		"roll",
+		"turn",
+		"round",
+		"draw",
+		"cut",
+		"pack",
+	},
 	reflect.TypeFor[Finish]():     {"clear", "pulled"},
 	reflect.TypeFor[ShadeFrom]():  {"rule", "mapped", "wanted", "nearest", "mixed"},
 	reflect.TypeFor[TgFrom]():     {"lump test", "setting", "moisture", "default"},

@@ -15,7 +15,8 @@ type Speaker interface {
 	Cautions() []string
 }
 
-// Write is the file's bytes: the plan, the names of the files beside it, and the sentences of a speaker; nil leaves them empty.
+// Write is the file's bytes: the plan, the names of the files beside it, and the sentences of a speaker; nil leaves
+// them empty.
 func Write(p *Plan, files []string, say Speaker) ([]byte, error) {
 	q := *p
 	q.Files = append([]string{}, files...)
@@ -77,7 +78,8 @@ func encode(p *Plan) ([]byte, error) {
 			lists = lists[:len(lists)-1]
 		}
 		b.WriteByte(c)
-		breaks := depth == 1 && (c == ',' || c == '{') || depth == 2 && lists[1] && c == ',' || depth == 2 && c == '[' && data[i+1] == '{'
+		breaks := depth == 1 && (c == ',' || c == '{') || depth == 2 && lists[1] && c == ',' ||
+			depth == 2 && c == '[' && data[i+1] == '{'
 		if breaks {
 			b.WriteByte('\n')
 		}
@@ -86,7 +88,8 @@ func encode(p *Plan) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Normal is a plan as its file holds it: numbers as they are printed. Sheets are drawn from it, so they are the same when the file is read back.
+// Normal is a plan as its file holds it: numbers as they are printed. Sheets are drawn from it, so they are the same
+// when the file is read back.
 func Normal(p *Plan) (*Plan, error) {
 	data, err := json.Marshal(p)
 	if err != nil {
@@ -105,8 +108,8 @@ type FormatError struct{ What string }
 
 func (e *FormatError) Error() string { return "not a plan that can be read: " + e.What }
 
-// Read a plan file. The error is a *FormatError: no JSON, another version, a key that is missing or wrong by the schema, or a reference that leads
-// nowhere.
+// Read a plan file. The error is a *FormatError: no JSON, another version, a key that is missing or wrong by the
+// schema, or a reference that leads nowhere.
 func Read(data []byte) (*Plan, error) {
 	var head struct {
 		Format  string `json:"format"`
@@ -119,7 +122,13 @@ func Read(data []byte) (*Plan, error) {
 	case head.Format != Format:
 		return nil, &FormatError{fmt.Sprintf("its format is %q, %q is wanted", head.Format, Format)}
 	case head.Version != Version:
-		return nil, &FormatError{fmt.Sprintf("it is of version %d, this program reads version %d: plan the drawing again", head.Version, Version)}
+		return nil, &FormatError{
+			fmt.Sprintf(
+				"it is of version %d, this program reads version %d: plan the drawing again",
+				head.Version,
+				Version,
+			),
+		}
 	}
 	if err := Validate(data); err != nil {
 		return nil, &FormatError{err.Error()}

@@ -21,8 +21,16 @@ func (p *Plan) Index() *Index {
 }
 
 func newIndex(p *Plan) *Index {
-	x := &Index{p: p, elements: map[string]*Element{}, numbered: map[int][]*Element{}, colours: map[string]*Colour{}, blocks: map[string]*Block{},
-		making: map[int]*Step{}, laying: map[string]*Step{}, turns: map[string][]*Step{}}
+	x := &Index{
+		p:        p,
+		elements: map[string]*Element{},
+		numbered: map[int][]*Element{},
+		colours:  map[string]*Colour{},
+		blocks:   map[string]*Block{},
+		making:   map[int]*Step{},
+		laying:   map[string]*Step{},
+		turns:    map[string][]*Step{},
+	}
 	for i := range p.Elements {
 		e := &p.Elements[i]
 		x.elements[e.ID] = e

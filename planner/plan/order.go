@@ -9,7 +9,8 @@ type Job struct {
 	Market  string `json:"market,omitempty"`
 }
 
-// Order is the way from the boil to the packs, of all logs together; Blank (-1) is a price that the shop's figures do not give.
+// Order is the way from the boil to the packs, of all logs together; Blank (-1) is a price that the shop's figures do
+// not give.
 type Order struct {
 	Logs       int       `json:"logs"`
 	LeastG     Num       `json:"least_log_g"`
@@ -68,8 +69,8 @@ type Left struct {
 	WidthMM Num     `json:"width_mm"` // of the stripe
 }
 
-// Dose is an additive as the shop dosed it, per colour's sugar and per piece, beside the published limit. Limit is -1 where none is published or the market is
-// unknown; Rule says how it limits then.
+// Dose is an additive as the shop dosed it, per colour's sugar and per piece, beside the published limit. Limit is -1
+// where none is published or the market is unknown; Rule says how it limits then.
 type Dose struct {
 	Colour   string `json:"colour"`          // "" for what is in all of the sugar
 	Additive string `json:"additive"`        // "" where the shop has not named it

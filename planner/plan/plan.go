@@ -1,8 +1,8 @@
-// Package plan is what a plan file holds: every fact that a sheet shows, as plain data and words of fixed lists. It holds no sentence;
-// sentences are chosen where a sheet or a line for the terminal is written.
+// Package plan is what a plan file holds: every fact that a sheet shows, as plain data and words of fixed lists. It
+// holds no sentence; sentences are chosen where a sheet or a line for the terminal is written.
 //
-// Guarantees: keys are stable (added, never renamed); numbers have at most four decimals; the same plan gives the same bytes (P9); a file
-// that was read back passed its schema and Check, so no reference in it leads nowhere.
+// Guarantees: keys are stable (added, never renamed); numbers have at most four decimals; the same plan gives the same
+// bytes (P9); a file that was read back passed its schema and Check, so no reference in it leads nowhere.
 package plan
 
 import (
@@ -51,7 +51,8 @@ type Plan struct {
 	GoingHard []Shortcut `json:"going_hard,omitempty"` // what may still be left out or merged when the sugar goes hard
 	Forecast  *Forecast  `json:"forecast,omitempty"`   // how the faces will come out
 
-	SimplifiedFrom *Original `json:"simplified_from,omitempty"` // the client's drawing, where the artwork is a simplified version of it
+	// The client's drawing, where the artwork is a simplified version of it
+	SimplifiedFrom *Original `json:"simplified_from,omitempty"`
 	Changes        []Change  `json:"changes,omitempty"`
 
 	Picture []Area    `json:"picture"` // the flat areas as they were read, in the true frame
@@ -80,8 +81,9 @@ type Area struct {
 	Fill  string  `json:"srgb"`
 }
 
-// Rolling is what the rolling model says: how far from their true places the picture's borders come out, laid as drawn, by the simple squash,
-// and as planned (the last on a finer grid with half the step: P7). Stiffness is over the ground's.
+// Rolling is what the rolling model says: how far from their true places the picture's borders come out, laid as drawn,
+// by the simple squash, and as planned (the last on a finer grid with half the step: P7). Stiffness is over the
+// ground's.
 type Rolling struct {
 	Outline          string `json:"outline"` // stick or slip
 	Softest          Num    `json:"softest"`
@@ -105,13 +107,14 @@ type Off struct {
 
 // Clock is how good the schedule is. The binding part is the one whose window sets the heat at which all is laid.
 type Clock struct {
-	EndMin      Num    `json:"end_min"` // of the last step
-	AtLeastMin  Num    `json:"at_least_min"`
-	Proved      bool   `json:"proved"`
-	GapPercent  Num    `json:"gap_percent"`
-	RoundMin    Num    `json:"round_min"`        // the log is round
-	DrawnMin    Num    `json:"drawn_min"`        // the last length is drawn
-	StiffMin    Num    `json:"stiff_min"`        // the ground is too stiff to work; -1 when it stays workable as long as it is watched
+	EndMin     Num  `json:"end_min"` // of the last step
+	AtLeastMin Num  `json:"at_least_min"`
+	Proved     bool `json:"proved"`
+	GapPercent Num  `json:"gap_percent"`
+	RoundMin   Num  `json:"round_min"` // the log is round
+	DrawnMin   Num  `json:"drawn_min"` // the last length is drawn
+	// The ground is too stiff to work; -1 when it stays workable as long as it is watched
+	StiffMin    Num    `json:"stiff_min"`
 	MarginMin   Num    `json:"margin_min"`       // from drawn to stiff
 	MarginRange [2]Num `json:"margin_range_min"` // by what the glass transition may be off
 	KeepC       Num    `json:"keep_c"`           // at which what waits is kept; 0 when there is no warm place
@@ -122,7 +125,8 @@ type Clock struct {
 	TgPlusMinus Num    `json:"tg_plus_minus_c"`
 }
 
-// Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has not been made.
+// Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has
+// not been made.
 type Shortcut struct {
 	Step     int        `json:"before_step"`
 	UntilMin Num        `json:"until_min"`
@@ -137,14 +141,15 @@ type Shortcut struct {
 
 // Forecast is how the faces come out: nominal, and some along the rope with the shop's spread.
 type Forecast struct {
-	NominalWrong Num      `json:"nominal_wrong_percent"` // of the picture's area in the wrong colour
-	MeanWrong    Num      `json:"mean_wrong_percent"`
-	WorstWrong   Num      `json:"worst_wrong_percent"`
-	FinestMM     Num      `json:"finest_mm"` // in the log: parts this thick and thicker come out in their places on every face
-	FinestPiece  Num      `json:"finest_piece_mm"`
-	Lost         []string `json:"lost"` // parts less than half of which is in its place on some face
-	BandPercent  Num      `json:"band_percent"`
-	Faces        []Face   `json:"faces"` // the first as planned, the rest along the rope
+	NominalWrong Num `json:"nominal_wrong_percent"` // of the picture's area in the wrong colour
+	MeanWrong    Num `json:"mean_wrong_percent"`
+	WorstWrong   Num `json:"worst_wrong_percent"`
+	// In the log: parts this thick and thicker come out in their places on every face
+	FinestMM    Num      `json:"finest_mm"`
+	FinestPiece Num      `json:"finest_piece_mm"`
+	Lost        []string `json:"lost"` // parts less than half of which is in its place on some face
+	BandPercent Num      `json:"band_percent"`
+	Faces       []Face   `json:"faces"` // the first as planned, the rest along the rope
 }
 
 // Face is one section as it comes out: shapes by colour in drawing order.
@@ -264,11 +269,12 @@ type Colour struct {
 	Density Num    `json:"density_g_cm3"`
 	MassG   Num    `json:"mass_g"`
 	Letter  string `json:"letter"`
-	NeedG   Num    `json:"need_g"`           // to be weighed off: with the parts' extra length, and the reserve
-	CutG    Num    `json:"cut_g"`            // of it off the slab, before its colour is put in
-	SpareG  Num    `json:"spare_g"`          // of that, more than the parts need: the least lump that can be mixed is larger
-	TrimG   Num    `json:"trim_g"`           // of that, what is trimmed off the parts' ends
-	DoseG   Num    `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
+	NeedG   Num    `json:"need_g"` // to be weighed off: with the parts' extra length, and the reserve
+	CutG    Num    `json:"cut_g"`  // of it off the slab, before its colour is put in
+	// Of that, more than the parts need: the least lump that can be mixed is larger
+	SpareG Num `json:"spare_g"`
+	TrimG  Num `json:"trim_g"`           // of that, what is trimmed off the parts' ends
+	DoseG  Num `json:"dose_g,omitempty"` // of colour for that, as the shop's recipe says
 
 	Coloured bool      `json:"coloured"` // colour is put in: it is no plain white
 	From     ShadeFrom `json:"from"`
@@ -305,12 +311,13 @@ type Element struct {
 	MassG    Num            `json:"mass_g"`
 	WindowC  [2]Num         `json:"window_c"`
 	LayC     Num            `json:"lay_c"`
-	RollC    Num            `json:"roll_c"`                  // its mean heat when the log is rolled
-	HoldMin  Num            `json:"hold_min"`                // until neighbours or a wrap support it
-	Turned   bool           `json:"turned"`                  // it must be turned each minute until then
-	InBlock  Polygon        `json:"laid_in_block,omitempty"` // as laid in its block, where that is rolled round by itself; size and fit speak of it then
-	EtaRel   Num            `json:"eta_rel"`
-	Label    Point          `json:"label_mm"`
+	RollC    Num            `json:"roll_c"`   // its mean heat when the log is rolled
+	HoldMin  Num            `json:"hold_min"` // until neighbours or a wrap support it
+	Turned   bool           `json:"turned"`   // it must be turned each minute until then
+	// As laid in its block, where that is rolled round by itself; size and fit speak of it then
+	InBlock Polygon `json:"laid_in_block,omitempty"`
+	EtaRel  Num     `json:"eta_rel"`
+	Label   Point   `json:"label_mm"`
 }
 
 // Block of the lay-up.
@@ -327,7 +334,8 @@ type Part struct {
 	TurnDeg   Num    `json:"turn_deg"`
 }
 
-// Step of the work. A step of an element or a block names it in Parts; which figures it has beside that depends on what it does.
+// Step of the work. A step of an element or a block names it in Parts; which figures it has beside that depends on what
+// it does.
 type Step struct {
 	Number   int      `json:"number"`
 	Do       Do       `json:"do"`
@@ -346,7 +354,8 @@ type Step struct {
 	Lumps     int    `json:"lumps,omitempty"`      // cut apart by a divide
 	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
 	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held
-	MadeWith  string `json:"made_with,omitempty"`  // the block with which this one is made: why the step takes no time of its own
+	// The block with which this one is made: why the step takes no time of its own
+	MadeWith string `json:"made_with,omitempty"`
 }
 
 // Finding as in package finding.

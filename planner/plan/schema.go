@@ -10,7 +10,8 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// Schema of the plan file (JSON Schema, draft 2020-12), made from the types of this package; plan.schema.json beside it is the same.
+// Schema of the plan file (JSON Schema, draft 2020-12), made from the types of this package; plan.schema.json beside it
+// is the same.
 func Schema() *jsonschema.Schema {
 	number := func() *jsonschema.Schema { return &jsonschema.Schema{Type: "number"} }
 	two, three, one := 2, 3, 1

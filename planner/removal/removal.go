@@ -1,8 +1,9 @@
-// Package removal tells whether a part can be taken away from those that are present: the one rule by which the split judges its parts and the
-// lay-up finds their order.
+// Package removal tells whether a part can be taken away from those that are present: the one rule by which the split
+// judges its parts and the lay-up finds their order.
 //
-// Guarantees: taking a part away never blocks one that leaves in a straight line or is a wrap. A bent strip leaves only while more than half of
-// what it lies on is present, so for it the order of taking away matters: greedy removal can end blocked where another order does not.
+// Guarantees: taking a part away never blocks one that leaves in a straight line or is a wrap. A bent strip leaves only
+// while more than half of what it lies on is present, so for it the order of taking away matters: greedy removal can
+// end blocked where another order does not.
 //
 // References: Wilson and Latombe 1994 (assembly by disassembly).
 package removal
@@ -70,7 +71,8 @@ type Part struct {
 // Unwraps tells whether a wrap can be opened: all that is present lies inside it.
 func (p Part) Unwraps(present Bits) bool { return p.Inside != nil && present.Within(p.Inside, p.Own) }
 
-// Unbends tells whether a bent strip can be bent off: nothing is in its way, and more than half of what it lies on is present.
+// Unbends tells whether a bent strip can be bent off: nothing is in its way, and more than half of what it lies on is
+// present.
 func (p Part) Unbends(present Bits) bool {
 	if p.Way == nil || p.Way.Meets(present) {
 		return false

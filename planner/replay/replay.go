@@ -1,7 +1,8 @@
 // Package replay proves a build: from nothing, each part is moved to its place past all that is already there.
 //
-// Guarantees (P4): it shares no code with the search; sweeps are exact for polygons (vertex against edge, both ways), the moving part
-// eroded by its give. A build that it accepts can be laid; what it rejects is named with the part and what it hits.
+// Guarantees (P4): it shares no code with the search; sweeps are exact for polygons (vertex against edge, both ways),
+// the moving part eroded by its give. A build that it accepts can be laid; what it rejects is named with the part and
+// what it hits.
 package replay
 
 import (
@@ -102,8 +103,8 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 	return nil
 }
 
-// sweep tells whether the eroded shape, coming along d from far away, meets what is there. Shapes that lie apart first meet where a
-// vertex of one runs onto an edge of the other.
+// sweep tells whether the eroded shape, coming along d from far away, meets what is there. Shapes that lie apart first
+// meet where a vertex of one runs onto an edge of the other.
 func sweep[P geom.Frame](shape geom.Region[P], d geom.Vec, there []placed[P], give float64) (build.Part, bool) {
 	moving := eroded(shape, give)
 	for _, t := range there {
@@ -220,7 +221,8 @@ func outside[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part,
 	return build.Part{}, false
 }
 
-// bend proves a strip bent on: the border that lies on what is there is one run, and from the rest of its long sides, outward, the way is open by its own thickness.
+// bend proves a strip bent on: the border that lies on what is there is one run, and from the rest of its long sides,
+// outward, the way is open by its own thickness.
 func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, string) {
 	nothing := build.Part{Element: -1, Block: -1}
 	p, a := shape.Perimeter(), shape.Area()
@@ -281,8 +283,8 @@ func bend[P geom.Frame](shape geom.Region[P], there []placed[P]) (build.Part, st
 	return nothing, ""
 }
 
-// roll proves two sheets rolled up together: both are strips, the second lies against the first on most of both its sides, and nothing
-// else is there yet.
+// roll proves two sheets rolled up together: both are strips, the second lies against the first on most of both its
+// sides, and nothing else is there yet.
 func roll[P geom.Frame](shape geom.Region[P], there []placed[P]) string {
 	if len(there) != 1 {
 		return "sheets are rolled up before anything else is there"

@@ -35,11 +35,20 @@ func entry(e int, m build.Move, d geom.Vec) build.Entry {
 }
 
 func good() []build.Entry {
-	return []build.Entry{entry(0, build.First, geom.Vec{}), entry(1, build.Lay, down), entry(2, build.Lay, down), entry(3, build.Wrap, geom.Vec{})}
+	return []build.Entry{
+		entry(0, build.First, geom.Vec{}),
+		entry(1, build.Lay, down),
+		entry(2, build.Lay, down),
+		entry(3, build.Wrap, geom.Vec{}),
+	}
 }
 
 func prove(entries []build.Entry) *replay.Fault {
-	return replay.Prove(&build.Build{Blocks: [][]build.Entry{entries}}, func(p build.Part) region { return parts[p.Element] }, replay.TrueGive)
+	return replay.Prove(
+		&build.Build{Blocks: [][]build.Entry{entries}},
+		func(p build.Part) region { return parts[p.Element] },
+		replay.TrueGive,
+	)
 }
 
 func TestGoodBuild(t *testing.T) { assert.Nil(t, prove(good())) }

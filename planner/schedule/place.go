@@ -9,8 +9,8 @@ import (
 // tries is how many changed orders place looks at, forward and backward; 40 tasks take some 20 ms.
 const tries = 120
 
-// place puts the tasks serially in the order given, then in seeded changes of it, from the start and, to keep what must not wait near to
-// what it waits for, from the end.
+// place puts the tasks serially in the order given, then in seeded changes of it, from the start and, to keep what must
+// not wait near to what it waits for, from the end.
 func (s *search) place() {
 	forward := newSerial(s.p, false)
 	backward := newSerial(s.p, true)
@@ -41,7 +41,8 @@ func (s *search) place() {
 	seed := uint64(1)
 	for k := 0; k <= tries && s.cost > s.atLeast+eps; k++ {
 		for i := range key {
-			seed = seed*6364136223846793005 + 1442695040888963407 // Knuth's constants for a 64-bit congruential generator
+			// Knuth's constants for a 64-bit congruential generator
+			seed = seed*6364136223846793005 + 1442695040888963407
 			key[i] = float64(i)
 			if k > 0 {
 				key[i] += float64(seed>>40) / (1 << 24) * float64(1+k%16)
@@ -55,8 +56,8 @@ func (s *search) place() {
 // reorders is how many exchanges reorder tries.
 const reorders = 150
 
-// reorder takes pairs of keyed tasks of the best schedule that start in the wrong order, one after the other, and places all again with the one
-// put just before the other, until none of that helps.
+// reorder takes pairs of keyed tasks of the best schedule that start in the wrong order, one after the other, and
+// places all again with the one put just before the other, until none of that helps.
 func (s *search) reorder(forward *serial, key []float64) {
 	tried := 0
 	for again := true; again && s.best != nil; {
@@ -99,7 +100,13 @@ type serial struct {
 }
 
 func newSerial(p *Problem, backward bool) *serial {
-	v := &serial{p: p, backward: backward, into: make([][]Lag, len(p.Tasks)), start: make([]float64, len(p.Tasks)), placed: make([]bool, len(p.Tasks))}
+	v := &serial{
+		p:        p,
+		backward: backward,
+		into:     make([][]Lag, len(p.Tasks)),
+		start:    make([]float64, len(p.Tasks)),
+		placed:   make([]bool, len(p.Tasks)),
+	}
 	lags := p.Lags
 	if backward {
 		lags = turned(p)
@@ -112,7 +119,8 @@ func newSerial(p *Problem, backward bool) *serial {
 	return v
 }
 
-// run takes, again and again, the task of least key whose lags are ready, and starts it as early as lags and crew allow.
+// run takes, again and again, the task of least key whose lags are ready, and starts it as early as lags and crew
+// allow.
 func (v *serial) run(key []float64) []float64 {
 	n := len(v.p.Tasks)
 	v.profile.at, v.profile.busy = append(v.profile.at[:0], 0), append(v.profile.busy[:0], 0)

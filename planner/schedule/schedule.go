@@ -1,11 +1,11 @@
 // Package schedule puts the steps of the work on the clock.
 //
-// Guarantees (P8): every lag between steps is kept, no more pairs of hands work at once than the crew has. The result says whether its
-// length is proved the least, or how far from a bound it may be; where there is no schedule, the cycle of steps that forbids it.
-// Limits are counts of nodes, never clocks (P9).
+// Guarantees (P8): every lag between steps is kept, no more pairs of hands work at once than the crew has. The result
+// says whether its length is proved the least, or how far from a bound it may be; where there is no schedule, the cycle
+// of steps that forbids it. Limits are counts of nodes, never clocks (P9).
 //
-// References: the resource-constrained project problem with minimum and maximum lags (RCPSP/max): serial generation (Kolisch 1996), branching
-// on what of a conflict is delayed (De Reyck and Herroelen 1998); both from memory.
+// References: the resource-constrained project problem with minimum and maximum lags (RCPSP/max): serial generation
+// (Kolisch 1996), branching on what of a conflict is delayed (De Reyck and Herroelen 1998); both from memory.
 package schedule
 
 import (
@@ -15,15 +15,16 @@ import (
 	"sugarwright/geom/finding"
 )
 
-// Task is one step: minutes and pairs of hands. Key says what should come early where it costs little: parts that tolerate least heat
-// have the least; tasks with +Inf do not count.
+// Task is one step: minutes and pairs of hands. Key says what should come early where it costs little: parts that
+// tolerate least heat have the least; tasks with +Inf do not count.
 type Task struct {
 	Minutes float64
 	Hands   int
 	Key     float64
 }
 
-// Lag is a least time between two starts: start of To - start of From >= Minutes. A negative one bounds from above the other way.
+// Lag is a least time between two starts: start of To - start of From >= Minutes. A negative one bounds from above the
+// other way.
 type Lag struct {
 	From, To int
 	Minutes  float64
@@ -64,8 +65,8 @@ func (r *Result) Gap() float64 {
 	return math.Max(0, 1-r.AtLeast/r.End)
 }
 
-// Cycle is why there is no schedule: going round these tasks takes Over minutes more than their lags allow. Hands tells that it holds
-// only because the crew is what it is.
+// Cycle is why there is no schedule: going round these tasks takes Over minutes more than their lags allow. Hands tells
+// that it holds only because the crew is what it is.
 type Cycle struct {
 	Tasks []int
 	Over  float64
@@ -84,8 +85,8 @@ const maxWork = 320_000
 
 const eps = 1e-9
 
-// Solve finds a schedule: first by placing tasks in the order given and in seeded changes of it, then by branching until it is proved
-// or the nodes are spent. The error is a *Cycle where none exists.
+// Solve finds a schedule: first by placing tasks in the order given and in seeded changes of it, then by branching
+// until it is proved or the nodes are spent. The error is a *Cycle where none exists.
 func Solve(p *Problem) (*Result, error) {
 	for i, t := range p.Tasks {
 		if t.Hands > p.Crew {
@@ -118,8 +119,8 @@ func Solve(p *Problem) (*Result, error) {
 	return r, nil
 }
 
-// turned is the problem's lags on the clock that runs back from the end, where a task starts when it ends on the other: the longest way to
-// a task is then what must follow its end.
+// turned is the problem's lags on the clock that runs back from the end, where a task starts when it ends on the other:
+// the longest way to a task is then what must follow its end.
 func turned(p *Problem) []Lag {
 	out := make([]Lag, len(p.Lags))
 	for i, l := range p.Lags {
@@ -172,8 +173,8 @@ func cycleOf(lags []Lag, by []int, at int) *Cycle {
 	return c
 }
 
-// bound is a lower bound of the end: the longest way, and for every pair of a head and a tail the work of all tasks that start no earlier
-// and are followed by no less, shared by all hands.
+// bound is a lower bound of the end: the longest way, and for every pair of a head and a tail the work of all tasks
+// that start no earlier and are followed by no less, shared by all hands.
 func bound(p *Problem, heads, tails []float64) float64 {
 	b := 0.0
 	for i, t := range p.Tasks {
@@ -199,7 +200,13 @@ func bound(p *Problem, heads, tails []float64) float64 {
 func Check(p *Problem, r *Result) error {
 	for _, l := range p.Lags {
 		if r.Start[l.To]-r.Start[l.From] < l.Minutes-1e-6 {
-			return finding.Impossible("steps %d and %d lie %.3f minutes apart, %.3f needed", l.From+1, l.To+1, r.Start[l.To]-r.Start[l.From], l.Minutes)
+			return finding.Impossible(
+				"steps %d and %d lie %.3f minutes apart, %.3f needed",
+				l.From+1,
+				l.To+1,
+				r.Start[l.To]-r.Start[l.From],
+				l.Minutes,
+			)
 		}
 	}
 	for i, t := range p.Tasks {

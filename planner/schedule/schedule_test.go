@@ -57,7 +57,10 @@ func TestSixTasks(t *testing.T) {
 
 // A to B at least 5 and at most 4 (derived): no schedule, the cycle is one minute too long.
 func TestCycle(t *testing.T) {
-	p := &schedule.Problem{Crew: 2, Tasks: []schedule.Task{{Minutes: 1, Hands: 1}, {Minutes: 1, Hands: 1}, {Minutes: 9, Hands: 1}}}
+	p := &schedule.Problem{
+		Crew:  2,
+		Tasks: []schedule.Task{{Minutes: 1, Hands: 1}, {Minutes: 1, Hands: 1}, {Minutes: 9, Hands: 1}},
+	}
 	p.Lags = []schedule.Lag{{0, 1, 5}, {1, 0, -4}}
 	_, err := schedule.Solve(p)
 	var c *schedule.Cycle
@@ -69,7 +72,15 @@ func TestCycle(t *testing.T) {
 
 // Two parts that one pair of hands makes, each to be laid at once, the second made first: only a second pair frees it.
 func TestCycleOfHands(t *testing.T) {
-	p := &schedule.Problem{Crew: 1, Tasks: []schedule.Task{{Minutes: 3, Hands: 1}, {Minutes: 3, Hands: 1}, {Minutes: 1, Hands: 1}, {Minutes: 1, Hands: 1}}}
+	p := &schedule.Problem{
+		Crew: 1,
+		Tasks: []schedule.Task{
+			{Minutes: 3, Hands: 1},
+			{Minutes: 3, Hands: 1},
+			{Minutes: 1, Hands: 1},
+			{Minutes: 1, Hands: 1},
+		},
+	}
 	p.After(0, 2, 0)
 	p.After(1, 3, 0)
 	p.After(2, 3, 0)
@@ -124,14 +135,18 @@ func TestKeysAndSlack(t *testing.T) {
 	}
 }
 
-// small random problems with lags both ways, against the least makespan by trying every start on a grid of whole minutes.
+// small random problems with lags both ways, against the least makespan by trying every start on a grid of whole
+// minutes.
 func TestAgainstEnumeration(t *testing.T) {
 	rng := rand.New(rand.NewSource(1))
 	feasible, not := 0, 0
 	for k := 0; k < 150; k++ {
 		p := &schedule.Problem{Crew: 2}
 		for i := 0; i < 5; i++ {
-			p.Tasks = append(p.Tasks, schedule.Task{Minutes: float64(1 + rng.Intn(3)), Hands: 1 + rng.Intn(2), Key: math.Inf(1)})
+			p.Tasks = append(
+				p.Tasks,
+				schedule.Task{Minutes: float64(1 + rng.Intn(3)), Hands: 1 + rng.Intn(2), Key: math.Inf(1)},
+			)
 		}
 		for i := 0; i < 5; i++ {
 			for j := i + 1; j < 5; j++ {
@@ -192,7 +207,8 @@ func enumerated(p *schedule.Problem, horizon int) float64 {
 	return best
 }
 
-// kitchen is a problem like those of plans: makes, each before its laying, layings in order, and a limit from making to laying.
+// kitchen is a problem like those of plans: makes, each before its laying, layings in order, and a limit from making to
+// laying.
 func kitchen(parts int, crew int, seed int64, limit float64) *schedule.Problem {
 	rng := rand.New(rand.NewSource(seed))
 	p := &schedule.Problem{Crew: crew}

@@ -21,7 +21,8 @@ type search struct {
 	queue    []int
 }
 
-// swapMin is what a pair of tasks in an order that their keys do not want may cost in minutes of the end; tuned: a minute for twenty pairs.
+// swapMin is what a pair of tasks in an order that their keys do not want may cost in minutes of the end; tuned: a
+// minute for twenty pairs.
 const swapMin = 0.05
 
 // take keeps a schedule that costs less: its end, and what its order costs.
@@ -58,8 +59,8 @@ func swaps(p *Problem, start []float64) int {
 	return n
 }
 
-// branch searches the tree of conflicts: all tasks start as early as their lags allow; at the first moment at which too many hands are
-// needed, every least set of tasks is delayed until one of those that stay has ended.
+// branch searches the tree of conflicts: all tasks start as early as their lags allow; at the first moment at which too
+// many hands are needed, every least set of tasks is delayed until one of those that stay has ended.
 func (s *search) branch(heads []float64) {
 	s.by = make([]int, len(s.p.Tasks))
 	out := make([][]Lag, len(s.p.Tasks))
@@ -112,7 +113,8 @@ func (s *search) descend(start []float64, out [][]Lag) {
 	})
 }
 
-// conflict lists the tasks at work at the first moment that needs more hands than there are, those first that should stay.
+// conflict lists the tasks at work at the first moment that needs more hands than there are, those first that should
+// stay.
 func (s *search) conflict(start []float64) []int {
 	order := make([]int, len(start))
 	for i := range order {
@@ -180,8 +182,8 @@ func (s *search) kept(c []int, from int, keep []int, free int, call func(keep, d
 	s.kept(c, from+1, keep, free, call)
 }
 
-// delayed adds lags from the end of task k to the starts of others and pushes what follows; ok is false when that closes a cycle. The
-// tasks whose list of lags grew are returned, so that the caller takes them off again.
+// delayed adds lags from the end of task k to the starts of others and pushes what follows; ok is false when that
+// closes a cycle. The tasks whose list of lags grew are returned, so that the caller takes them off again.
 func (s *search) delayed(start []float64, out [][]Lag, k int, delay []int) (next []float64, added []int, ok bool) {
 	next = append([]float64(nil), start...)
 	for _, j := range delay {

@@ -1,7 +1,8 @@
-// Package section is the split as the rolling model takes it: points in disc coordinates, shared by all parts that meet there.
+// Package section is the split as the rolling model takes it: points in disc coordinates, shared by all parts that meet
+// there.
 //
-// Guarantees: a border is the same points for both parts that it parts, also where they lie in blocks that were noded apart; no edge is longer
-// than a hundredth of the diameter.
+// Guarantees: a border is the same points for both parts that it parts, also where they lie in blocks that were noded
+// apart; no edge is longer than a hundredth of the diameter.
 package section
 
 import (
@@ -58,8 +59,8 @@ func Log(of *set.Set, radiusMM float64) *Section {
 	return s
 }
 
-// slipMM is how far a corner of one block may lie off the edge or the corner of another that it meets: blocks are noded apart, and the
-// grid's rounding shows.
+// slipMM is how far a corner of one block may lie off the edge or the corner of another that it meets: blocks are noded
+// apart, and the grid's rounding shows.
 const slipMM = 1e-3
 
 // meet finds, for edges that no neighbour has the other way round, the corners of neighbours on them.
@@ -169,7 +170,10 @@ func (s *Section) Region(rings [][]int32, points []geom.Vec, o flow.Outline) geo
 	out := make(geom.Region[geom.LaidPoint], len(rings))
 	for i, ring := range rings {
 		for _, k := range ring {
-			out[i] = append(out[i], geom.LaidPoint{s.centre[0] + o.A*s.radius*points[k][0], s.centre[1] + o.B*s.radius*points[k][1]})
+			out[i] = append(
+				out[i],
+				geom.LaidPoint{s.centre[0] + o.A*s.radius*points[k][0], s.centre[1] + o.B*s.radius*points[k][1]},
+			)
 		}
 	}
 	return out

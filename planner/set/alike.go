@@ -41,7 +41,8 @@ const spanMM = 0.2
 
 func alike(x, y span) bool { return x.a == y.a && x.b == y.b && math.Abs(x.mm-y.mm) < spanMM }
 
-// BlockCopies finds, for each block, an earlier one whose parts its own parts are copies of, or -1: the two are built once, longer, and chopped.
+// BlockCopies finds, for each block, an earlier one whose parts its own parts are copies of, or -1: the two are built
+// once, longer, and chopped.
 func (s *Set) BlockCopies() []int {
 	out := make([]int, len(s.Blocks))
 	for b, blk := range s.Blocks {

@@ -1,4 +1,5 @@
-// Package set is the result of the split: the elements that hands make, and the blocks into which they are put together.
+// Package set is the result of the split: the elements that hands make, and the blocks into which they are put
+// together.
 //
 // Guarantees: Check holds the areas to the log's (P1), and every element and every block but the log to one block.
 package set
@@ -32,7 +33,8 @@ type Element struct {
 	Colour int // of the map
 	Block  int // index into Set.Blocks
 	True   geom.Region[geom.TruePoint]
-	Full   geom.Region[geom.TruePoint] // True with grooves for what is laid into it closed: what the form is measured on
+	// True with grooves for what is laid into it closed: what the form is measured on
+	Full   geom.Region[geom.TruePoint]
 	Fit    form.Fit
 	CopyOf int // index of the element that it is a copy of, or -1
 	Mirror bool
@@ -42,7 +44,8 @@ type Element struct {
 // Inside is a point inside an element's true polygon, for labels and findings.
 func (e *Element) Inside() geom.TruePoint { return geom.Inside(e.True) }
 
-// Block is a sub-assembly: elements and finished blocks that are put together and laid as one. The last block is the log.
+// Block is a sub-assembly: elements and finished blocks that are put together and laid as one. The last block is the
+// log.
 type Block struct {
 	Outline  geom.Region[geom.TruePoint]
 	Elements []int

@@ -1,6 +1,7 @@
 // Package settings reads TOML files that people write by hand: the shop's settings and the order.
 //
-// Guarantees: every fault of a file is listed, each with its line and what is allowed; what is asked for is known, all else is a fault; nothing is read beyond a bound.
+// Guarantees: every fault of a file is listed, each with its line and what is allowed; what is asked for is known, all
+// else is a fault; nothing is read beyond a bound.
 package settings
 
 import (
@@ -108,7 +109,10 @@ func (f *File) Fault(path, format string, a ...any) {
 
 // Sort by line.
 func (f Faults) Sort() {
-	sort.SliceStable(f, func(i, j int) bool { return f[i].Line < f[j].Line || f[i].Line == f[j].Line && f[i].Text < f[j].Text })
+	sort.SliceStable(
+		f,
+		func(i, j int) bool { return f[i].Line < f[j].Line || f[i].Line == f[j].Line && f[i].Text < f[j].Text },
+	)
 }
 
 // Faults noted so far, by line; nil when there is none.
@@ -117,7 +121,8 @@ func (f *File) Faults() error {
 		return nil
 	}
 	out := slices.Clone(f.faults)
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Line < out[j].Line }) // those of a line in the order of reading
+	// Those of a line in the order of reading
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Line < out[j].Line })
 	return out
 }
 
@@ -136,7 +141,8 @@ func (f *File) Given(path string) bool {
 	return true
 }
 
-// Line of a path, else the first line of what lies below it, else that of the nearest table that holds it; 0 when there is none.
+// Line of a path, else the first line of what lies below it, else that of the nearest table that holds it; 0 when there
+// is none.
 func (f *File) Line(path string) int {
 	for path != "" {
 		if l, ok := f.lines[path]; ok && l > 0 {
@@ -156,7 +162,8 @@ func (f *File) Line(path string) int {
 	return 0
 }
 
-// linesOf is the line of every key and table of a file that has been decoded without fault; entries of an array of tables are numbered from 0.
+// linesOf is the line of every key and table of a file that has been decoded without fault; entries of an array of
+// tables are numbered from 0.
 func linesOf(data []byte) map[string]int {
 	out := map[string]int{}
 	count := map[string]int{}

@@ -141,7 +141,12 @@ func (t *Table) Text(key string, most int, to *string) {
 	}
 	s, isText := v.(string)
 	if !isText || !Plain(s, most) {
-		t.Fault(key, "%s is not a text; allowed are 1 to %d characters in quotes, no control characters", t.name(key), most)
+		t.Fault(
+			key,
+			"%s is not a text; allowed are 1 to %d characters in quotes, no control characters",
+			t.name(key),
+			most,
+		)
 		return
 	}
 	*to = s
@@ -149,7 +154,10 @@ func (t *Table) Text(key string, most int, to *string) {
 
 // Plain tells whether a text says something in so many characters, none of them a control character.
 func Plain(s string, most int) bool {
-	return strings.ContainsFunc(s, func(r rune) bool { return unicode.IsGraphic(r) && !unicode.IsSpace(r) }) && utf8.RuneCountInString(s) <= most && !strings.ContainsFunc(s, unicode.IsControl) && utf8.ValidString(s)
+	return strings.ContainsFunc(s, func(r rune) bool { return unicode.IsGraphic(r) && !unicode.IsSpace(r) }) &&
+		utf8.RuneCountInString(s) <= most &&
+		!strings.ContainsFunc(s, unicode.IsControl) &&
+		utf8.ValidString(s)
 }
 
 // Texts is a list of texts.
@@ -166,7 +174,13 @@ func (t *Table) Texts(key string, count, most int, to *[]string) {
 		out = append(out, s)
 	}
 	if !isList || len(list) > count {
-		t.Fault(key, "%s is a list of at most %d texts like [\"milk\", \"nuts\"], each of 1 to %d characters", t.name(key), count, most)
+		t.Fault(
+			key,
+			"%s is a list of at most %d texts like [\"milk\", \"nuts\"], each of 1 to %d characters",
+			t.name(key),
+			count,
+			most,
+		)
 		return
 	}
 	*to = out

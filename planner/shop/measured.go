@@ -13,11 +13,12 @@ type Tests struct {
 	Oval struct{ WidthMM, HeightMM float64 }
 }
 
-// Lump is a round lump of clear sugar of one heat, left on the table: its diameter, how long, its height then, its heat.
+// Lump is a round lump of clear sugar of one heat, left on the table: its diameter, how long, its height then, its
+// heat.
 type Lump struct{ DiameterMM, Minutes, HeightMM, AtC float64 }
 
-// sagExponent and sagRate of a round body that sticks to the table: H/D = (1 + 0.8 tau)^-0.27, tau = rho g D t / eta, computed, within
-// 0.006 to tau = 4.
+// sagExponent and sagRate of a round body that sticks to the table: H/D = (1 + 0.8 tau)^-0.27, tau = rho g D t / eta,
+// computed, within 0.006 to tau = 4.
 const (
 	sagExponent = 0.27
 	sagRate     = 0.8
@@ -39,7 +40,8 @@ const (
 	readC  = 1.0
 )
 
-// Tg is the glass transition that the lump tells, and what it may be off by: the height read to half a millimetre, the heat to a degree.
+// Tg is the glass transition that the lump tells, and what it may be off by: the height read to half a millimetre, the
+// heat to a degree.
 func (l Lump) Tg() (tg, plusMinus float64) {
 	tg = sugar.TgOf(l.Viscosity(), l.AtC)
 	for _, d := range []float64{-readMM, readMM} {
@@ -50,7 +52,8 @@ func (l Lump) Tg() (tg, plusMinus float64) {
 	return tg, plusMinus + readC
 }
 
-// runsEta is the viscosity, Pa s, below which even a sheet of 3 mm loses its shape in a minute: a twentieth of its height, as windows have it.
+// runsEta is the viscosity, Pa s, below which even a sheet of 3 mm loses its shape in a minute: a twentieth of its
+// height, as windows have it.
 const runsEta = 6.4e3
 
 // Range of a glass transition that is believed: what was published for hard candy, 28 to 49 C, and some 10 K more.
@@ -59,7 +62,8 @@ const (
 	mostTg  = 60
 )
 
-// settle puts the shop's own measurements in place of settings, and finds what contradicts itself. Lines are those of the shop's file.
+// settle puts the shop's own measurements in place of settings, and finds what contradicts itself. Lines are those of
+// the shop's file.
 func (s *Shop) settle(f *settings.File) {
 	fault, given := f.Fault, f.Given
 	s.measured(fault, given)
@@ -73,7 +77,12 @@ func (s *Shop) settle(f *settings.File) {
 			fault("sugar.moisture_percent", "sugar.moisture_percent gives a glass transition of %.0f C; believable is %d to %d", tg, leastTg, mostTg)
 		}
 		if given("sugar.tg_c") {
-			fault("sugar.moisture_percent", "sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two", tg, s.TgC)
+			fault(
+				"sugar.moisture_percent",
+				"sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two",
+				tg,
+				s.TgC,
+			)
 		}
 		s.TgC, s.TgFrom, s.TgPlusMinus = tg, FromMoisture, sugar.TgUncertain.PlusMinus
 	case given("sugar.tg_c"):
@@ -82,44 +91,120 @@ func (s *Shop) settle(f *settings.File) {
 		s.TgFrom, s.TgPlusMinus = FromDefault, sugar.TgUncertain.PlusMinus
 	}
 	if s.LayFromC > 0 && s.LayToC > 0 && s.LayFromC >= s.LayToC {
-		fault("heat.lay_from_c", "heat.lay_from_c is %g and heat.lay_to_c %g: the window is empty; lay_from_c must be below lay_to_c", s.LayFromC, s.LayToC)
+		fault(
+			"heat.lay_from_c",
+			"heat.lay_from_c is %g and heat.lay_to_c %g: the window is empty; lay_from_c must be below lay_to_c",
+			s.LayFromC,
+			s.LayToC,
+		)
 	}
 	if least := sugar.Workable(s.TgC); s.LayToC > 0 && s.LayToC < least {
-		fault("heat.lay_to_c", "heat.lay_to_c is %g; with a glass transition of %.0f C no hand moves such sugar; allowed is %.0f or more", s.LayToC, s.TgC, math.Ceil(least))
+		fault(
+			"heat.lay_to_c",
+			"heat.lay_to_c is %g; with a glass transition of %.0f C no hand moves such sugar; allowed is %.0f or more",
+			s.LayToC,
+			s.TgC,
+			math.Ceil(least),
+		)
 	}
 	if most := sugar.TempOf(runsEta, s.TgC); s.LayFromC > most {
-		fault("heat.lay_from_c", "heat.lay_from_c is %g; with a glass transition of %.0f C such sugar runs; allowed is at most %.0f", s.LayFromC, s.TgC, math.Floor(most))
+		fault(
+			"heat.lay_from_c",
+			"heat.lay_from_c is %g; with a glass transition of %.0f C such sugar runs; allowed is at most %.0f",
+			s.LayFromC,
+			s.TgC,
+			math.Floor(most),
+		)
 	}
 	if s.JacketMM < s.ThinnestWrapMM {
-		fault("log.jacket_mm", "log.jacket_mm is %g, thinner than limits.thinnest_wrap_mm %g; allowed is %g or more", s.JacketMM, s.ThinnestWrapMM, s.ThinnestWrapMM)
+		fault(
+			"log.jacket_mm",
+			"log.jacket_mm is %g, thinner than limits.thinnest_wrap_mm %g; allowed is %g or more",
+			s.JacketMM,
+			s.ThinnestWrapMM,
+			s.ThinnestWrapMM,
+		)
 	}
 	if s.LampC < s.AirC {
-		fault("heat.lamp_c", "heat.lamp_c is %g, colder than the air at %g; allowed is %g (no lamp) to 100", s.LampC, s.AirC, s.AirC)
+		fault(
+			"heat.lamp_c",
+			"heat.lamp_c is %g, colder than the air at %g; allowed is %g (no lamp) to 100",
+			s.LampC,
+			s.AirC,
+			s.AirC,
+		)
 	}
 	if s.ThinNoteMM < s.ThinnestMM {
-		fault("limits.thin_note_mm", "limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more", s.ThinNoteMM, s.ThinnestMM, s.ThinnestMM)
+		fault(
+			"limits.thin_note_mm",
+			"limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more",
+			s.ThinNoteMM,
+			s.ThinnestMM,
+			s.ThinnestMM,
+		)
 	}
 	if s.AlikeDE2000 < s.LikeDE2000 {
-		fault("limits.alike_de2000", "limits.alike_de2000 is %g, below limits.like_de2000 %g; allowed is %g or more", s.AlikeDE2000, s.LikeDE2000, s.LikeDE2000)
+		fault(
+			"limits.alike_de2000",
+			"limits.alike_de2000 is %g, below limits.like_de2000 %g; allowed is %g or more",
+			s.AlikeDE2000,
+			s.LikeDE2000,
+			s.LikeDE2000,
+		)
 	}
 	if s.PulledDensity > s.ClearDensity {
-		fault("sugar.pulled_g_cm3", "sugar.pulled_g_cm3 is %g, above sugar.clear_g_cm3 %g: pulling takes air in; allowed is at most %g", s.PulledDensity, s.ClearDensity, s.ClearDensity)
+		fault(
+			"sugar.pulled_g_cm3",
+			"sugar.pulled_g_cm3 is %g, above sugar.clear_g_cm3 %g: pulling takes air in; allowed is at most %g",
+			s.PulledDensity,
+			s.ClearDensity,
+			s.ClearDensity,
+		)
 	}
 	if room := s.LargestMM/2*(1-s.PictureShare) - s.JacketMM; room < s.ThinnestWrapMM {
-		fault("log.jacket_mm", "log.jacket_mm is %g: between picture and rim of a log of %g mm only %.1f mm are left for it and the wrap of %g mm below it", s.JacketMM, s.LargestMM,
-			s.LargestMM/2*(1-s.PictureShare), s.ThinnestWrapMM)
+		fault(
+			"log.jacket_mm",
+			"log.jacket_mm is %g: between picture and rim of a log of %g mm only %.1f mm are left for it and the wrap of %g mm below it",
+			s.JacketMM,
+			s.LargestMM,
+			s.LargestMM/2*(1-s.PictureShare),
+			s.ThinnestWrapMM,
+		)
 	}
 	if s.WarmC > 0 && s.WarmC < s.AirC {
-		fault("heat.warm_c", "heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100", s.WarmC, s.AirC, s.AirC)
+		fault(
+			"heat.warm_c",
+			"heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100",
+			s.WarmC,
+			s.AirC,
+			s.AirC,
+		)
 	}
 	if s.LeastG > s.MostG {
-		fault("log.least_g", "log.least_g is %g, above log.largest_g %g; allowed is at most %g", s.LeastG, s.MostG, s.MostG)
+		fault(
+			"log.least_g",
+			"log.least_g is %g, above log.largest_g %g; allowed is at most %g",
+			s.LeastG,
+			s.MostG,
+			s.MostG,
+		)
 	}
 	if s.LeastLumpG > s.LeastG {
-		fault("shop.least_lump_g", "shop.least_lump_g is %g, more than the smallest batch, log.least_g %g; allowed is at most %g", s.LeastLumpG, s.LeastG, s.LeastG)
+		fault(
+			"shop.least_lump_g",
+			"shop.least_lump_g is %g, more than the smallest batch, log.least_g %g; allowed is at most %g",
+			s.LeastLumpG,
+			s.LeastG,
+			s.LeastG,
+		)
 	}
 	if least := s.leastWater(); s.WaterShare < least {
-		fault("boil.water_share", "boil.water_share is %g: the pan would hold less water than the finished sugar keeps; allowed is %.2f or more", s.WaterShare, math.Ceil(least*100)/100)
+		fault(
+			"boil.water_share",
+			"boil.water_share is %g: the pan would hold less water than the finished sugar keeps; allowed is %.2f or more",
+			s.WaterShare,
+			math.Ceil(least*100)/100,
+		)
 	}
 }
 
@@ -155,11 +240,29 @@ func (s *Shop) measured(fault func(path, format string, a ...any), given func(pa
 		switch tg, pm := l.Tg(); {
 		case missing:
 		case l.HeightMM > 0.995*l.DiameterMM || l.HeightMM < least:
-			fault("tests.lump", "tests.lump.height_mm is %g of a lump of %g: allowed is %.1f to %.1f; let it lie longer, or less long", l.HeightMM, l.DiameterMM, least, 0.995*l.DiameterMM)
+			fault(
+				"tests.lump",
+				"tests.lump.height_mm is %g of a lump of %g: allowed is %.1f to %.1f; let it lie longer, or less long",
+				l.HeightMM,
+				l.DiameterMM,
+				least,
+				0.995*l.DiameterMM,
+			)
 		case tg < leastTg || tg > mostTg:
-			fault("tests.lump", "tests.lump gives a glass transition of %.0f C; believable is %d to %d: see whether its heat was that of the inside", tg, leastTg, mostTg)
+			fault(
+				"tests.lump",
+				"tests.lump gives a glass transition of %.0f C; believable is %d to %d: see whether its heat was that of the inside",
+				tg,
+				leastTg,
+				mostTg,
+			)
 		case pm > sugar.TgUncertain.PlusMinus:
-			fault("tests.lump", "tests.lump is known to %.0f C only, worse than no test (%.0f C): let a larger lump lie longer", pm, sugar.TgUncertain.PlusMinus)
+			fault(
+				"tests.lump",
+				"tests.lump is known to %.0f C only, worse than no test (%.0f C): let a larger lump lie longer",
+				pm,
+				sugar.TgUncertain.PlusMinus,
+			)
 		default:
 			s.TgC, s.TgPlusMinus, s.TgFrom = tg, pm, FromTest
 		}

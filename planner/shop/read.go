@@ -7,7 +7,8 @@ import (
 	"sugarwright/planner/settings"
 )
 
-// Read overlays a TOML file on the defaults. The error is of type settings.Faults: every fault with its line and what is allowed.
+// Read overlays a TOML file on the defaults. The error is of type settings.Faults: every fault with its line and what
+// is allowed.
 func Read(data []byte) (*Shop, error) {
 	s := &Shop{Colours: map[artwork.RGB]Colour{}, Price: blankPrice()}
 	if f, err := s.overlay(defaults); err != nil {
@@ -120,7 +121,12 @@ func (s *Shop) colours(t *settings.Table) {
 			continue
 		}
 		if !settings.Plain(name, maxName) {
-			t.Fault(hex, "colours: the name of %q is empty, longer than %d characters or holds control characters", hex, maxName)
+			t.Fault(
+				hex,
+				"colours: the name of %q is empty, longer than %d characters or holds control characters",
+				hex,
+				maxName,
+			)
 		}
 		e := t.Table(hex)
 		e.Value("name")

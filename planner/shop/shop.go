@@ -1,8 +1,8 @@
 // Package shop holds the shop's settings: defaults, the file that overrides them, and units at the edges.
 //
-// Guarantees: the defaults are the commented TOML that the command prints, so that the two cannot differ; every value has been checked
-// against its range, and values against each other; all faults of a file are listed, with their lines. What the shop measured on its own
-// sugar goes before its settings, and those before the defaults.
+// Guarantees: the defaults are the commented TOML that the command prints, so that the two cannot differ; every value
+// has been checked against its range, and values against each other; all faults of a file are listed, with their lines.
+// What the shop measured on its own sugar goes before its settings, and those before the defaults.
 package shop
 
 import (
@@ -40,7 +40,8 @@ type Minutes struct {
 	MakeRod, MakeStrip, MakeBlock, MakeSegment, MakeWedge, MakeTeardrop, MakeWrap float64
 	Lay, Bend, Wrap, Roll, Turn, Chop                                             float64
 	Pour, Colour, Pull, Round, Draw, Cut                                          float64
-	TurnPart                                                                      float64 // once, of a part that holds by itself
+	// Once, of a part that holds by itself
+	TurnPart float64
 }
 
 // Make is the minutes of making one part of a form.
@@ -48,7 +49,8 @@ func (m Minutes) Make(f form.Form) float64 {
 	return [form.Forms]float64{m.MakeRod, m.MakeStrip, m.MakeStrip, m.MakeBlock, m.MakeWedge, m.MakeSegment, m.MakeTeardrop, m.MakeWrap}[f]
 }
 
-// Shop is all settings. Millimetres, grams per cubic centimetre, minutes, degrees Celsius, watts per square metre and kelvin.
+// Shop is all settings. Millimetres, grams per cubic centimetre, minutes, degrees Celsius, watts per square metre and
+// kelvin.
 type Shop struct {
 	Crew, MostDistinct, MostColours                                   int
 	ClockMin, LeastLumpG                                              float64
@@ -67,16 +69,19 @@ type Shop struct {
 	Minutes                                                           Minutes
 	Colours                                                           map[artwork.RGB]Colour
 	Stock                                                             []Stock // by name
-	File                                                              string  // that it was read from, for faults; "" for the defaults
-	Lines                                                             Lines
-	Price                                                             Price
-	Label                                                             Label
-	Tests                                                             Tests
-	TgFrom                                                            string  // where TgC comes from: one of the From words
-	TgPlusMinus                                                       float64 // K
+	// That it was read from, for faults; "" for the defaults
+	File  string
+	Lines Lines
+	Price Price
+	Label Label
+	Tests Tests
+	// Where TgC comes from: one of the From words
+	TgFrom      string
+	TgPlusMinus float64 // K
 }
 
-// Lines of some settings in the shop's own file, for faults that show when an order is planned; 0 where the file has them not.
+// Lines of some settings in the shop's own file, for faults that show when an order is planned; 0 where the file has
+// them not.
 type Lines struct{ Acid, Stock, Lump int }
 
 // Spread is how much one log differs from the next, and along itself: standard deviations.
@@ -172,13 +177,40 @@ func (s *Shop) settings() []setting {
 		number("tests.oval.width_mm", 20, 500, &s.Tests.Oval.WidthMM),
 		number("tests.oval.height_mm", 20, 500, &s.Tests.Oval.HeightMM),
 		minutes("make_rod", &m.MakeRod), minutes("make_strip", &m.MakeStrip), minutes("make_block", &m.MakeBlock),
-		minutes("make_segment", &m.MakeSegment), minutes("make_wedge", &m.MakeWedge), minutes("make_teardrop", &m.MakeTeardrop),
-		minutes("make_wrap", &m.MakeWrap), minutes("lay", &m.Lay), minutes("bend", &m.Bend), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
-		minutes("turn", &m.Turn), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
-		minutes("round", &m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut), number("minutes.turn_part", 0, 10, &m.TurnPart),
-		number("price.hour", 0, 10_000, &r.Hour), number("price.set_up_min", 0, 1000, &r.SetUpMin), number("price.pack_min", 0, 60, &r.PackMin),
-		number("price.sugar_kg", 0, 10_000, &r.SugarKg), number("price.syrup_kg", 0, 10_000, &r.SyrupKg), number("price.extras_kg", 0, 10_000, &r.ExtrasKg),
+		minutes(
+			"make_segment",
+			&m.MakeSegment,
+		), minutes("make_wedge", &m.MakeWedge), minutes("make_teardrop", &m.MakeTeardrop),
+		minutes(
+			"make_wrap",
+			&m.MakeWrap,
+		), minutes("lay", &m.Lay), minutes("bend", &m.Bend), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
+		minutes(
+			"turn",
+			&m.Turn,
+		), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
+		minutes(
+			"round",
+			&m.Round,
+		), minutes("draw", &m.Draw), minutes("cut", &m.Cut), number("minutes.turn_part", 0, 10, &m.TurnPart),
+		number(
+			"price.hour",
+			0,
+			10_000,
+			&r.Hour,
+		), number("price.set_up_min", 0, 1000, &r.SetUpMin), number("price.pack_min", 0, 60, &r.PackMin),
+		number(
+			"price.sugar_kg",
+			0,
+			10_000,
+			&r.SugarKg,
+		), number("price.syrup_kg", 0, 10_000, &r.SyrupKg), number("price.extras_kg", 0, 10_000, &r.ExtrasKg),
 		number("price.pack", 0, 10_000, &r.Pack), number("price.order", 0, 1_000_000, &r.Order),
-		number("price.margin_percent", 0, 1000, &r.MarginPercent), number("price.spread_percent", 0, 100, &r.SpreadPercent),
+		number(
+			"price.margin_percent",
+			0,
+			1000,
+			&r.MarginPercent,
+		), number("price.spread_percent", 0, 100, &r.SpreadPercent),
 	}
 }

@@ -22,7 +22,9 @@ func TestDefaultFile(t *testing.T) {
 }
 
 func TestOverlayAndColours(t *testing.T) {
-	s, err := shop.Read([]byte("[shop]\ncrew = 3\n[colours]\n\"#d0202a\" = { name = \"strawberry\", finish = \"clear\" }\n"))
+	s, err := shop.Read(
+		[]byte("[shop]\ncrew = 3\n[colours]\n\"#d0202a\" = { name = \"strawberry\", finish = \"clear\" }\n"),
+	)
 	require.NoError(t, err)
 	assert.Equal(t, 3, s.Crew)
 	assert.Equal(t, 3.4, s.ThinnestMM)
@@ -90,7 +92,9 @@ func TestFaults(t *testing.T) {
 
 // All faults of a file are listed, by line.
 func TestAllFaults(t *testing.T) {
-	_, err := shop.Read([]byte("[log]\noval = 0.2\n[sugar]\nmoisture_percent = 40\nnonsense = 1\n[shop]\ncrew = true\n"))
+	_, err := shop.Read(
+		[]byte("[log]\noval = 0.2\n[sugar]\nmoisture_percent = 40\nnonsense = 1\n[shop]\ncrew = true\n"),
+	)
 	var f settings.Faults
 	require.ErrorAs(t, err, &f)
 	require.Len(t, f, 4)
@@ -101,7 +105,8 @@ func TestAllFaults(t *testing.T) {
 	}
 }
 
-// A round lump of 50 mm after a minute (computed): loss 1, 2, 5, 10 % of its height means 9.0e5, 4.4e5, 1.6e5, 7.2e4 Pa s.
+// A round lump of 50 mm after a minute (computed): loss 1, 2, 5, 10 % of its height means 9.0e5, 4.4e5, 1.6e5, 7.2e4 Pa
+// s.
 func TestLump(t *testing.T) {
 	for loss, eta := range map[float64]float64{0.01: 9.0e5, 0.02: 4.4e5, 0.05: 1.6e5, 0.10: 7.2e4} {
 		l := shop.Lump{DiameterMM: 50, Minutes: 1, HeightMM: 50 * (1 - loss), AtC: 65}
@@ -109,7 +114,11 @@ func TestLump(t *testing.T) {
 		tau := 1450 * 9.81 * 0.05 * 60 / l.Viscosity()
 		assert.InDelta(t, 1-loss, shop.Sag(tau), 1e-9)
 	}
-	s, err := shop.Read([]byte("[sugar]\ntg_c = 30\n[tests]\nlump = { diameter_mm = 50, minutes = 1, height_mm = 47.5, at_c = 65 }\noval = { width_mm = 158, height_mm = 142 }\n"))
+	s, err := shop.Read(
+		[]byte(
+			"[sugar]\ntg_c = 30\n[tests]\nlump = { diameter_mm = 50, minutes = 1, height_mm = 47.5, at_c = 65 }\noval = { width_mm = 158, height_mm = 142 }\n",
+		),
+	)
 	require.NoError(t, err)
 	assert.Equal(t, shop.FromTest, s.TgFrom)
 	got, err := sugar.LogEta(65, s.TgC)

@@ -7,7 +7,8 @@ import (
 	"sugarwright/planner/settings"
 )
 
-// Stock is one of the shop's own named colours: its shade as measured on clear sugar, and pulled; what it is called on a label; how much the recipe takes.
+// Stock is one of the shop's own named colours: its shade as measured on clear sugar, and pulled; what it is called on
+// a label; how much the recipe takes.
 type Stock struct {
 	Name      string
 	Swatch    map[Finish]artwork.RGB // measured, one at least
@@ -48,7 +49,12 @@ func (s *Shop) stock(t *settings.Table) {
 			}
 		}
 		if e.Text("additive", maxName, &own.Additive); law.Several(own.Additive) {
-			e.Fault("additive", "stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"", name, own.Additive)
+			e.Fault(
+				"additive",
+				"stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"",
+				name,
+				own.Additive,
+			)
 		}
 		e.Number("dose_g_per_kg", 0, maxDose, &own.DoseGPerK)
 		e.Number("strength", 0.001, 1, &own.Strength)
@@ -87,15 +93,27 @@ const Blank = -1.0
 
 // Price is the shop's own figures, in its own currency; Blank where not entered.
 type Price struct {
-	Currency                     string
-	Hour, SetUpMin, PackMin      float64 // an hour of one person; minutes of one person beside the plan's, and for a pack
+	Currency string
+	// An hour of one person; minutes of one person beside the plan's, and for a pack
+	Hour, SetUpMin, PackMin      float64
 	SugarKg, SyrupKg, ExtrasKg   float64 // extras: colour, acid and flavour, for a kilogram of sugar
 	Pack, Order                  float64 // what a pack costs empty; what each order costs in any case
 	MarginPercent, SpreadPercent float64
 }
 
 func blankPrice() Price {
-	return Price{Hour: Blank, SetUpMin: Blank, PackMin: Blank, SugarKg: Blank, SyrupKg: Blank, ExtrasKg: Blank, Pack: Blank, Order: Blank, MarginPercent: Blank, SpreadPercent: Blank}
+	return Price{
+		Hour:          Blank,
+		SetUpMin:      Blank,
+		PackMin:       Blank,
+		SugarKg:       Blank,
+		SyrupKg:       Blank,
+		ExtrasKg:      Blank,
+		Pack:          Blank,
+		Order:         Blank,
+		MarginPercent: Blank,
+		SpreadPercent: Blank,
+	}
 }
 
 // Label is what the shop says of its sweets for the label.
@@ -115,8 +133,8 @@ func (l *Label) read(t *settings.Table) {
 	t.Whole("best_before_months", 1, 60, &l.BestBeforeMonths)
 }
 
-// Shade of a colour in a finish. Where only the clear one was measured, pulling is taken as a mix with white in linear light (PulledWhite); where only the pulled
-// one, it is the best that is known.
+// Shade of a colour in a finish. Where only the clear one was measured, pulling is taken as a mix with white in linear
+// light (PulledWhite); where only the pulled one, it is the best that is known.
 func (s *Shop) Shade(x Stock, f Finish) artwork.RGB {
 	if rgb, ok := x.Swatch[f]; ok {
 		return rgb
@@ -124,5 +142,8 @@ func (s *Shop) Shade(x Stock, f Finish) artwork.RGB {
 	if f == Clear {
 		return x.Swatch[Pulled]
 	}
-	return mixing.Mix([]float64{1 - s.PulledWhite, s.PulledWhite}, []mixing.Light{mixing.Of(x.Swatch[Clear]), {1, 1, 1}}).RGB()
+	return mixing.Mix(
+		[]float64{1 - s.PulledWhite, s.PulledWhite},
+		[]mixing.Light{mixing.Of(x.Swatch[Clear]), {1, 1, 1}},
+	).RGB()
 }

@@ -32,9 +32,9 @@ type Job struct {
 	Shop  *shop.Shop
 }
 
-// Of lists what may be left out or made as one while there is time for it: each single part joined to a neighbour of its block, if the two make one
-// form that hands know, and the block can still be built so (P4). Nothing that would put more than wrongShare of the picture into another colour
-// is offered. The offers stand in the order of the work.
+// Of lists what may be left out or made as one while there is time for it: each single part joined to a neighbour of
+// its block, if the two make one form that hands know, and the block can still be built so (P4). Nothing that would put
+// more than wrongShare of the picture into another colour is offered. The offers stand in the order of the work.
 func Of(j Job) []plan.Shortcut {
 	single, subject := j.singles()
 	tried := 0
@@ -46,7 +46,8 @@ func Of(j Job) []plan.Shortcut {
 				continue
 			}
 			area := e.True.Area()
-			if e.Colour != n.Colour && (area > n.True.Area() || area > wrongShare*subject) || e.Colour == n.Colour && i < k {
+			if e.Colour != n.Colour && (area > n.True.Area() || area > wrongShare*subject) ||
+				e.Colour == n.Colour && i < k {
 				continue
 			}
 			both, ok := geom.Joined(e.True, n.True)
@@ -55,7 +56,8 @@ func Of(j Job) []plan.Shortcut {
 			}
 			tried++
 			c := j.shortcut(i, k, both)
-			if c != nil && (best == nil || c.WrongMM2 < best.WrongMM2 || c.WrongMM2 == best.WrongMM2 && c.UntilMin > best.UntilMin) {
+			if c != nil &&
+				(best == nil || c.WrongMM2 < best.WrongMM2 || c.WrongMM2 == best.WrongMM2 && c.UntilMin > best.UntilMin) {
 				best = c
 			}
 		}
@@ -72,7 +74,8 @@ func Of(j Job) []plan.Shortcut {
 	return out
 }
 
-// singles tells of each element whether it is made by itself, with no copies, and sums the area of the picture's subject.
+// singles tells of each element whether it is made by itself, with no copies, and sums the area of the picture's
+// subject.
 func (j Job) singles() (single []bool, subject float64) {
 	single = make([]bool, len(j.Set.Elements))
 	copies := j.Set.Copies()
@@ -93,8 +96,14 @@ func (j Job) shortcut(i, k int, both geom.Region[geom.TruePoint]) *plan.Shortcut
 	}
 	e, n := j.Set.Elements[i], j.Set.Elements[k]
 	at := math.Min(j.Work.Made[i].Start, j.Work.Made[k].Start)
-	out := &plan.Shortcut{Do: plan.Merge, Parts: []string{j.Set.ID(i), j.Set.ID(k)}, UntilMin: plan.Num(at), Form: plan.Form(best.Form.String()),
-		Bent: best.Form == form.Bent, SavesMin: plan.Num(j.Work.Made[i].Minutes + j.Work.Laid[i].Minutes)}
+	out := &plan.Shortcut{
+		Do:       plan.Merge,
+		Parts:    []string{j.Set.ID(i), j.Set.ID(k)},
+		UntilMin: plan.Num(at),
+		Form:     plan.Form(best.Form.String()),
+		Bent:     best.Form == form.Bent,
+		SavesMin: plan.Num(j.Work.Made[i].Minutes + j.Work.Laid[i].Minutes),
+	}
 	if e.Colour != n.Colour {
 		out.Do, out.WrongMM2 = plan.LeaveOut, plan.Num(e.True.Area())
 	}

@@ -21,9 +21,9 @@ func (e *engine) untilBuilt(r *Result, judge Judge) (*Result, error) {
 	return best, err
 }
 
-// ways seeks from one state. When the first question to the judge does not settle it, two walks go on from there: one mends what fails where it
-// fails, one takes out what is seen least wherever it is. The change that is seen most in the better one is then refused, and another way sought. Of all that
-// pass, the one in which least is seen to change stays.
+// ways seeks from one state. When the first question to the judge does not settle it, two walks go on from there: one
+// mends what fails where it fails, one takes out what is seen least wherever it is. The change that is seen most in the
+// better one is then refused, and another way sought. Of all that pass, the one in which least is seen to change stays.
 func (e *engine) ways(start *state, judge Judge) (*Result, error) {
 	begun := start.clone()
 	best, err := begun.begin(judge)
@@ -89,13 +89,23 @@ func (s *state) has(k Key) bool {
 	return slices.ContainsFunc(s.made, func(d *decision) bool { return d.keys(d.option().kind)[0] == k })
 }
 
-// begin takes out what saves most minutes for what is seen least until the work is guessed to fit the clock, and asks the judge.
+// begin takes out what saves most minutes for what is seen least until the work is guessed to fit the clock, and asks
+// the judge.
 func (s *state) begin(judge Judge) (*Result, error) {
 	s.takeOut(s.capacity(), nil, false)
 	if left := Guess(s.cur); left > Tuned.Hopeless*s.capacity() {
 		r, err := s.result()
 		if err == nil {
-			r.Passes, r.Last = false, Built{Why: finding.New(finding.TooManyParts, finding.Error, left/Tuned.GuessPerMin, s.capacity()/Tuned.GuessPerMin).In("work")}
+			r.Passes, r.Last = false, Built{
+				Why: finding.New(
+					finding.TooManyParts,
+					finding.Error,
+					left/Tuned.GuessPerMin,
+					s.capacity()/Tuned.GuessPerMin,
+				).In(
+					"work",
+				),
+			}
 		}
 		return r, err
 	}
@@ -117,14 +127,16 @@ func (s *state) ask(judge Judge) (*Result, error) {
 	return r, err
 }
 
-// walk takes out more after the judge's last word until he is content, has been asked often enough, or nothing is left to take. What fails by its shape
-// is mended where it fails if local is set; what fails by the clock, wherever that is seen least.
+// walk takes out more after the judge's last word until he is content, has been asked often enough, or nothing is left
+// to take. What fails by its shape is mended where it fails if local is set; what fails by the clock, wherever that is
+// seen least.
 func (s *state) walk(judge Judge, b Built, local bool, most int) (*Result, error) {
 	for asked := 1; ; asked++ {
 		bold := Tuned.LeastSaved * math.Pow(1.5, float64(asked-1)) // the bolder, the longer it fails
 		before := s.kept()
 		target := Guess(s.cur) - max(bold, Tuned.GuessPerMin*b.Over)
-		more := s.takeOut(target, b.Places, local && b.Over == 0 && len(b.Places) > 0) || local && s.takeOut(target, nil, false)
+		more := s.takeOut(target, b.Places, local && b.Over == 0 && len(b.Places) > 0) ||
+			local && s.takeOut(target, nil, false)
 		r, err := s.ask(judge)
 		if err != nil || r.Passes || !more || asked == most {
 			return r, err
@@ -166,8 +178,8 @@ func (e *engine) capacity() float64 {
 	return Tuned.GuessPerMin * (e.shop.ClockMin - Tuned.EveryLogMin) * math.Sqrt(float64(e.shop.Crew)/2)
 }
 
-// takeOut adds decisions that save work until no more than target is left, most for what is seen least first; places that failed come before others,
-// or alone: then one decision is enough to ask again.
+// takeOut adds decisions that save work until no more than target is left, most for what is seen least first; places
+// that failed come before others, or alone: then one decision is enough to ask again.
 func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool {
 	any := false
 	for range Tuned.MostTaken {
@@ -179,7 +191,8 @@ func (s *state) takeOut(target float64, failed []geom.TruePoint, only bool) bool
 		if len(found) == 0 {
 			return any
 		}
-		// As many as are needed and do not touch each other; half of them, and half again, when they get in each other's way.
+		// As many as are needed and do not touch each other; half of them, and half again, when they get in each
+		// other's way.
 		batch := found[:1]
 		touched := slices.Clone(found[0].regions)
 		for _, f := range found[1:] {

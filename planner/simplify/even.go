@@ -10,7 +10,8 @@ import (
 	"sugarwright/planner/check"
 )
 
-// even is the map with its right half made the mirror image of its left, where it nearly is: parts that differed a little become copies.
+// even is the map with its right half made the mirror image of its left, where it nearly is: parts that differed a
+// little become copies.
 func (s *state) even() (feature, bool) {
 	var box orb.Bound
 	for i, r := range s.cur.Regions {
@@ -37,7 +38,15 @@ func (s *state) even() (feature, bool) {
 			}
 			slices.Reverse(image[k])
 		}
-		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{image}, Within: right, Colour: r.Colour, Source: r.Source})
+		o.coats = append(
+			o.coats,
+			partition.Coat{
+				Shape:  []geom.Region[geom.TruePoint]{image},
+				Within: right,
+				Colour: r.Colour,
+				Source: r.Source,
+			},
+		)
 	}
 	mirrored, turned, err := s.cur.Repaint(o.coats)
 	if err != nil {

@@ -26,8 +26,8 @@ func (f feature) once() [4]int {
 	return [4]int{int(k.Kind), k.X, k.Y, int(10 * o.cost)}
 }
 
-// features lists what could be taken out of the current map, least seen for the minutes that it saves first: groups of like regions, all of one
-// colour, bays of outlines. More minutes than are needed do not count.
+// features lists what could be taken out of the current map, least seen for the minutes that it saves first: groups of
+// like regions, all of one colour, bays of outlines. More minutes than are needed do not count.
 func (s *state) features(need float64, failed []geom.TruePoint, only bool) []feature {
 	var all, out []feature
 	groups := map[[3]int][]int{} // colour, size class -> regions
@@ -152,7 +152,15 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 		o.to = best
 		o.cost += cost
 		own := d.colour
-		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{r.Shape}, Over: func(c int) bool { return c == own }, Colour: best, Source: r.Source})
+		o.coats = append(
+			o.coats,
+			partition.Coat{
+				Shape:  []geom.Region[geom.TruePoint]{r.Shape},
+				Over:   func(c int) bool { return c == own },
+				Colour: best,
+				Source: r.Source,
+			},
+		)
 		d.places = append(d.places, p)
 		f.saves += Tuned.LayMin + Tuned.BayMin*bays(r.Shape)
 		if len(near) == 1 {
@@ -165,7 +173,13 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 
 // place is a whole region.
 func place(r partition.Region, i int) check.Place {
-	return check.Place{Region: i, Shape: r.Shape, At: geom.MomentsOf(r.Shape).Centroid, Width: 2 * r.Area / r.Shape.Perimeter(), Whole: true}
+	return check.Place{
+		Region: i,
+		Shape:  r.Shape,
+		At:     geom.MomentsOf(r.Shape).Centroid,
+		Width:  2 * r.Area / r.Shape.Perimeter(),
+		Whole:  true,
+	}
 }
 
 // bays is how many half turns a region's outline makes inwards, seen to a third of a millimetre.
@@ -212,7 +226,11 @@ func (s *state) plainer(i int) []feature {
 	p := place(r, i)
 	for _, closed := range s.closed(r) {
 		more := closed[0].Area() - r.Area
-		o := option{kind: Plainer, to: r.Colour, coats: []partition.Coat{{Shape: closed, Colour: r.Colour, Source: r.Source}}}
+		o := option{
+			kind:  Plainer,
+			to:    r.Colour,
+			coats: []partition.Coat{{Shape: closed, Colour: r.Colour, Source: r.Source}},
+		}
 		near := s.neighbours(p)
 		for _, n := range near {
 			o.cost += more * s.differ(r.Colour, n.colour) * 1.5 * n.length / total(near)

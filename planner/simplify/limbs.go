@@ -61,8 +61,12 @@ func (s *state) limbs(i int) []feature {
 		var group []check.Place
 		rest := all[:0:0]
 		for _, l := range all {
-			if math.Abs(l.area-first.area) <= Tuned.Alike*first.area && math.Abs(l.root-first.root) <= Tuned.Alike*first.root+0.2 {
-				group = append(group, check.Place{Region: i, Shape: l.shape, At: geom.MomentsOf(l.shape).Centroid, Width: l.root})
+			if math.Abs(l.area-first.area) <= Tuned.Alike*first.area &&
+				math.Abs(l.root-first.root) <= Tuned.Alike*first.root+0.2 {
+				group = append(
+					group,
+					check.Place{Region: i, Shape: l.shape, At: geom.MomentsOf(l.shape).Centroid, Width: l.root},
+				)
 			} else {
 				rest = append(rest, l)
 			}
@@ -94,7 +98,15 @@ func (s *state) without(i int, places []check.Place) (feature, bool) {
 			c *= Tuned.Silhouette
 		}
 		o.cost += c
-		o.coats = append(o.coats, partition.Coat{Shape: []geom.Region[geom.TruePoint]{p.Shape}, Over: func(c int) bool { return c == own }, Colour: o.to, Source: r.Source})
+		o.coats = append(
+			o.coats,
+			partition.Coat{
+				Shape:  []geom.Region[geom.TruePoint]{p.Shape},
+				Over:   func(c int) bool { return c == own },
+				Colour: o.to,
+				Source: r.Source,
+			},
+		)
 		f.regions = append(f.regions, near[0].regions...)
 	}
 	d.options = []option{o}

@@ -102,7 +102,8 @@ func (s *state) mend() error {
 	return nil
 }
 
-// decide takes the cheapest next choice for each group of places: a new decision, or another option of one that painted here.
+// decide takes the cheapest next choice for each group of places: a new decision, or another option of one that painted
+// here.
 func (s *state) decide() bool {
 	any := false
 	moved := map[*decision]bool{}
@@ -122,7 +123,8 @@ func (s *state) decide() bool {
 					cheapest, extra = c, x
 				}
 			}
-			if c.colour == d.colour && again == nil && (c.rests >= Tuned.MostRests || size(g) > Tuned.RestShare*size(c.places)) {
+			if c.colour == d.colour && again == nil &&
+				(c.rests >= Tuned.MostRests || size(g) > Tuned.RestShare*size(c.places)) {
 				again = c
 			}
 		}
@@ -200,7 +202,8 @@ func grouped(m *partition.Map, places []check.Place) [][]check.Place {
 		k := slices.IndexFunc(out, func(g []check.Place) bool {
 			q := g[0]
 			return q.Code == p.Code && q.Whole == p.Whole && m.Regions[q.Region].Colour == m.Regions[p.Region].Colour && q.Need == p.Need &&
-				like(q.Width, p.Width) && like(q.Shape.Area(), p.Shape.Area())
+				like(q.Width, p.Width) &&
+				like(q.Shape.Area(), p.Shape.Area())
 		})
 		if k < 0 {
 			out = append(out, []check.Place{p})

@@ -39,7 +39,16 @@ func (s *state) offer(d *decision) {
 			for _, b := range near[1:] {
 				along, err := skeleton.Along(b.lines, 0.5*p.Width+0.05)
 				if err == nil {
-					halves.coats = append(halves.coats, partition.Coat{Shape: along, Within: within, Over: func(c int) bool { return c == a.colour }, Colour: b.colour, Source: src})
+					halves.coats = append(
+						halves.coats,
+						partition.Coat{
+							Shape:  along,
+							Within: within,
+							Over:   func(c int) bool { return c == a.colour },
+							Colour: b.colour,
+							Source: src,
+						},
+					)
 				}
 			}
 			halves.to = a.colour
@@ -84,7 +93,10 @@ func (s *state) offer(d *decision) {
 		d.options = append(d.options, o)
 	}
 	if !twoSided {
-		d.options = slices.DeleteFunc(d.options, func(o option) bool { return o.kind == Dropped && len(o.coats) > len(d.places) })
+		d.options = slices.DeleteFunc(
+			d.options,
+			func(o option) bool { return o.kind == Dropped && len(o.coats) > len(d.places) },
+		)
 	}
 	slices.SortStableFunc(d.options, func(a, b option) int { return cmp.Compare(a.cost, b.cost) })
 }
@@ -189,7 +201,8 @@ func (s *state) regionAt(p geom.TruePoint) int {
 		}
 	}
 	for i, r := range s.cur.Regions {
-		if b := s.boxes[i]; !r.Jacket && p[0] >= b.Min[0] && p[0] <= b.Max[0] && p[1] >= b.Min[1] && p[1] <= b.Max[1] && r.Shape.Contains(p) {
+		if b := s.boxes[i]; !r.Jacket && p[0] >= b.Min[0] && p[0] <= b.Max[0] && p[1] >= b.Min[1] && p[1] <= b.Max[1] &&
+			r.Shape.Contains(p) {
 			return i
 		}
 	}

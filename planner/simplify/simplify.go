@@ -1,9 +1,9 @@
-// Package simplify finds the least change to a drawing that can be built: thin lines thickened or left out, gaps opened or closed, dots
-// grown or left out, like colours merged, outlines made plainer, near-symmetric made symmetric.
+// Package simplify finds the least change to a drawing that can be built: thin lines thickened or left out, gaps opened
+// or closed, dots grown or left out, like colours merged, outlines made plainer, near-symmetric made symmetric.
 //
-// Guarantees: a change is paint laid over the whole partition, so neighbours still share their borders (P1); what comes out passes the
-// shop's limits, and the judge when one is given; like places are changed alike, so symmetric stays symmetric; a map that passes comes
-// back as it is.
+// Guarantees: a change is paint laid over the whole partition, so neighbours still share their borders (P1); what comes
+// out passes the shop's limits, and the judge when one is given; like places are changed alike, so symmetric stays
+// symmetric; a map that passes comes back as it is.
 //
 // References: opening by a disc after Cabiddu & Attene 2017; visible difference by CIEDE2000 (Sharma, Wu & Dalal 2005).
 package simplify
@@ -52,7 +52,8 @@ type Change struct {
 	Shape  []geom.Region[geom.TruePoint]
 }
 
-// Key is one place of a change and its kind, to the millimetre: what is refused stays refused in whatever company it comes.
+// Key is one place of a change and its kind, to the millimetre: what is refused stays refused in whatever company it
+// comes.
 type Key struct {
 	Kind Kind
 	X, Y int
@@ -66,7 +67,8 @@ type Built struct {
 	Why    finding.Finding  // what fails most; the zero finding where nothing was asked
 }
 
-// Judge tells whether a map that passes the limits can be built. It is asked at most some twenty times, by two walks at once.
+// Judge tells whether a map that passes the limits can be built. It is asked at most some twenty times, by two walks at
+// once.
 type Judge func(*partition.Map) (Built, error)
 
 // Result of a simplification.
@@ -79,9 +81,17 @@ type Result struct {
 	state   *state
 }
 
-// Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a *partition.TooMuch.
+// Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a
+// *partition.TooMuch.
 func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
-	e := &engine{m: m, shop: sh, refused: refused, memo: check.Memo{}, spur: map[[32]byte][][]check.Place{}, plain: map[[32]byte][][]geom.Region[geom.TruePoint]{}}
+	e := &engine{
+		m:       m,
+		shop:    sh,
+		refused: refused,
+		memo:    check.Memo{},
+		spur:    map[[32]byte][][]check.Place{},
+		plain:   map[[32]byte][][]geom.Region[geom.TruePoint]{},
+	}
 	e.look()
 	best, err := e.leastByLimits()
 	if err != nil || !best.Passes || judge == nil {
@@ -90,8 +100,9 @@ func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Re
 	return e.untilBuilt(best, judge)
 }
 
-// dropWeights are tried one after the other: how much more the eye sees what is gone than what is bolder. The measure itself takes the first;
-// tuned: a line thinner than a quarter of what is needed goes, others stay; the others are there for drawings where that leads nowhere.
+// dropWeights are tried one after the other: how much more the eye sees what is gone than what is bolder. The measure
+// itself takes the first; tuned: a line thinner than a quarter of what is needed goes, others stay; the others are
+// there for drawings where that leads nowhere.
 var dropWeights = []float64{3, 1, 9}
 
 // leastByLimits is the least seen change after which the shop's limits hold, of those that the weights lead to.
@@ -167,7 +178,15 @@ func (s *state) result() (*Result, error) {
 	for i, d := range s.made {
 		o := d.option()
 		c := &changes[i]
-		*c = Change{Keys: d.keys(o.kind), Kind: o.kind, Saves: o.saves, Gap: d.colour == 0, Colour: d.colour, To: o.to, After: o.after}
+		*c = Change{
+			Keys:   d.keys(o.kind),
+			Kind:   o.kind,
+			Saves:  o.saves,
+			Gap:    d.colour == 0,
+			Colour: d.colour,
+			To:     o.to,
+			After:  o.after,
+		}
 		for _, p := range d.places {
 			c.Places = append(c.Places, p.At)
 			c.Before += p.Width / float64(len(d.places))
@@ -195,7 +214,12 @@ func (s *state) result() (*Result, error) {
 			continue
 		}
 		o := &r.Changes[k] // two steps of one change
-		o.Area, o.Seen, o.Saves, o.Shape, o.After = o.Area+c.Area, o.Seen+c.Seen, o.Saves+c.Saves, append(o.Shape, c.Shape...), max(o.After, c.After)
+		o.Area, o.Seen, o.Saves, o.Shape, o.After = o.Area+c.Area, o.Seen+c.Seen, o.Saves+c.Saves, append(
+			o.Shape,
+			c.Shape...), max(
+			o.After,
+			c.After,
+		)
 	}
 	slices.SortStableFunc(r.Changes, func(a, b Change) int { return int(math.Copysign(1, b.Seen-a.Seen)) })
 	return r, nil

@@ -1,7 +1,7 @@
 // Package size solves the log from the order, and names each part's dimensions as hands need them.
 //
-// Guarantees: the log is at most the largest allowed and at least twice as long as wide unless its diameter is given; masses are
-// density times area times length.
+// Guarantees: the log is at most the largest allowed and at least twice as long as wide unless its diameter is given;
+// masses are density times area times length.
 //
 // References: none needed; volumes and ratios are schoolbook.
 package size
@@ -50,7 +50,8 @@ type Log struct{ DiameterMM, LengthMM float64 }
 // ErrOrder is more than one of length, weight and pieces.
 var ErrOrder = errors.New("give one of length, weight and pieces")
 
-// Diameter is settled before the drawing is scaled: grams per cubic centimetre are the mean of the section. Length follows by Length.
+// Diameter is settled before the drawing is scaled: grams per cubic centimetre are the mean of the section. Length
+// follows by Length.
 func (o Order) Diameter(largest, density, endLoss float64) (float64, error) {
 	n := 0
 	for _, given := range []bool{o.LengthMM > 0, o.WeightG > 0, o.Pieces > 0} {
@@ -75,7 +76,8 @@ func (o Order) Diameter(largest, density, endLoss float64) (float64, error) {
 	return math.Min(d, largest), nil
 }
 
-// Length of a log of this diameter; gramsPerMM is the mass of a millimetre of it, standard the length when nothing was ordered.
+// Length of a log of this diameter; gramsPerMM is the mass of a millimetre of it, standard the length when nothing was
+// ordered.
 func (o Order) Length(diameter, gramsPerMM, endLoss, standard float64) float64 {
 	switch {
 	case o.LengthMM > 0:

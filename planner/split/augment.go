@@ -5,7 +5,8 @@ import (
 	"sugarwright/planner/cuts"
 )
 
-// repaired gives parts that no hands can make, or lay, cuts of their own, and splits anew with them; what is no better is dropped.
+// repaired gives parts that no hands can make, or lay, cuts of their own, and splits anew with them; what is no better
+// is dropped.
 func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 	for round := 0; round < Tuned.RepairRounds && g.nodes < Tuned.MostRepaired; round++ {
 		d := *g.d
@@ -50,7 +51,8 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 		}
 		h.run()
 		h.nodes += g.nodes
-		if was, is := len(g.blocked(g.parts)), len(h.blocked(h.parts)); is > was || is == was && h.total(h.parts) > g.total(g.parts)-Tuned.TieMinutes {
+		if was, is := len(g.blocked(g.parts)), len(h.blocked(h.parts)); is > was ||
+			is == was && h.total(h.parts) > g.total(g.parts)-Tuned.TieMinutes {
 			return g, nil
 		}
 		g = h
@@ -66,7 +68,8 @@ func (d *domain) augmented(pieces []piece, log bool) (*merger, error) {
 		g.priceAll()
 		blocked := g.blocked(g.parts)
 		n := len(d.lines)
-		for ; len(blocked) > 0 && round < Tuned.FreeRounds && len(d.lines) == n; round++ { // ever shallower pockets, till one gives a cut
+		// Ever shallower pockets, till one gives a cut
+		for ; len(blocked) > 0 && round < Tuned.FreeRounds && len(d.lines) == n; round++ {
 			d.addOrbits(g.augmenting(blocked, deep, log))
 			deep = math.Max(Tuned.LeastDeepMM, deep/4)
 		}

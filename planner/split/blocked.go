@@ -49,8 +49,8 @@ func (g *merger) blocked(parts []*part) []int {
 	return nil
 }
 
-// leaves tells whether a part can be taken away from those present: as a wrap, bent off, or in a straight line. mask holds, by part, the directions
-// in which it runs into that part; its own entry is empty.
+// leaves tells whether a part can be taken away from those present: as a wrap, bent off, or in a straight line. mask
+// holds, by part, the directions in which it runs into that part; its own entry is empty.
 func leaves(p *part, mask []blocking.Mask, left []int, present bits) bool {
 	rule := removal.Part{Own: p.own, Inside: p.p.inside, Core: p.p.core}
 	if p.p.ring {

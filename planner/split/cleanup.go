@@ -7,8 +7,8 @@ import (
 	"sugarwright/geom"
 )
 
-// cleanUp gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they border on most; never
-// so that a part is stuck that was free before.
+// cleanUp gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they
+// border on most; never so that a part is stuck that was free before.
 func (g *merger) cleanUp() {
 	g.priceAll()
 	blocked := len(g.blocked(g.parts))
@@ -28,7 +28,8 @@ func (g *merger) cleanUp() {
 	}
 }
 
-// cleaned is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can take it.
+// cleaned is the parts after part i went to a neighbour; ok is false when it is a part by itself, or no neighbour can
+// take it.
 func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 	p, thinnest := g.parts[i], g.d.s.shop.ThinnestMM
 	if !p.p.ok {
@@ -36,7 +37,8 @@ func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 	}
 	shape := p.p.shape
 	area := shape.Area()
-	// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says nothing.
+	// A half-moon has 1.5 times its mean width 2 A / P at its highest; so a crescent is measured, whose box says
+	// nothing.
 	width := math.Min(geom.SmallestRect(geom.Hull(shape[0])).Width, 3*area/shape.Perimeter())
 	ground := g.d.cells[p.cells[0]].colour == 0
 	var to []int
@@ -54,7 +56,8 @@ func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 		for _, o := range options {
 			makeable := true
 			for _, q := range o.parts {
-				makeable = makeable && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells)) // no hands make a part with two holes
+				// No hands make a part with two holes
+				makeable = makeable && q.p.ok && (len(q.p.shape) <= 2 || g.outer(q.cells))
 				large := 0
 				for _, h := range o.gone {
 					if q.own.Has(h.cells[0]) && h.p.shape.Area() > 2*area {
@@ -92,7 +95,10 @@ func (g *merger) mostBorder(i int) []int {
 				half := g.d.arr.Halves[h]
 				if o := g.d.cellOf[g.d.arr.Halves[h^1].Face]; o >= 0 && !p.own.Has(int(o)) {
 					if oc := g.d.cells[o]; oc.child < 0 && oc.colour == g.d.cells[c].colour {
-						shared[g.partOf(int(o))] += geom.Dist(g.d.arr.Verts[half.From].True(), g.d.arr.Verts[half.To].True())
+						shared[g.partOf(int(o))] += geom.Dist(
+							g.d.arr.Verts[half.From].True(),
+							g.d.arr.Verts[half.To].True(),
+						)
 					}
 				}
 				if h = half.Next; h == start {

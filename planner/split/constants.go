@@ -8,8 +8,8 @@ import (
 	"sugarwright/planner/symmetry"
 )
 
-// Constants are the numbers that the split is set by, each with its unit and where it comes from. The first two dozen are the objective: what a
-// set of parts costs, in minutes, beside the shop's own minutes of making and laying.
+// Constants are the numbers that the split is set by, each with its unit and where it comes from. The first two dozen
+// are the objective: what a set of parts costs, in minutes, beside the shop's own minutes of making and laying.
 type Constants struct {
 	// Below this overlap with its form a part costs extra.
 	FitKnee float64 `unit:"share" source:"tuned"`

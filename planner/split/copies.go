@@ -10,14 +10,15 @@ import (
 	"sugarwright/planner/symmetry"
 )
 
-// equalShare is the distance, as a share of the square root of the area, up to which near-equal parts are made equal: below it the areas
-// differ by less than 3 % (SPLITTING 3); equalMM bounds it for large parts.
+// equalShare is the distance, as a share of the square root of the area, up to which near-equal parts are made equal:
+// below it the areas differ by less than 3 % (SPLITTING 3); equalMM bounds it for large parts.
 const (
-// equalBudget is the share of the picture that all of it together may move: above it the plan would no longer be as drawn (DESIGN 5).
+// equalBudget is the share of the picture that all of it together may move: above it the plan would no longer be as
+// drawn (DESIGN 5).
 )
 
-// copies finds congruent elements of one colour, mirror images included; the first is the original. Near-equal parts are made equal: they
-// keep their polygons and share one size, and a finding says what that moves in the picture.
+// copies finds congruent elements of one colour, mirror images included; the first is the original. Near-equal parts
+// are made equal: they keep their polygons and share one size, and a finding says what that moves in the picture.
 func (s *splitter) copies() {
 	es := s.set.Elements
 	sig := make([][6]float64, len(es))
@@ -68,7 +69,8 @@ func alike(a, b [6]float64, tol float64) bool {
 	return true
 }
 
-// between is the area between the borders of two nearly equal regions, in square millimetres: mean distance times length.
+// between is the area between the borders of two nearly equal regions, in square millimetres: mean distance times
+// length.
 func between(a, b region) float64 {
 	const samples = 120
 	sum, n := 0.0, 0
@@ -85,9 +87,9 @@ func between(a, b region) float64 {
 	return sum / float64(n) * a.Perimeter()
 }
 
-// Congruent tells whether b is a moved and turned within tol (Hausdorff), and whether it must be mirrored for that; unmirrored is
-// preferred, and of several turns the one that leaves least between them. The image is a so moved. Turns are found by matching vertices
-// of b with the vertex of a that is farthest from the centroid.
+// Congruent tells whether b is a moved and turned within tol (Hausdorff), and whether it must be mirrored for that;
+// unmirrored is preferred, and of several turns the one that leaves least between them. The image is a so moved. Turns
+// are found by matching vertices of b with the vertex of a that is farthest from the centroid.
 func Congruent(a, b region, tol float64) (image region, mirrored, ok bool) {
 	ca, cb := geom.MomentsOf(a).Centroid, geom.MomentsOf(b).Centroid
 	far, dist := point{}, -1.0

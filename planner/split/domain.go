@@ -55,8 +55,9 @@ func coloured(pieces []piece) []symmetry.Coloured {
 	return out
 }
 
-// solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks of their own first,
-// and spirals. Where no order is found, open rings are built apart with what they hold. It returns the block's index.
+// solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks
+// of their own first, and spirals. Where no order is found, open rings are built apart with what they hold. It returns
+// the block's index.
 func (s *splitter) solve(ids []int, log bool) (int, error) {
 	pieces, err := s.pieces(ids, log)
 	if err != nil {
@@ -112,13 +113,15 @@ func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
 	return g.repaired(pieces, log)
 }
 
-// line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords of one seam.
+// line is a cut: a chord, or the smallest circle. Lines of one group are cut together: images of each other, or chords
+// of one seam.
 type line struct {
 	at     []point
 	groups []int
 }
 
-// pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is never replaced by itself.
+// pieces replaces each round region with holes, and all that is inside it, by a block; the largest piece of a block is
+// never replaced by itself.
 func (s *splitter) pieces(ids []int, log bool) ([]piece, error) {
 	rs := s.regions
 	byArea := append([]int(nil), ids...)
@@ -163,8 +166,8 @@ func edgePoint(r region) point {
 	return geom.Add(m, geom.Sub(b, a).Unit().Left(), partition.Unit/4)
 }
 
-// closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and radial cuts that part
-// half-moons at hull corners which miss the circle (SPLITTING 22).
+// closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and
+// radial cuts that part half-moons at hull corners which miss the circle (SPLITTING 22).
 func closing(pieces []piece, jacket float64) [][]point {
 	var pts []point
 	border := map[[2]point]bool{}
@@ -273,7 +276,12 @@ func (d *domain) arrange(pieces []piece) error {
 			continue
 		}
 		p := pieces[owner[f]]
-		c := cell{colour: p.colour, child: p.child, piece: owner[f], area: float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit}
+		c := cell{
+			colour: p.colour,
+			child:  p.child,
+			piece:  owner[f],
+			area:   float64(arr.Faces[f].Area2) / 2 * partition.Unit * partition.Unit,
+		}
 		id := int32(f)
 		rs := arr.Regions(arr.Union(func(g int32) bool { return g == id }, []int32{id}))
 		c.shape, c.bound = rs[0], rs[0].Bound()
@@ -327,8 +335,8 @@ func handOver(arr *partition.Arrangement, pieces []piece, owner []int) {
 	}
 }
 
-// enters tells whether a line runs through the inside of a region, by points a tenth of a millimetre apart and beside each corner: a finished block is
-// not cut.
+// enters tells whether a line runs through the inside of a region, by points a tenth of a millimetre apart and beside
+// each corner: a finished block is not cut.
 func enters(line []point, r region) bool {
 	box := r.Bound().Pad(1)
 	within := func(p point) bool {
@@ -362,8 +370,8 @@ func snap(line []point) []partition.Point {
 	return out
 }
 
-// cuts lists the candidate cuts of all cells that are worth cutting: the best of each cell first, then the second of each, so that no cell
-// is left out where symmetry bounds their number.
+// cuts lists the candidate cuts of all cells that are worth cutting: the best of each cell first, then the second of
+// each, so that no cell is left out where symmetry bounds their number.
 func (d *domain) cuts(log bool) [][][]point {
 	var lists [][]cuts.Cut
 	longest := 0
@@ -391,7 +399,8 @@ func whole(r region) bool {
 	return len(r) == 1 && r.Area() > 0.985*hull && form.Best(form.FitAll(r)).IoU > 0.95
 }
 
-// isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's outside.
+// isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's
+// outside.
 func (d *domain) isOuter(i int) bool {
 	c := d.cells[i]
 	if c.colour != 0 || len(c.shape) < 2 {

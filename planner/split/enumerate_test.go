@@ -29,15 +29,36 @@ func mapOf(t testing.TB, file string) *partition.Map {
 	require.NoError(t, err)
 	white := artwork.RGB{255, 255, 255}
 	k := 112.5 / art.Page.View.W
-	m, _, err := partition.Of(art, partition.Frame{ToTrue: geom.ToTrue{k, 0, 0, -k, -k * (art.Page.View.X + art.Page.View.W/2), k * (art.Page.View.Y + art.Page.View.H/2)},
-		LogRadius: 75, JacketRadius: 69, PictureRadius: 56.25, Ground: white, Jacket: white, LikeDE2000: 3, SliverMM: 0.02, SpeckMM2: 2, FlattenMM: 0.015})
+	m, _, err := partition.Of(
+		art,
+		partition.Frame{
+			ToTrue: geom.ToTrue{
+				k,
+				0,
+				0,
+				-k,
+				-k * (art.Page.View.X + art.Page.View.W/2),
+				k * (art.Page.View.Y + art.Page.View.H/2),
+			},
+			LogRadius:     75,
+			JacketRadius:  69,
+			PictureRadius: 56.25,
+			Ground:        white,
+			Jacket:        white,
+			LikeDE2000:    3,
+			SliverMM:      0.02,
+			SpeckMM2:      2,
+			FlattenMM:     0.015,
+		},
+	)
 	require.NoError(t, err)
 	return m
 }
 
-// ownCuts is a generator of candidate cuts that shares nothing with the product's: all pairs of concave corners that see each other, the
-// mirror lines along the page's axes through a region's middle, and necks: of all pairs of border points 2 mm apart, those nearest to each
-// other while both neighbours on either side are farther, and the border grows apart by a quarter within 12 mm.
+// ownCuts is a generator of candidate cuts that shares nothing with the product's: all pairs of concave corners that
+// see each other, the mirror lines along the page's axes through a region's middle, and necks: of all pairs of border
+// points 2 mm apart, those nearest to each other while both neighbours on either side are farther, and the border grows
+// apart by a quarter within 12 mm.
 func ownCuts(r region) [][]point {
 	var ring []point
 	var corners []point
@@ -55,7 +76,8 @@ func ownCuts(r region) [][]point {
 	}
 	clear := func(a, b point) bool { // the open segment lies inside
 		for _, e := range edges {
-			if geom.Orient(a, b, e[0])*geom.Orient(a, b, e[1]) < -1e-9 && geom.Orient(e[0], e[1], a)*geom.Orient(e[0], e[1], b) < -1e-9 {
+			if geom.Orient(a, b, e[0])*geom.Orient(a, b, e[1]) < -1e-9 &&
+				geom.Orient(e[0], e[1], a)*geom.Orient(e[0], e[1], b) < -1e-9 {
 				return false
 			}
 		}
@@ -101,12 +123,14 @@ func ownCuts(r region) [][]point {
 	for i := range pts {
 		for j := i + 1; j < len(pts); j++ {
 			w := geom.Dist(pts[i], pts[j])
-			if apart := math.Abs(float64(at[i] - at[j])); ringOf[i] == ringOf[j] && 2*math.Min(apart, float64(len(rings[ringOf[i]]))-apart) < 3*w {
+			if apart := math.Abs(float64(at[i] - at[j])); ringOf[i] == ringOf[j] &&
+				2*math.Min(apart, float64(len(rings[ringOf[i]]))-apart) < 3*w {
 				continue
 			}
 			neck := w < 0.5*math.Sqrt(r.Area())
 			for _, by := range []int{-1, 1} {
-				neck = neck && geom.Dist(beside(i, by), pts[j]) >= w && geom.Dist(pts[i], beside(j, by)) >= w && geom.Dist(beside(i, 6*by), beside(j, -6*by)) > 1.25*w
+				neck = neck && geom.Dist(beside(i, by), pts[j]) >= w && geom.Dist(pts[i], beside(j, by)) >= w &&
+					geom.Dist(beside(i, 6*by), beside(j, -6*by)) > 1.25*w
 			}
 			if neck && clear(pts[i], pts[j]) {
 				out = append(out, []point{pts[i], pts[j]})
@@ -150,8 +174,8 @@ func ownCuts(r region) [][]point {
 	return out
 }
 
-// For every drawing with at most ten of these cuts, all ways to cut along some of them are tried, and priced as the product prices: its
-// own split costs at most 2 % more than the best of them.
+// For every drawing with at most ten of these cuts, all ways to cut along some of them are tried, and priced as the
+// product prices: its own split costs at most 2 % more than the best of them.
 func TestEnumeration(t *testing.T) {
 	var files []string
 	for _, dir := range []string{"reference", "corpora"} {
@@ -162,7 +186,14 @@ func TestEnumeration(t *testing.T) {
 	tried := 0
 	for _, file := range files {
 		m := mapOf(t, file)
-		s := &splitter{m: m, shop: shop.Default(), set: &set.Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: symmetry.Upright}
+		s := &splitter{
+			m:       m,
+			shop:    shop.Default(),
+			set:     &set.Set{Proved: true},
+			known:   map[int][]*measured{},
+			regions: m.Regions,
+			pose:    symmetry.Upright,
+		}
 		var ids []int
 		for i, r := range m.Regions {
 			if !r.Jacket {
@@ -211,7 +242,14 @@ func TestEnumeration(t *testing.T) {
 				least = cost
 			}
 		}
-		ours := &splitter{m: m, shop: s.shop, set: &set.Set{Proved: true}, known: map[int][]*measured{}, regions: m.Regions, pose: symmetry.Upright}
+		ours := &splitter{
+			m:       m,
+			shop:    s.shop,
+			set:     &set.Set{Proved: true},
+			known:   map[int][]*measured{},
+			regions: m.Regions,
+			pose:    symmetry.Upright,
+		}
 		before := s.set.Price
 		_, err = ours.solve(ids, true)
 		require.NoError(t, err)

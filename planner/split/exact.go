@@ -12,8 +12,9 @@ type atomSet struct {
 	part *part
 }
 
-// exhaust looks at every way to make parts of the atoms, with a lower bound that prunes; it returns whether it got to the end, and a lower
-// bound on the price of all ways. What it proves is over the cells that the candidate cuts leave, not over all cuts that there are.
+// exhaust looks at every way to make parts of the atoms, with a lower bound that prunes; it returns whether it got to
+// the end, and a lower bound on the price of all ways. What it proves is over the cells that the candidate cuts leave,
+// not over all cuts that there are.
 func (g *merger) exhaust() (proved bool, bound float64) {
 	var solid, fixed []*part
 	for _, a := range g.atoms {
@@ -38,7 +39,10 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 		by[k] = append(by[k], s)
 	}
 	for k := range by {
-		sort.SliceStable(by[k], func(i, j int) bool { return mb.OnesCount64(by[k][i].mask) > mb.OnesCount64(by[k][j].mask) })
+		sort.SliceStable(
+			by[k],
+			func(i, j int) bool { return mb.OnesCount64(by[k][i].mask) > mb.OnesCount64(by[k][j].mask) },
+		)
 	}
 	best, blocked := g.total(g.parts), len(g.blocked(g.parts))
 	all := uint64(1)<<len(solid) - 1
@@ -145,7 +149,8 @@ func (g *merger) sets(atoms []*part) (out []atomSet, ok bool) {
 	return out, true
 }
 
-// leastShares is, for each atom, the least share of laying that it can have in any set; without sets, that of a part with all atoms.
+// leastShares is, for each atom, the least share of laying that it can have in any set; without sets, that of a part
+// with all atoms.
 func (g *merger) leastShares(atoms []*part, sets []atomSet) []float64 {
 	out := make([]float64, len(atoms))
 	lay := g.d.s.shop.Minutes.Lay + Tuned.LaidOverhead

@@ -31,8 +31,9 @@ func (d *domain) islands(pieces int) []int {
 	return in
 }
 
-// filled is a part's outline with its grooves closed by straight lids: what islands of the same region lie in (a dot in a seam,
-// SPLITTING 15) counts as filled. It is the outline itself when there is none, or when grooves are more than a quarter of the whole.
+// filled is a part's outline with its grooves closed by straight lids: what islands of the same region lie in (a dot in
+// a seam, SPLITTING 15) counts as filled. It is the outline itself when there is none, or when grooves are more than a
+// quarter of the whole.
 func (g *merger) filled(shape region, cells []int) region {
 	piece := g.d.cells[cells[0]].piece
 	has := false

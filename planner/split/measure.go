@@ -8,7 +8,8 @@ import (
 	"sugarwright/planner/set"
 )
 
-// measured is what pricing needs to know of a shape, remembered for all shapes that are congruent with it as far as their signatures tell.
+// measured is what pricing needs to know of a shape, remembered for all shapes that are congruent with it as far as
+// their signatures tell.
 type measured struct {
 	sig    [6]float64
 	fits   []form.Fit
@@ -32,7 +33,12 @@ func (s *splitter) measure(shape region) *measured {
 			return m
 		}
 	}
-	m := &measured{sig: sig, slight: map[[2]int]bool{}, lacks: 1 - shape[0].Area()/geom.Hull(shape[0]).Area(), notch: form.Notches(shape[0])}
+	m := &measured{
+		sig:    sig,
+		slight: map[[2]int]bool{},
+		lacks:  1 - shape[0].Area()/geom.Hull(shape[0]).Area(),
+		notch:  form.Notches(shape[0]),
+	}
 	s.known[bin] = append(s.known[bin], m)
 	return m
 }
@@ -46,7 +52,8 @@ func (g *merger) forms(m *measured, shape region, outer bool) []form.Fit {
 		min := g.d.s.shop.Minutes
 		m.fits = form.Fits(shape, form.Quick(shape.Area()), func(f form.Form, best form.Fit) bool {
 			// A form that is dearer to make than the best one with its penalty is not tried.
-			return best.IoU < Tuned.FitFloor || min.Make(f) < min.Make(best.Form)+Tuned.FitSlope*math.Max(0, Tuned.FitKnee-best.IoU)
+			return best.IoU < Tuned.FitFloor ||
+				min.Make(f) < min.Make(best.Form)+Tuned.FitSlope*math.Max(0, Tuned.FitKnee-best.IoU)
 		})
 		if len(m.fits) == 0 {
 			m.fits = []form.Fit{{Form: form.Wrap, IoU: 0.01}}

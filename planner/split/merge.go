@@ -42,7 +42,15 @@ type merger struct {
 }
 
 func newMerger(d *domain, log bool) *merger {
-	g := &merger{d: d, log: log, memo: map[string]*part{}, joins: map[[2]*part]*part{}, classBins: map[int][]int{}, cutMemo: map[cutKey][]*part{}, outerC: -1}
+	g := &merger{
+		d:         d,
+		log:       log,
+		memo:      map[string]*part{},
+		joins:     map[[2]*part]*part{},
+		classBins: map[int][]int{},
+		cutMemo:   map[cutKey][]*part{},
+		outerC:    -1,
+	}
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
@@ -89,8 +97,9 @@ func (g *merger) locate(p point) int {
 	return -1
 }
 
-// run seeks the cheapest parts from three sides: pieces cut where it gains most, then merged; and cells merged while minutes are saved,
-// merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew and shaken, and the cheapest stays.
+// run seeks the cheapest parts from three sides: pieces cut where it gains most, then merged; and cells merged while
+// minutes are saved, merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew
+// and shaken, and the cheapest stays.
 func (g *merger) run() {
 	g.cleanUp()
 	g.findImages()
@@ -196,8 +205,8 @@ func (g *merger) making(class, n int) float64 {
 	return c.make + Tuned.DistinctOverhead + c.pen*(1+Tuned.CopyPenalty*float64(n-1))
 }
 
-// step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole, only merges that
-// keep the drawing's symmetry are taken.
+// step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole,
+// only merges that keep the drawing's symmetry are taken.
 func (g *merger) step(whole bool) bool {
 	options := g.options()
 	keep := func() {
@@ -237,8 +246,8 @@ func (g *merger) step(whole bool) bool {
 	return false
 }
 
-// printed is the fit of a finished part, measured finely. The form is chosen anew, for all n parts of its class: quick fits may have
-// missed by a little.
+// printed is the fit of a finished part, measured finely. The form is chosen anew, for all n parts of its class: quick
+// fits may have missed by a little.
 func (g *merger) printed(p *part, n int) form.Fit {
 	fits := form.FitAll(p.p.full)
 	if g.outer(p.cells) {
@@ -249,7 +258,8 @@ func (g *merger) printed(p *part, n int) form.Fit {
 		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
 		pen *= 1 + Tuned.CopyPenalty*float64(n-1)
 		// A part that was found free because it can be bent on, or wrapped round, stays so.
-		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) && mk+lay+pen < least-Tuned.TieMinutes {
+		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) &&
+			mk+lay+pen < least-Tuned.TieMinutes {
 			least, out = mk+lay+pen, f
 		}
 	}
@@ -287,7 +297,10 @@ func (d *domain) emit(g *merger) int {
 		}
 		b.Elements = append(b.Elements, len(out.Elements))
 		fit := g.printed(p, n[p.p.class])
-		out.Elements = append(out.Elements, set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
+		out.Elements = append(
+			out.Elements,
+			set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1},
+		)
 	}
 	b.Outline, _ = d.union(all)
 	out.Nodes += g.nodes

@@ -143,8 +143,8 @@ func (g *merger) options() []option {
 	return out
 }
 
-// closures lists merges of all that lies round one part in one colour to a ring: no merge of two leads there without passing strips that
-// nobody would bend.
+// closures lists merges of all that lies round one part in one colour to a ring: no merge of two leads there without
+// passing strips that nobody would bend.
 func (g *merger) closures(owner []int) []option {
 	var out []option
 	for i, p := range g.parts {
@@ -172,7 +172,8 @@ func (g *merger) closures(owner []int) []option {
 				cells = append(cells, g.parts[j].cells...)
 				o.gone = append(o.gone, g.parts[j])
 			}
-			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 && g.evaluate([]*part{q})[0].p.pen < Tuned.SlightPenalty {
+			if q := g.part(cells); q.p.ok && len(q.p.shape) == 2 &&
+				g.evaluate([]*part{q})[0].p.pen < Tuned.SlightPenalty {
 				o.parts, o.whole = []*part{q}, true
 				out = append(out, o)
 			}

@@ -17,8 +17,8 @@ func beside(c [2]point, lines []line, tol float64) int {
 	return -1
 }
 
-// addOrbits adds each cut together with its images under the motions, the first cuts first. Where a chord or an image would run beside
-// a line already there, that line serves for it: two cuts a hair apart leave slivers.
+// addOrbits adds each cut together with its images under the motions, the first cuts first. Where a chord or an image
+// would run beside a line already there, that line serves for it: two cuts a hair apart leave slivers.
 func (d *domain) addOrbits(candidates [][][]point) {
 	most := max(Tuned.MostLines, min(2*Tuned.MostLines, Tuned.MostOrbits*(len(d.motions)+1)))
 	for _, cut := range candidates {
@@ -52,7 +52,8 @@ func (d *domain) addOrbits(candidates [][][]point) {
 	}
 }
 
-// centred bends chords that pass near the centre of a turning symmetry through it, so that their images meet in one point.
+// centred bends chords that pass near the centre of a turning symmetry through it, so that their images meet in one
+// point.
 func (d *domain) centred(cut [][]point) [][]point {
 	turns := false
 	for _, m := range d.motions {
@@ -64,7 +65,8 @@ func (d *domain) centred(cut [][]point) [][]point {
 	c := d.motions[0].Centre
 	var out [][]point
 	for _, l := range cut {
-		if geom.SegmentDist(c, l[0], l[1]) < cuts.Tuned.BesideMM && geom.Dist(c, l[0]) > 2*cuts.Tuned.BesideMM && geom.Dist(c, l[1]) > 2*cuts.Tuned.BesideMM {
+		if geom.SegmentDist(c, l[0], l[1]) < cuts.Tuned.BesideMM && geom.Dist(c, l[0]) > 2*cuts.Tuned.BesideMM &&
+			geom.Dist(c, l[1]) > 2*cuts.Tuned.BesideMM {
 			out = append(out, []point{l[0], c}, []point{c, l[1]})
 			continue
 		}
@@ -94,8 +96,8 @@ func (d *domain) grouped(given [][]point) []line {
 	return out
 }
 
-// onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre only. A corner or
-// vertex is preferred to the middle of an edge.
+// onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre
+// only. A corner or vertex is preferred to the middle of an edge.
 func (d *domain) onBorder(p point) point {
 	best, dist := p, 2*symmetry.Tuned.ToleranceMM
 	edge, edgeDist := p, 2*symmetry.Tuned.ToleranceMM
@@ -124,8 +126,8 @@ func (d *domain) onBorder(p point) point {
 	return edge
 }
 
-// findImages maps each part, by the first of its cells, to its image under each motion; -1 where none matches in place, area and colour.
-// Before the slivers are tidied away the parts are the cells.
+// findImages maps each part, by the first of its cells, to its image under each motion; -1 where none matches in place,
+// area and colour. Before the slivers are tidied away the parts are the cells.
 func (g *merger) findImages() {
 	type spot struct {
 		shape  region
@@ -156,7 +158,8 @@ func (g *merger) findImages() {
 			q := m.Of(spots[i].at)
 			for j, o := range spots {
 				if o.colour == spots[i].colour && o.child == spots[i].child && math.Abs(o.area-spots[i].area) < 0.02*o.area+0.1 &&
-					o.shape.Bound().Contains([2]float64(q)) && o.shape.Contains(q) {
+					o.shape.Bound().Contains([2]float64(q)) &&
+					o.shape.Contains(q) {
 					to = g.parts[j].cells[0]
 					break
 				}
@@ -166,8 +169,8 @@ func (g *merger) findImages() {
 	}
 }
 
-// orbitOf is a merge together with its images under the drawing's symmetry; where images share a part, all that hang together become one.
-// ok is false when some image is no merge; alone tells that the merge is its own image.
+// orbitOf is a merge together with its images under the drawing's symmetry; where images share a part, all that hang
+// together become one. ok is false when some image is no merge; alone tells that the merge is its own image.
 func (g *merger) orbitOf(pair [2]int, owner []int) (o option, alone, ok bool) {
 	root := map[int]int{}
 	var find func(i int) int

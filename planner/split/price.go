@@ -120,7 +120,8 @@ func (g *merger) bounded(cells []int) *priced {
 	return p
 }
 
-// evaluate prices parts that were priced roughly, on all cores: fitting is most of the work, and no part's fit depends on another's.
+// evaluate prices parts that were priced roughly, on all cores: fitting is most of the work, and no part's fit depends
+// on another's.
 func (g *merger) evaluate(parts []*part) []*part {
 	var todo []*part
 	alike := map[*measured][]*part{} // shapes alike share what is measured: one core does them
@@ -262,7 +263,13 @@ func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay,
 			lacks = 0
 		}
 	}
-	pen = share*Tuned.FitSlope*math.Max(0, Tuned.FitKnee-f.IoU) + floor*Tuned.FloorSlope*math.Max(0, Tuned.FitFloor-f.IoU)
+	pen = share*Tuned.FitSlope*math.Max(
+		0,
+		Tuned.FitKnee-f.IoU,
+	) + floor*Tuned.FloorSlope*math.Max(
+		0,
+		Tuned.FitFloor-f.IoU,
+	)
 	least := g.d.s.shop.LeastFit + Tuned.FitSpare
 	if f.Form == form.Wrap {
 		least = Tuned.EvenWrap

@@ -10,8 +10,8 @@ import (
 	"sugarwright/planner/set"
 )
 
-// rolled finds a strip that winds round itself among the pieces, and the sheet that lies between its turns; both become a block. The
-// piece that the second sheet was cut from keeps what is outside.
+// rolled finds a strip that winds round itself among the pieces, and the sheet that lies between its turns; both become
+// a block. The piece that the second sheet was cut from keeps what is outside.
 func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 	for i, p := range pieces {
 		if p.child >= 0 {
@@ -55,8 +55,8 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 	return pieces, nil
 }
 
-// cradled builds each open ring apart, together with what it holds: the piece inside is cut off across the ring's mouth. Both are laid as
-// one block, so that rings which stand in each other's way are bent before they meet.
+// cradled builds each open ring apart, together with what it holds: the piece inside is cut off across the ring's
+// mouth. Both are laid as one block, so that rings which stand in each other's way are bent before they meet.
 func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 	out := append([]piece(nil), pieces...)
 	for i := 0; i < len(out); i++ {
@@ -68,7 +68,10 @@ func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 		if !ok || form.TurnOf(c.Outer) < Tuned.OpenTurn || form.TurnOf(c.Outer) > Tuned.RollTurn {
 			continue
 		}
-		mouth := []point{cornerNear(p.shape, c.Inner[0], c.Width), cornerNear(p.shape, c.Inner[len(c.Inner)-1], c.Width)}
+		mouth := []point{
+			cornerNear(p.shape, c.Inner[0], c.Width),
+			cornerNear(p.shape, c.Inner[len(c.Inner)-1], c.Width),
+		}
 		for j, q := range out {
 			if j == i || q.child >= 0 {
 				continue
@@ -133,7 +136,8 @@ func (s *splitter) rollBlock(outline region, sheets []sheet) int {
 		}
 		return d
 	}
-	if sheets[1].shape.Contains(heart) || !sheets[0].shape.Contains(heart) && near(sheets[1].shape) < near(sheets[0].shape) {
+	if sheets[1].shape.Contains(heart) ||
+		!sheets[0].shape.Contains(heart) && near(sheets[1].shape) < near(sheets[0].shape) {
 		sheets[0], sheets[1] = sheets[1], sheets[0]
 	}
 	b := set.Block{Outline: outline, Roll: true}
@@ -143,13 +147,25 @@ func (s *splitter) rollBlock(outline region, sheets []sheet) int {
 			kind = set.Spacer
 		}
 		b.Elements = append(b.Elements, len(s.set.Elements))
-		s.set.Elements = append(s.set.Elements, set.Element{Kind: kind, Colour: t.colour, Block: len(s.set.Blocks), True: t.shape, Full: t.shape, Fit: t.fit, CopyOf: -1})
+		s.set.Elements = append(
+			s.set.Elements,
+			set.Element{
+				Kind:   kind,
+				Colour: t.colour,
+				Block:  len(s.set.Blocks),
+				True:   t.shape,
+				Full:   t.shape,
+				Fit:    t.fit,
+				CopyOf: -1,
+			},
+		)
 	}
 	s.set.Blocks = append(s.set.Blocks, b)
 	return len(s.set.Blocks) - 1
 }
 
-// outerEnd is the point of a spiral's inner side at its outer end, and the direction in which the strip ends there, inward.
+// outerEnd is the point of a spiral's inner side at its outer end, and the direction in which the strip ends there,
+// inward.
 func outerEnd(r region, c form.Sides[point]) (point, geom.Vec) {
 	heart := geom.MomentsOf(r).Centroid
 	in, out := c.Inner, c.Outer
@@ -171,7 +187,8 @@ func outerEnd(r region, c form.Sides[point]) (point, geom.Vec) {
 	return corner, geom.Sub(in[0], out[0]).Unit()
 }
 
-// parted cuts a region along a line into the piece that is all inside and the rest; ok is false when there are not two pieces.
+// parted cuts a region along a line into the piece that is all inside and the rest; ok is false when there are not two
+// pieces.
 func parted(r region, line []point) (in, rest region, ok bool, err error) {
 	b := partition.NewBuilder()
 	for _, ring := range r {

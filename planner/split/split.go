@@ -1,10 +1,12 @@
-// Package split splits the section into the parts that hands make: over-segmented by many straight cuts, then merged again while
-// minutes are saved, whole classes of equal parts at once, and never so that a part can no longer be laid.
+// Package split splits the section into the parts that hands make: over-segmented by many straight cuts, then merged
+// again while minutes are saved, whole classes of equal parts at once, and never so that a part can no longer be laid.
 //
-// Guarantees: elements are unions of cells of one arrangement, so they tile the log's polygon (P1) and keep to one colour each (P2).
-// The result says whether it is proved over the cells that the candidate cuts leave, or how far from the bound it may be.
+// Guarantees: elements are unions of cells of one arrangement, so they tile the log's polygon (P1) and keep to one
+// colour each (P2). The result says whether it is proved over the cells that the candidate cuts leave, or how far from
+// the bound it may be.
 //
-// References: the merge order and the penalties were tried on drawings whose split by a maker is known; forms are the trade's.
+// References: the merge order and the penalties were tried on drawings whose split by a maker is known; forms are the
+// trade's.
 package split
 
 import (
@@ -59,7 +61,18 @@ func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
 		r := s.regions[i]
 		b := &s.set.Blocks[log]
 		b.Elements = append(b.Elements, len(s.set.Elements))
-		s.set.Elements = append(s.set.Elements, set.Element{Kind: set.Jacket, Colour: r.Colour, Block: log, True: r.Shape, Full: r.Shape, Fit: form.Best(form.FitAll(r.Shape)), CopyOf: -1})
+		s.set.Elements = append(
+			s.set.Elements,
+			set.Element{
+				Kind:   set.Jacket,
+				Colour: r.Colour,
+				Block:  log,
+				True:   r.Shape,
+				Full:   r.Shape,
+				Fit:    form.Best(form.FitAll(r.Shape)),
+				CopyOf: -1,
+			},
+		)
 	}
 	s.back()
 	s.copies()
@@ -107,8 +120,8 @@ func (s *splitter) number() {
 	}
 }
 
-// judge states P3: parts below the least fit, of no form, or thinner than can be laid, each with its place. The split is ours, so the
-// finding is about us.
+// judge states P3: parts below the least fit, of no form, or thinner than can be laid, each with its place. The split
+// is ours, so the finding is about us.
 func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
 		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2
@@ -132,8 +145,8 @@ func (s *splitter) gaveUp(at point, wording string, values ...any) {
 	s.found.Add(finding.New(finding.SplitGaveUp, finding.Error, values...).In(wording).At(at))
 }
 
-// thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject, too, when more than a
-// tip of four thinnest is lost (DESIGN 5: ground may end in any point).
+// thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject,
+// too, when more than a tip of four thinnest is lost (DESIGN 5: ground may end in any point).
 func (s *splitter) thin(r region, kind set.Kind, f form.Form) (bool, error) {
 	need := s.shop.ThinnestMM
 	switch {

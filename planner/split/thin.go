@@ -8,9 +8,9 @@ import (
 	"sugarwright/planner/form"
 )
 
-// stout tells, quickly, that a region is far from thin: near its hull, wide, and without sharp corners. The opening of a convex region is
-// in one piece; it does not vanish when the width is 1.5 times the disc's (the worst is the triangle of equal sides); a tip of a corner
-// reaches r (1/sin(a/2) - 1) beyond the disc, four diameters at 13 degrees.
+// stout tells, quickly, that a region is far from thin: near its hull, wide, and without sharp corners. The opening of
+// a convex region is in one piece; it does not vanish when the width is 1.5 times the disc's (the worst is the triangle
+// of equal sides); a tip of a corner reaches r (1/sin(a/2) - 1) beyond the disc, four diameters at 13 degrees.
 func stout(r region, need float64) bool {
 	if len(r) != 1 {
 		return false
@@ -30,8 +30,9 @@ func stout(r region, need float64) bool {
 	return true
 }
 
-// roomy tells, quickly, that nowhere along a region's border the way across is near the thinnest, but in tips: rays square to the border,
-// half a thinnest apart, run 1.3 times the thinnest or end on the border close by, as they do in a corner.
+// roomy tells, quickly, that nowhere along a region's border the way across is near the thinnest, but in tips: rays
+// square to the border, half a thinnest apart, run 1.3 times the thinnest or end on the border close by, as they do in
+// a corner.
 func roomy(r region, need float64) bool {
 	if len(r) != 1 || r.Perimeter() > 400*need {
 		return false

@@ -144,7 +144,8 @@ func (g *merger) cutAll(parts []*part, group int) (out []*part, ok bool) {
 	return out, ok
 }
 
-// cutTopDown goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does, the two that do together.
+// cutTopDown goes the other way: from uncut pieces, it takes the cut that gains most, while one does; where none does,
+// the two that do together.
 func (g *merger) cutTopDown() {
 	g.parts = g.evaluate(g.uncut())
 	blocked := len(g.blocked(g.parts))

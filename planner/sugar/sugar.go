@@ -1,10 +1,10 @@
 // Package sugar holds the laws and constants of boiled sugar.
 //
-// Guarantees: every constant has its source and its uncertainty; the viscosity law refuses to speak outside its range; a shop's own figure
-// goes before anything computed here (package shop).
+// Guarantees: every constant has its source and its uncertainty; the viscosity law refuses to speak outside its range;
+// a shop's own figure goes before anything computed here (package shop).
 //
-// References: Williams, Landel and Ferry's law with universal constants, used for sugars by Roos and Karel 1991; Gordon and Taylor's mixing
-// rule with water, Fox's for dry solids; Choi and Okos 1986 for heat.
+// References: Williams, Landel and Ferry's law with universal constants, used for sugars by Roos and Karel 1991; Gordon
+// and Taylor's mixing rule with water, Fox's for dry solids; Choi and Okos 1986 for heat.
 package sugar
 
 import (
@@ -23,14 +23,26 @@ func (f Figure) String() string { return fmt.Sprintf("%g +- %g (%s)", f.Value, f
 
 // Figures of the material. Kilograms, metres, watts, kelvins.
 var (
-	Density       = Figure{1450, 60, "clear candy, trade figures 1400 to 1500; handbook solution tables put bubble-free candy above 1440"}
-	HeatCapacity  = Figure{1700, 80, "Choi and Okos 1986, carbohydrate with 2 % water: 1696 at 60 C"}
-	Conductivity  = Figure{0.30, 0.05, "Choi and Okos 1986, carbohydrate with 2 % water: 0.281 at 60 C, 0.297 at 80 C"}
-	DrySucroseTg  = Figure{62, 6, "Roos 1993; 60 and 52 are in print too"}
-	DrySyrupTg    = Figure{79, 8, "42 DE glucose syrup solids; from memory"}
-	WaterTg       = Figure{-135, 2, "138 K; Johari, Hallbrucker and Mayer 1987: 136 K"}
-	EtaUncertain  = Figure{0, 1, "decades of viscosity: WLF against molten sucrose and glucose is 0.04 to 0.4 high, and Tg is known to 6 K"}
-	TgUncertain   = Figure{0, 6, "kelvins, of a glass transition that no test has narrowed: published values of dry sucrose alone differ by 10"}
+	Density = Figure{
+		1450,
+		60,
+		"clear candy, trade figures 1400 to 1500; handbook solution tables put bubble-free candy above 1440",
+	}
+	HeatCapacity = Figure{1700, 80, "Choi and Okos 1986, carbohydrate with 2 % water: 1696 at 60 C"}
+	Conductivity = Figure{0.30, 0.05, "Choi and Okos 1986, carbohydrate with 2 % water: 0.281 at 60 C, 0.297 at 80 C"}
+	DrySucroseTg = Figure{62, 6, "Roos 1993; 60 and 52 are in print too"}
+	DrySyrupTg   = Figure{79, 8, "42 DE glucose syrup solids; from memory"}
+	WaterTg      = Figure{-135, 2, "138 K; Johari, Hallbrucker and Mayer 1987: 136 K"}
+	EtaUncertain = Figure{
+		0,
+		1,
+		"decades of viscosity: WLF against molten sucrose and glucose is 0.04 to 0.4 high, and Tg is known to 6 K",
+	}
+	TgUncertain = Figure{
+		0,
+		6,
+		"kelvins, of a glass transition that no test has narrowed: published values of dry sucrose alone differ by 10",
+	}
 	PulledStiffer = Figure{1, 0.2, "stiffness of pulled over clear sugar at one heat; derived from 10 to 20 % of air"}
 )
 
@@ -43,7 +55,8 @@ func Diffusivity() float64 { return Conductivity.Value / (Density.Value * HeatCa
 // PressEta is the viscosity, Pa s, up to which pressing hands move sugar: 5 % in 30 s under 12.5 kPa; set, no source.
 const PressEta = 1.9e6
 
-// Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor drawn.
+// Workable is the least heat at which sugar still gives way to pressing hands: a log below it can neither be rolled nor
+// drawn.
 func Workable(tg float64) float64 { return TempOf(PressEta, tg) }
 
 // Constants of the viscosity law.
@@ -82,8 +95,8 @@ type Recipe struct{ Syrup, WaterPercent float64 }
 // ErrRecipe is a recipe outside what hard candy is made of.
 var ErrRecipe = errors.New("outside the range of the mixing rule: syrup 0 to 0.8 of the solids, water 0.5 to 6 %")
 
-// Tg of a recipe in degrees Celsius: Fox's rule for the solids, Gordon and Taylor's with water, k = 0.0293 Tg + 3.61 (Roos 1993, from
-// memory). Known to 6 K.
+// Tg of a recipe in degrees Celsius: Fox's rule for the solids, Gordon and Taylor's with water, k = 0.0293 Tg + 3.61
+// (Roos 1993, from memory). Known to 6 K.
 func (r Recipe) Tg() (float64, error) {
 	if !(r.Syrup >= 0 && r.Syrup <= 0.8 && r.WaterPercent >= 0.5 && r.WaterPercent <= 6) {
 		return 0, ErrRecipe
@@ -92,8 +105,8 @@ func (r Recipe) Tg() (float64, error) {
 	return withWater(dry, 0.0293*(dry-kelvin)+3.61, r.WaterPercent/100), nil
 }
 
-// WaterFor is the water (percent) at which the solids have a glass transition of tg degrees Celsius: the rule of Tg turned round, kept inside
-// its range.
+// WaterFor is the water (percent) at which the solids have a glass transition of tg degrees Celsius: the rule of Tg
+// turned round, kept inside its range.
 func WaterFor(syrup, tg float64) float64 {
 	lo, hi := 0.5, 6.0
 	for range 50 {
@@ -107,10 +120,12 @@ func WaterFor(syrup, tg float64) float64 {
 	return (lo + hi) / 2
 }
 
-// boiling is solids (percent) and the temperature of an open boil (Celsius), middle of the bands of McGee, On Food and Cooking, candy table.
+// boiling is solids (percent) and the temperature of an open boil (Celsius), middle of the bands of McGee, On Food and
+// Cooking, candy table.
 var boiling = [...][2]float64{{80, 111}, {85, 114}, {87, 119}, {90, 125.5}, {95, 137.5}, {99, 150}}
 
-// BoilUncertain is half the wider bands of that table, in kelvins, rounded up: the table and the factories' 145 to 152 C for 1 to 3 % water agree to it.
+// BoilUncertain is half the wider bands of that table, in kelvins, rounded up: the table and the factories' 145 to 152
+// C for 1 to 3 % water agree to it.
 const BoilUncertain = 5
 
 // EndOfBoil is the temperature of an open boil at sea level that leaves so much water (percent, 1 to 20).

@@ -10,7 +10,8 @@ import (
 	"sugarwright/planner/sugar"
 )
 
-// WLF with universal constants (Williams, Landel & Ferry; Berk, Food Process Engineering and Technology), rows by T - Tg, derived.
+// WLF with universal constants (Williams, Landel & Ferry; Berk, Food Process Engineering and Technology), rows by T -
+// Tg, derived.
 func TestLogEta(t *testing.T) {
 	for _, c := range []struct{ d, want float64 }{{0, 12}, {5, 10.459364}, {10, 9.168831}, {20, 7.128492}, {30, 5.588235}, {40, 4.384279}, {50, 3.417323}, {60, 2.623656}, {80, 1.398176}} {
 		got, err := sugar.LogEta(35+c.d, 35)
@@ -47,8 +48,8 @@ func TestTempOfIsTheInverse(t *testing.T) {
 	assert.InDelta(t, 31.5, sugar.TgOf(math.Pow(10, 6.308), 56.5), 0.01)
 }
 
-// 60:40 sucrose and glucose syrup solids by water (derived from Fox and Gordon-Taylor with the constants named in the package), and the
-// temperatures at which it pours, softens and sets.
+// 60:40 sucrose and glucose syrup solids by water (derived from Fox and Gordon-Taylor with the constants named in the
+// package), and the temperatures at which it pours, softens and sets.
 func TestTgByWater(t *testing.T) {
 	for _, c := range []struct {
 		water, tg     float64
@@ -74,7 +75,8 @@ func TestTgByWater(t *testing.T) {
 			assert.InDelta(t, want, got, 1e-5)
 		}
 	}
-	// Hard candy with 1 to 4 % water: one candy measured 35.85 C (Reinheimer et al. 2010), commercial ones 28 to 49 C (Kawai et al. 2019).
+	// Hard candy with 1 to 4 % water: one candy measured 35.85 C (Reinheimer et al. 2010), commercial ones 28 to 49 C
+	// (Kawai et al. 2019).
 	low, _ := sugar.Recipe{Syrup: 0.4, WaterPercent: 4}.Tg()
 	high, _ := sugar.Recipe{Syrup: 0.4, WaterPercent: 1}.Tg()
 	assert.True(t, low < 35.36 && 36.37 < high && low < 49 && 28 < high)
@@ -88,7 +90,8 @@ func TestTgByWater(t *testing.T) {
 	}
 }
 
-// Choi and Okos 1986, carbohydrate with 2 % of water gives k 0.281 at 60 C and c 1696; sucrose crystal (Mohos 2010: 1419 at 60 C) is a lower bound.
+// Choi and Okos 1986, carbohydrate with 2 % of water gives k 0.281 at 60 C and c 1696; sucrose crystal (Mohos 2010:
+// 1419 at 60 C) is a lower bound.
 func TestHeatConstants(t *testing.T) {
 	assert.InEpsilon(t, 0.281240, sugar.ConductivityAt(60), 0.05)
 	assert.InEpsilon(t, 1696.072, sugar.HeatCapacityAt(60), 0.05)
@@ -99,11 +102,18 @@ func TestHeatConstants(t *testing.T) {
 	assert.InDelta(t, 1232.5, sugar.Pulled(1450, 0.15), 1e-9)
 }
 
-// Boil and water: factories' 145 to 152 C leave 1 to 3 % (Hartel 2012), the candy table's bands (McGee), both within the stated 5 K; and the water that a glass
-// transition stands for gives that transition back.
+// Boil and water: factories' 145 to 152 C leave 1 to 3 % (Hartel 2012), the candy table's bands (McGee), both within
+// the stated 5 K; and the water that a glass transition stands for gives that transition back.
 func TestBoil(t *testing.T) {
 	for _, c := range []struct{ water, low, high float64 }{{1, 145, 152}, {3, 145, 152}, {1, 146, 154}, {5, 132, 143}, {10, 121, 130}, {13, 118, 120}, {15, 112, 116}, {20, 110, 112}} {
-		assert.InDelta(t, (c.low+c.high)/2, sugar.EndOfBoil(c.water), (c.high-c.low)/2+sugar.BoilUncertain, "%g %% water", c.water)
+		assert.InDelta(
+			t,
+			(c.low+c.high)/2,
+			sugar.EndOfBoil(c.water),
+			(c.high-c.low)/2+sugar.BoilUncertain,
+			"%g %% water",
+			c.water,
+		)
 	}
 	for w := 1.0; w < 19; w++ {
 		assert.Greater(t, sugar.EndOfBoil(w), sugar.EndOfBoil(w+1), "less water needs more heat")
@@ -113,5 +123,11 @@ func TestBoil(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, tg, back, 0.01)
 	}
-	assert.InDelta(t, 3.40, sugar.WaterFor(0.4, 35), 0.05, "worked: 60:40 sucrose and syrup solids with a glass transition of 35 C hold 3.40 % water")
+	assert.InDelta(
+		t,
+		3.40,
+		sugar.WaterFor(0.4, 35),
+		0.05,
+		"worked: 60:40 sucrose and syrup solids with a glass transition of 35 C hold 3.40 % water",
+	)
 }

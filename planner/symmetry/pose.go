@@ -9,8 +9,9 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// Pose is how a drawing is turned, and perhaps mirrored, before it is split: by its own mirror line, else by the direction of most of its
-// straight border, else by its moments. So a drawing is split alike however it lies on the page.
+// Pose is how a drawing is turned, and perhaps mirrored, before it is split: by its own mirror line, else by the
+// direction of most of its straight border, else by its moments. So a drawing is split alike however it lies on the
+// page.
 type Pose struct {
 	cos, sin float64
 	flip     bool
@@ -50,13 +51,15 @@ func (p Pose) Moved(r region, by func(point) point) region {
 // mostMoment is the highest moment looked at: drawings turn into themselves at most twelve times.
 const mostMoment = mostFold
 
-// feature is a moment of one colour: the integral of z^k about the whole subject's centroid, over its largest possible value.
+// feature is a moment of one colour: the integral of z^k about the whole subject's centroid, over its largest possible
+// value.
 type feature struct {
 	k int
 	z complex128
 }
 
-// features of the subject, low moments first: by Green's theorem exact on polygons (8-point Gauss quadrature is exact to degree 15).
+// features of the subject, low moments first: by Green's theorem exact on polygons (8-point Gauss quadrature is exact
+// to degree 15).
 func features(rs []partition.Region) []feature {
 	nodes := [4][2]float64{{0.1834346424956498, 0.3626837833783620}, {0.5255324099163290, 0.3137066458778873},
 		{0.7966664774136267, 0.2223810344533745}, {0.9602898564975363, 0.1012285362903763}}
@@ -167,8 +170,8 @@ func PoseOf(rs []partition.Region) Pose {
 	return ways[0].Pose
 }
 
-// mirrorLine is the angle of a line in which the drawing mirrors onto itself. A mirror line lies where the first moment that is not slight
-// points, or half way between.
+// mirrorLine is the angle of a line in which the drawing mirrors onto itself. A mirror line lies where the first moment
+// that is not slight points, or half way between.
 func mirrorLine(rs []partition.Region, first feature) (float64, bool) {
 	if first.k == 0 {
 		return 0, false

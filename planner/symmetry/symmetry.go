@@ -1,6 +1,8 @@
-// Package symmetry finds the motions that map a picture onto itself, and the pose in which a picture is split alike however it lies on its page.
+// Package symmetry finds the motions that map a picture onto itself, and the pose in which a picture is split alike
+// however it lies on its page.
 //
-// Guarantees: a motion is one only where every border, sampled every few millimetres, lands on a border of its own colour.
+// Guarantees: a motion is one only where every border, sampled every few millimetres, lands on a border of its own
+// colour.
 package symmetry
 
 import (
@@ -25,7 +27,8 @@ func (m Motion) Of(p point) point {
 	return geom.Add(m.Centre, geom.Vec{m.Cos*w[0] - m.Sin*w[1], m.Sin*w[0] + m.Cos*w[1]}, 1)
 }
 
-// mostFold is the highest order of turning symmetry looked for; common practice, no source: more than twelve equal parts are not laid.
+// mostFold is the highest order of turning symmetry looked for; common practice, no source: more than twelve equal
+// parts are not laid.
 const mostFold = 12
 
 // Of lists the motions, other than rest, that map the pieces onto themselves, colour by colour (SPLITTING 2).
@@ -53,7 +56,8 @@ func Of(pieces []Coloured, log bool) []Motion {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(fold))
 		out = append(out, Motion{centre, cos, sin, false})
 	}
-	// A mirror line at angle a is the mirroring in the level line turned by 2a. Lines tried: level, upright, and through the farthest points.
+	// A mirror line at angle a is the mirroring in the level line turned by 2a. Lines tried: level, upright, and
+	// through the farthest points.
 	tried := []float64{0, math.Pi / 2}
 	far := 0.0
 	for _, p := range subject {

@@ -21,14 +21,65 @@ import (
 	"sugarwright/planner/plan"
 )
 
-var digestsOf = flag.String("digests", "", "write the digests of all public drawings to this file instead of comparing them")
+var digestsOf = flag.String(
+	"digests",
+	"",
+	"write the digests of all public drawings to this file instead of comparing them",
+)
 
-// digestFields are the keys of the plan file that a restructured program must still give, by column of the table of digests. What only says the same in words is left out.
+// digestFields are the keys of the plan file that a restructured program must still give, by column of the table of
+// digests. What only says the same in words is left out.
 var digestFields = map[string]map[string][]string{
-	"parts":  {"elements": {"id", "number", "kind", "form", "bent", "colour", "block", "copies_of", "mirrored", "true", "size", "fit", "area_mm2", "mass_g", "label_mm"}},
-	"layup":  {"layup": {"block", "parts"}},
-	"clock":  {"steps": {"number", "do", "parts", "hands", "at_c", "start_min", "minutes", "slack_min", "pairs"}, "clock": nil, "going_hard": {"before_step", "until_min", "do", "parts", "saves_min", "wrong_mm2"}},
-	"laid":   {"elements": {"id", "laid", "laid_in_block", "window_c", "lay_c", "roll_c", "hold_min", "turned", "eta_rel"}, "rolling": {"outline", "softest", "stiffest", "as_drawn", "squash", "planned", "tolerance_percent", "grid_cells", "steps", "proof_cells", "proof_steps"}, "forecast": {"nominal_wrong_percent", "mean_wrong_percent", "worst_wrong_percent", "finest_mm", "finest_piece_mm", "lost", "band_percent"}},
+	"parts": {
+		"elements": {
+			"id",
+			"number",
+			"kind",
+			"form",
+			"bent",
+			"colour",
+			"block",
+			"copies_of",
+			"mirrored",
+			"true",
+			"size",
+			"fit",
+			"area_mm2",
+			"mass_g",
+			"label_mm",
+		},
+	},
+	"layup": {"layup": {"block", "parts"}},
+	"clock": {
+		"steps":      {"number", "do", "parts", "hands", "at_c", "start_min", "minutes", "slack_min", "pairs"},
+		"clock":      nil,
+		"going_hard": {"before_step", "until_min", "do", "parts", "saves_min", "wrong_mm2"},
+	},
+	"laid": {
+		"elements": {"id", "laid", "laid_in_block", "window_c", "lay_c", "roll_c", "hold_min", "turned", "eta_rel"},
+		"rolling": {
+			"outline",
+			"softest",
+			"stiffest",
+			"as_drawn",
+			"squash",
+			"planned",
+			"tolerance_percent",
+			"grid_cells",
+			"steps",
+			"proof_cells",
+			"proof_steps",
+		},
+		"forecast": {
+			"nominal_wrong_percent",
+			"mean_wrong_percent",
+			"worst_wrong_percent",
+			"finest_mm",
+			"finest_piece_mm",
+			"lost",
+			"band_percent",
+		},
+	},
 	"masses": {"log": nil, "piece": nil, "colours": nil, "boil": nil, "order": nil, "label": nil},
 	"found":  {"findings": {"code", "severity", "at_mm", "source"}},
 }
@@ -83,7 +134,8 @@ func before(v plan.Verdict) plan.Verdict {
 
 var digestColumns = []string{"parts", "layup", "clock", "laid", "masses", "found"}
 
-// Every public drawing gives the plan that it gave before the program was put into another structure, bit for bit: by digests of the plan file.
+// Every public drawing gives the plan that it gave before the program was put into another structure, bit for bit: by
+// digests of the plan file.
 func TestDigests(t *testing.T) {
 	var names []string
 	for _, dir := range []string{"reference", "corpora"} {

@@ -28,7 +28,12 @@ var update = flag.Bool("update", false, "write generated tables")
 
 func options() planner.Options {
 	white := artwork.RGB{255, 255, 255}
-	return planner.Options{Shop: shop.Default(), Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white}
+	return planner.Options{
+		Shop:   shop.Default(),
+		Order:  size.Order{PieceMM: 15, CutMM: 10},
+		Ground: white,
+		Jacket: white,
+	}
 }
 
 // unproved leaves out rolling the log forward, for tests that look at splits alone.
@@ -110,12 +115,23 @@ func TestDrawings(t *testing.T) {
 		}
 		wg.Wait()
 		var b strings.Builder
-		b.WriteString("| drawing | verdict | parts made | parts laid | mean fit | seconds | why not |\n|---|---|---|---|---|---|---|\n")
+		b.WriteString(
+			"| drawing | verdict | parts made | parts laid | mean fit | seconds | why not |\n|---|---|---|---|---|---|---|\n",
+		)
 		plans := 0
 		for _, r := range rows {
 			if r.verdict == plan.AsDrawn {
 				plans++
-				fmt.Fprintf(&b, "| %s | %s | %d | %d | %.2f | %.1f | |\n", r.name, r.verdict, r.distinct, r.laid, r.fit, r.seconds)
+				fmt.Fprintf(
+					&b,
+					"| %s | %s | %d | %d | %.2f | %.1f | |\n",
+					r.name,
+					r.verdict,
+					r.distinct,
+					r.laid,
+					r.fit,
+					r.seconds,
+				)
 			} else {
 				fmt.Fprintf(&b, "| %s | %s | | | | %.1f | %s |\n", r.name, r.verdict, r.seconds, r.codes)
 			}
@@ -145,7 +161,13 @@ func judged(t *testing.T, name string, r *planner.Result) row {
 			if f.Severity == finding.Error && !codes[string(f.Code)] {
 				codes[string(f.Code)] = true
 				out.codes += string(f.Code) + " "
-				assert.True(t, f.AtMM != nil || f.Source.Line > 0 || f.Code == finding.TooLong || f.Code == finding.JoinHeat, "%s: %s has no place", name, f.Code)
+				assert.True(
+					t,
+					f.AtMM != nil || f.Source.Line > 0 || f.Code == finding.TooLong || f.Code == finding.JoinHeat,
+					"%s: %s has no place",
+					name,
+					f.Code,
+				)
 			}
 		}
 		assert.NotEmpty(t, out.codes, name)

@@ -20,8 +20,16 @@ import (
 )
 
 // kept are the drawings whose plans tests read instead of planning: with few faces, so that the files stay small.
-var kept = []string{"reference/bullseye-offcentre", "reference/citrus-8-thin", "reference/initials-he", "reference/leaf-veins", "reference/spiral",
-	"reference/stripes-3-bars", "corpora/game-icons-owl", "corpora/twemoji-fox-face"}
+var kept = []string{
+	"reference/bullseye-offcentre",
+	"reference/citrus-8-thin",
+	"reference/initials-he",
+	"reference/leaf-veins",
+	"reference/spiral",
+	"reference/stripes-3-bars",
+	"corpora/game-icons-owl",
+	"corpora/twemoji-fox-face",
+}
 
 // The plans that are kept for other tests are what the program plans today; -update writes them.
 func TestGolden(t *testing.T) {
@@ -35,10 +43,18 @@ func TestGolden(t *testing.T) {
 			_, err = z.Write(data)
 			require.NoError(t, err)
 			require.NoError(t, z.Close())
-			require.NoError(t, os.WriteFile(filepath.Join(golden.Dir("testdata/plans"), name+".json.gz"), b.Bytes(), 0o644))
+			require.NoError(
+				t,
+				os.WriteFile(filepath.Join(golden.Dir("testdata/plans"), name+".json.gz"), b.Bytes(), 0o644),
+			)
 			return
 		}
-		assert.True(t, bytes.Equal(golden.Bytes(t, name), data), "%s is not what is planned: go test -tags trials ./planner/trials -run Golden -update", name)
+		assert.True(
+			t,
+			bytes.Equal(golden.Bytes(t, name), data),
+			"%s is not what is planned: go test -tags trials ./planner/trials -run Golden -update",
+			name,
+		)
 	}
 	o := options()
 	o.Faces = 3

@@ -15,9 +15,9 @@ import (
 	"sugarwright/planner/replay"
 )
 
-// Every plan of the reference drawings is spoilt in every place in six ways; the replay, or the structure's own check, rejects what
-// cannot be laid so. A swap or another direction may be just as good where nothing is in the way: then an independent count of what lies
-// on the way must agree that it is.
+// Every plan of the reference drawings is spoilt in every place in six ways; the replay, or the structure's own check,
+// rejects what cannot be laid so. A swap or another direction may be just as good where nothing is in the way: then an
+// independent count of what lies on the way must agree that it is.
 func TestHostile(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/reference/*.svg")
 	require.NoError(t, err)
@@ -64,7 +64,15 @@ func TestHostile(t *testing.T) {
 						for j := 0; j <= k; j++ {
 							turned += b.Blocks[i][j].Turn
 						}
-						assert.LessOrEqual(t, rise(e.Direction, turned), 0.25+1e-6, "%s: turn %d of block %d left out", file, k, i)
+						assert.LessOrEqual(
+							t,
+							rise(e.Direction, turned),
+							0.25+1e-6,
+							"%s: turn %d of block %d left out",
+							file,
+							k,
+							i,
+						)
 					}
 				}
 				if e.Move == build.Lay {
@@ -74,7 +82,15 @@ func TestHostile(t *testing.T) {
 						spoilt++
 						if ok(b) {
 							passed++
-							assert.False(t, inTheWay(shape, entries[:k], e.Part, d), "%s: part %d of block %d turned to %v", file, k, i, d)
+							assert.False(
+								t,
+								inTheWay(shape, entries[:k], e.Part, d),
+								"%s: part %d of block %d turned to %v",
+								file,
+								k,
+								i,
+								d,
+							)
 						}
 					}
 				}
@@ -91,7 +107,15 @@ func TestHostile(t *testing.T) {
 					passed++
 					for m, x := range b.Blocks[i] {
 						if x.Move == build.Lay {
-							assert.False(t, inTheWay(shape, b.Blocks[i][:m], x.Part, x.Direction), "%s: parts %d and %d of block %d swapped", file, k, j, i)
+							assert.False(
+								t,
+								inTheWay(shape, b.Blocks[i][:m], x.Part, x.Direction),
+								"%s: parts %d and %d of block %d swapped",
+								file,
+								k,
+								j,
+								i,
+							)
 						}
 					}
 				}
@@ -108,9 +132,14 @@ func rise(d geom.Vec, turned float64) float64 {
 	return t[1]*d[0] + t[0]*d[1]
 }
 
-// inTheWay slides the part back along its way in steps of a millimetre and counts points of a grid inside it, 0.4 mm off its border, that
-// meet what is there: another way to see what the replay sees by exact sweeps.
-func inTheWay(shape func(build.Part) geom.Region[geom.TruePoint], there []build.Entry, part build.Part, d geom.Vec) bool {
+// inTheWay slides the part back along its way in steps of a millimetre and counts points of a grid inside it, 0.4 mm
+// off its border, that meet what is there: another way to see what the replay sees by exact sweeps.
+func inTheWay(
+	shape func(build.Part) geom.Region[geom.TruePoint],
+	there []build.Entry,
+	part build.Part,
+	d geom.Vec,
+) bool {
 	r := shape(part)
 	b := r.Bound()
 	var inside []geom.TruePoint

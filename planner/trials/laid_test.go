@@ -36,8 +36,8 @@ func compiled(t *testing.T, path, settings string, faces int) *planner.Result {
 
 func example(name string) string { return "../../examples/" + name + "/artwork.svg" }
 
-// P7 again, from the plan file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use, come back to the true
-// polygons; and what the plan says of the simple squash is so.
+// P7 again, from the plan file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use,
+// come back to the true polygons; and what the plan says of the simple squash is so.
 func TestReturnFromTheFile(t *testing.T) {
 	for _, name := range exampleNames {
 		p := compiled(t, example(name), "", 0).Plan
@@ -78,8 +78,8 @@ func TestSquashAsGood(t *testing.T) {
 	assert.False(t, compiled(t, example("orchard-apple"), "", 0).Stages.Findings.Has("squash-as-good"))
 }
 
-// A cold kitchen: the log is too stiff before it is drawn, and the plan says so; no warm place: parts cannot wait, and the plan names the steps
-// and what would free them.
+// A cold kitchen: the log is too stiff before it is drawn, and the plan says so; no warm place: parts cannot wait, and
+// the plan names the steps and what would free them.
 func TestColdKitchen(t *testing.T) {
 	r := compiled(t, example("tower-window"), "[heat]\nlamp_c = 20\ntable_c = 20\nair_c = 20\n", 0)
 	assert.True(t, r.Stages.Findings.Has("goes-hard"))
@@ -96,8 +96,8 @@ func TestColdKitchen(t *testing.T) {
 	assert.Equal(t, plan.ShopLimit, r.Plan.Verdict)
 }
 
-// The forecast: as planned nothing is off, along the rope something is, more where the kitchen differs more; the same input gives the same
-// faces.
+// The forecast: as planned nothing is off, along the rope something is, more where the kitchen differs more; the same
+// input gives the same faces.
 func TestForecast(t *testing.T) {
 	calm := compiled(t, example("lantern-face"), "", 12).Plan.Forecast
 	require.Len(t, calm.Faces, 13)
@@ -105,15 +105,25 @@ func TestForecast(t *testing.T) {
 	assert.Greater(t, float64(calm.MeanWrong), float64(calm.NominalWrong))
 	assert.GreaterOrEqual(t, float64(calm.WorstWrong), float64(calm.MeanWrong))
 	assert.Empty(t, calm.Lost)
-	wild := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 8\nheat_c = 5\noval = 0.08\nsqueeze = 0.08\n", 12).Plan.Forecast
+	wild := compiled(
+		t,
+		example("lantern-face"),
+		"[spread]\nplacing_mm = 8\nheat_c = 5\noval = 0.08\nsqueeze = 0.08\n",
+		12,
+	).Plan.Forecast
 	assert.Greater(t, float64(wild.MeanWrong), 2*float64(calm.MeanWrong))
-	still := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 0\nheat_c = 0\noval = 0\nsqueeze = 0\n", 3).Plan.Forecast
+	still := compiled(
+		t,
+		example("lantern-face"),
+		"[spread]\nplacing_mm = 0\nheat_c = 0\noval = 0\nsqueeze = 0\n",
+		3,
+	).Plan.Forecast
 	assert.Less(t, float64(still.WorstWrong), 0.3, "no spread, no error")
 	assert.Equal(t, calm, compiled(t, example("lantern-face"), "", 12).Plan.Forecast, "P9")
 }
 
-// The card for when it goes hard: what it offers can be done until the first of the two parts is made, saves minutes, and joins parts that lie
-// against each other; merging puts nothing into another colour.
+// The card for when it goes hard: what it offers can be done until the first of the two parts is made, saves minutes,
+// and joins parts that lie against each other; merging puts nothing into another colour.
 func TestGoingHard(t *testing.T) {
 	offers := 0
 	for _, path := range []string{example("orchard-apple"), example("tower-window"), "../../testdata/reference/letter-a.svg", "../../testdata/reference/leaf-veins.svg"} {
@@ -172,8 +182,9 @@ func TestLaidInBlock(t *testing.T) {
 	assert.Greater(t, found, 2)
 }
 
-// With no warm place what is made cools in the air: from the end of its making to its laying no part waits longer than its mean heat takes from
-// the heat of laying to the low end of its window (P8). Thickness is read from the file, so a tenth is allowed.
+// With no warm place what is made cools in the air: from the end of its making to its laying no part waits longer than
+// its mean heat takes from the heat of laying to the low end of its window (P8). Thickness is read from the file, so a
+// tenth is allowed.
 func TestWaits(t *testing.T) {
 	p := compiled(t, example("tower-window"), "[heat]\nwarm_c = 0\n", 0).Plan
 	require.Equal(t, plan.AsDrawn, p.Verdict)

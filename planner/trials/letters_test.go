@@ -18,9 +18,10 @@ import (
 	"sugarwright/planner/size"
 )
 
-// Every letter alone, and any two side by side, end in a proven plan at a piece of 15 mm (the default). What a maker's rules say of letters holds too: straight
-// strokes are no rods, corners are wedges or flats (common practice, no source), no part is as thin as needs a note, and each letter alone is within the 15 distinct
-// parts that two people make in time (common practice, no source).
+// Every letter alone, and any two side by side, end in a proven plan at a piece of 15 mm (the default). What a maker's
+// rules say of letters holds too: straight strokes are no rods, corners are wedges or flats (common practice, no
+// source), no part is as thin as needs a note, and each letter alone is within the 15 distinct parts that two people
+// make in time (common practice, no source).
 func TestLetters(t *testing.T) {
 	all := []rune(letters.Characters)
 	var texts []string
@@ -54,7 +55,17 @@ func checkLetters(t *testing.T, text string) {
 		return
 	}
 	white := artwork.RGB{255, 255, 255}
-	res, err := planner.Compile(text+".svg", data, planner.Options{Shop: shop.Default(), Order: size.Order{PieceMM: 15, CutMM: 10}, Ground: white, Jacket: white, NoProof: true})
+	res, err := planner.Compile(
+		text+".svg",
+		data,
+		planner.Options{
+			Shop:    shop.Default(),
+			Order:   size.Order{PieceMM: 15, CutMM: 10},
+			Ground:  white,
+			Jacket:  white,
+			NoProof: true,
+		},
+	)
 	if !assert.NoError(t, err, text) {
 		return
 	}

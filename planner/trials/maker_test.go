@@ -17,8 +17,8 @@ import (
 	"sugarwright/planner/plan"
 )
 
-// record is how a skilled maker would build one reference drawing (testdata/reference/maker.json; one maker's judgement, thought through
-// with the trade's rules, not made in sugar).
+// record is how a skilled maker would build one reference drawing (testdata/reference/maker.json; one maker's
+// judgement, thought through with the trade's rules, not made in sugar).
 type record struct {
 	Name       string
 	Verdict    plan.Verdict
@@ -85,7 +85,9 @@ func less(a, b []string) []string {
 // The split beside the maker's, drawing by drawing; the table goes to DEVELOPERS.md.
 func TestMaker(t *testing.T) {
 	var b strings.Builder
-	b.WriteString("| drawing | verdict: ours, maker's | parts made: ours, maker's (good, bad above) | laid: ours, maker's | mean fit | search | ours, not the maker's | the maker's, not ours |\n|---|---|---|---|---|---|---|---|\n")
+	b.WriteString(
+		"| drawing | verdict: ours, maker's | parts made: ours, maker's (good, bad above) | laid: ours, maker's | mean fit | search | ours, not the maker's | the maker's, not ours |\n|---|---|---|---|---|---|---|---|\n",
+	)
 	agree, good, laidOK, same, all, subjects := 0, 0, 0, 0, 0, 0
 	fits, least := 0.0, 1.0
 	for _, m := range records(t) {
@@ -130,12 +132,36 @@ func TestMaker(t *testing.T) {
 		if gap := r.Stages.Set.Gap(); !r.Stages.Set.Proved {
 			search = fmt.Sprintf("gap at most %.0f %%", 100*gap)
 		}
-		fmt.Fprintf(&b, "| %s | %s, %s | %d, %d (%d to %d, %d) | %d, %d | %.2f | %s | %s | %s |\n", m.Name, p.Verdict, m.Verdict, len(kinds), m.Distinct,
-			m.Band.Good[0], m.Band.Good[1], m.Band.BadAbove, laid, m.Laid, mean/float64(n), search, strings.Join(extra, ", "), strings.Join(missing, ", "))
+		fmt.Fprintf(
+			&b,
+			"| %s | %s, %s | %d, %d (%d to %d, %d) | %d, %d | %.2f | %s | %s | %s |\n",
+			m.Name,
+			p.Verdict,
+			m.Verdict,
+			len(kinds),
+			m.Distinct,
+			m.Band.Good[0],
+			m.Band.Good[1],
+			m.Band.BadAbove,
+			laid,
+			m.Laid,
+			mean/float64(n),
+			search,
+			strings.Join(extra, ", "),
+			strings.Join(missing, ", "),
+		)
 	}
-	fmt.Fprintf(&b, "\nVerdict agrees in %d of 39. Parts made inside the good band in %d of 33, laid within 0.8 to 1.2 of the maker's in %d. "+
-		"%.0f %% of our distinct parts have a counterpart of the same form and colour. Mean fit of subject parts %.2f, least %.2f.\n",
-		agree, good, laidOK, 100*float64(same)/float64(all), fits/float64(subjects), least)
+	fmt.Fprintf(
+		&b,
+		"\nVerdict agrees in %d of 39. Parts made inside the good band in %d of 33, laid within 0.8 to 1.2 of the maker's in %d. "+
+			"%.0f %% of our distinct parts have a counterpart of the same form and colour. Mean fit of subject parts %.2f, least %.2f.\n",
+		agree,
+		good,
+		laidOK,
+		100*float64(same)/float64(all),
+		fits/float64(subjects),
+		least,
+	)
 	t.Log(b.String()[strings.Index(b.String(), "\nVerdict"):])
 	assert.GreaterOrEqual(t, agree, 38)
 	assert.GreaterOrEqual(t, good, 30)

@@ -31,7 +31,8 @@ func simpler(t testing.TB, name string, keep ...int) (*planner.Simplified, error
 	return planner.MakeSimpler(filepath.Base(name), data, options(), keep)
 }
 
-// Every drawing ends as drawn, or simplified with a proven plan, or it is said why not; the table goes to DEVELOPERS.md.
+// Every drawing ends as drawn, or simplified with a proven plan, or it is said why not; the table goes to
+// DEVELOPERS.md.
 func TestSimplify(t *testing.T) {
 	for _, set := range []struct {
 		dir  string
@@ -58,10 +59,22 @@ func TestSimplify(t *testing.T) {
 				ends[i] = s.After != nil
 				switch {
 				case s.After == nil:
-					rows[i] = fmt.Sprintf("| %s | %s | | | | %.1f | %s |\n", base, s.Before.Plan.Verdict, seconds, s.Last.Why.Code)
+					rows[i] = fmt.Sprintf(
+						"| %s | %s | | | | %.1f | %s |\n",
+						base,
+						s.Before.Plan.Verdict,
+						seconds,
+						s.Last.Why.Code,
+					)
 				case s.After == s.Before:
 					data, _ := os.ReadFile(name)
-					assert.Equal(t, string(data), string(s.SVG), "%s: a drawing that passes comes back byte for byte", base)
+					assert.Equal(
+						t,
+						string(data),
+						string(s.SVG),
+						"%s: a drawing that passes comes back byte for byte",
+						base,
+					)
 				default:
 					checkSimplified(t, base, s)
 					area, seen := 0.0, 0.0
@@ -69,7 +82,14 @@ func TestSimplify(t *testing.T) {
 						area, seen = area+c.Area, seen+c.Seen
 					}
 					r := float64(s.After.Plan.Log.PictureDiameterMM) / 2
-					rows[i] = fmt.Sprintf("| %s | simplified | %d | %.1f %% | %d | %.1f | |\n", base, len(s.Changes), 100*area/(math.Pi*r*r), s.After.Plan.Index().Distinct(), seconds)
+					rows[i] = fmt.Sprintf(
+						"| %s | simplified | %d | %.1f %% | %d | %.1f | |\n",
+						base,
+						len(s.Changes),
+						100*area/(math.Pi*r*r),
+						s.After.Plan.Index().Distinct(),
+						seconds,
+					)
 				}
 			}()
 		}
@@ -83,8 +103,19 @@ func TestSimplify(t *testing.T) {
 		assert.GreaterOrEqual(t, n, set.ends, set.dir)
 		t.Logf("%s: %d of %d", set.dir, n, len(names))
 		if *update {
-			table(t, "simplified-"+set.dir, "| drawing | verdict | changes | of the picture | parts made | seconds | why not |\n|---|---|---|---|---|---|---|\n"+
-				strings.Join(rows, "")+fmt.Sprintf("\n%d of %d end as drawn or simplified, with a proven plan.\n", n, len(names)))
+			table(
+				t,
+				"simplified-"+set.dir,
+				"| drawing | verdict | changes | of the picture | parts made | seconds | why not |\n|---|---|---|---|---|---|---|\n"+
+					strings.Join(
+						rows,
+						"",
+					)+fmt.Sprintf(
+					"\n%d of %d end as drawn or simplified, with a proven plan.\n",
+					n,
+					len(names),
+				),
+			)
 		}
 	}
 }
@@ -99,7 +130,12 @@ func checkSimplified(t *testing.T, name string, s *planner.Simplified) {
 	}
 	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, unproved(options()), nil)
 	if assert.NoError(t, err, name) {
-		assert.True(t, again.After == again.Before && string(again.SVG) == string(s.SVG), "%s: simplified twice, it changes", name)
+		assert.True(
+			t,
+			again.After == again.Before && string(again.SVG) == string(s.SVG),
+			"%s: simplified twice, it changes",
+			name,
+		)
 	}
 	// Areas: within a tenth, or a finding names the colour.
 	before, after := areas(s.Before.Plan), areas(s.After.Plan)
@@ -130,9 +166,10 @@ func areas(p *plan.Plan) map[string]float64 {
 	return out
 }
 
-// tooThin opens every region by the thinnest sheet, and every region that is no band by the thinnest line, on a grid of its own: a pixel stays when
-// it lies in a disc of pixels that lies in the region. What does not stay and is longer than a corner is thin. It shares nothing with the check but the
-// region and what counts as a corner (19 square mm or less, or shorter than four widths).
+// tooThin opens every region by the thinnest sheet, and every region that is no band by the thinnest line, on a grid of
+// its own: a pixel stays when it lies in a disc of pixels that lies in the region. What does not stay and is longer
+// than a corner is thin. It shares nothing with the check but the region and what counts as a corner (19 square mm or
+// less, or shorter than four widths).
 func tooThin(r *planner.Result) []string {
 	const px = 0.2
 	p := r.Plan
@@ -140,7 +177,8 @@ func tooThin(r *planner.Result) []string {
 	for _, g := range r.Plan.Picture {
 		shape := judge.Region(g.Shape)
 		edge := math.Hypot(shape[0][0][0], shape[0][0][1])
-		if edge > float64(p.Log.DiameterMM)/2-0.1 || edge > float64(p.Log.DiameterMM)/2-float64(p.Log.JacketMM)-0.5 && len(shape) == 1 {
+		if edge > float64(p.Log.DiameterMM)/2-0.1 ||
+			edge > float64(p.Log.DiameterMM)/2-float64(p.Log.JacketMM)-0.5 && len(shape) == 1 {
 			continue // jacket, and nothing but ground
 		}
 		width := float64(p.Shop.ThinnestWrapMM) // what may be a band is held to the sheet's width only
@@ -148,13 +186,25 @@ func tooThin(r *planner.Result) []string {
 			width = float64(p.Shop.ThinnestMM)
 		}
 		if at, area, length := leftOver(shape, width-2*px, px); area > 19+4*px*length && length > 4*width+1 {
-			out = append(out, fmt.Sprintf("%s at %.1f, %.1f: %.1f square mm, %.1f mm long, are narrower than %.1f", g.Fill, at[0], at[1], area, length, width))
+			out = append(
+				out,
+				fmt.Sprintf(
+					"%s at %.1f, %.1f: %.1f square mm, %.1f mm long, are narrower than %.1f",
+					g.Fill,
+					at[0],
+					at[1],
+					area,
+					length,
+					width,
+				),
+			)
 		}
 	}
 	return out
 }
 
-// leftOver is the largest connected part of a region that a disc of a width does not reach, on a grid: a pixel in it, its area and its extent.
+// leftOver is the largest connected part of a region that a disc of a width does not reach, on a grid: a pixel in it,
+// its area and its extent.
 func leftOver(r geom.Region[geom.TruePoint], width, px float64) (at geom.TruePoint, area, length float64) {
 	b := r.Bound().Pad(2 * px)
 	w, h := int((b.Max[0]-b.Min[0])/px)+1, int((b.Max[1]-b.Min[1])/px)+1
@@ -227,8 +277,8 @@ func leftOver(r geom.Region[geom.TruePoint], width, px float64) (at geom.TruePoi
 	return at, area, length
 }
 
-// The places that a maker names on drawings that must be simplified lie within a twentieth of the width of areas that we find too thin, or of places of our
-// notes (testdata/reference/maker.json, one maker's judgement).
+// The places that a maker names on drawings that must be simplified lie within a twentieth of the width of areas that
+// we find too thin, or of places of our notes (testdata/reference/maker.json, one maker's judgement).
 func TestPlaces(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/reference/maker.json")
 	require.NoError(t, err)

@@ -38,8 +38,8 @@ func counts(p *plan.Plan) string {
 	return fmt.Sprintf("%d made, %d laid: %s", len(made), len(p.Elements), strings.Join(names, ", "))
 }
 
-// Turning a drawing by sixteen angles, mirroring it and sampling its curves otherwise: for each reference drawing of difficulty 1 to 3,
-// the share of these in which counts and forms stay as they are goes to DEVELOPERS.md.
+// Turning a drawing by sixteen angles, mirroring it and sampling its curves otherwise: for each reference drawing of
+// difficulty 1 to 3, the share of these in which counts and forms stay as they are goes to DEVELOPERS.md.
 func TestTurned(t *testing.T) {
 	type job struct {
 		name, transform string
@@ -114,7 +114,14 @@ func TestTurned(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "| %s | %d, %s | %s |\n", name, tally[kinds[0]], kinds[0], strings.Join(others, "; "))
 	}
-	fmt.Fprintf(&b, "\n%d of %d drawings keep counts and forms in all 18; %d of %d trials are like most of their drawing.\n", steady, len(names), alike, tried)
+	fmt.Fprintf(
+		&b,
+		"\n%d of %d drawings keep counts and forms in all 18; %d of %d trials are like most of their drawing.\n",
+		steady,
+		len(names),
+		alike,
+		tried,
+	)
 	t.Logf("%d of %d steady, %d of %d trials", steady, len(names), alike, tried)
 	require.NotEmpty(t, names)
 	assert.GreaterOrEqual(t, steady, 14)

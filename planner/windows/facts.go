@@ -13,15 +13,32 @@ import (
 // poursPaS is the viscosity at which sugar pours, Pa s.
 const poursPaS = 1e3
 
-// Facts are what a shop's settings come to: its own tests, the heat at which its sugar can be worked, and the bands of common parts.
+// Facts are what a shop's settings come to: its own tests, the heat at which its sugar can be worked, and the bands of
+// common parts.
 func Facts(s *shop.Shop) plan.ShopFacts {
 	def := shop.Default()
 	workable := sugar.Workable(s.TgC)
-	f := plan.ShopFacts{TgC: s.TgC, DefaultTgC: def.TgC, TgPlusMinus: s.TgPlusMinus, TgFrom: plan.TgFrom(s.TgFrom), Oval: s.Oval, DefaultOval: def.Oval,
-		WorkableC: workable, WorkablePaS: math.Pow(10, finding.Must(sugar.LogEta(workable, s.TgC))), PoursC: sugar.TempOf(poursPaS, s.TgC), PoursPaS: poursPaS}
+	f := plan.ShopFacts{
+		TgC:         s.TgC,
+		DefaultTgC:  def.TgC,
+		TgPlusMinus: s.TgPlusMinus,
+		TgFrom:      plan.TgFrom(s.TgFrom),
+		Oval:        s.Oval,
+		DefaultOval: def.Oval,
+		WorkableC:   workable,
+		WorkablePaS: math.Pow(10, finding.Must(sugar.LogEta(workable, s.TgC))),
+		PoursC:      sugar.TempOf(poursPaS, s.TgC),
+		PoursPaS:    poursPaS,
+	}
 	if s.TgFrom == shop.FromTest {
 		l := s.Tests.Lump
-		f.Lump = &plan.LumpTest{HeightMM: l.HeightMM, DiameterMM: l.DiameterMM, Minutes: l.Minutes, AtC: l.AtC, PaS: l.Viscosity()}
+		f.Lump = &plan.LumpTest{
+			HeightMM:   l.HeightMM,
+			DiameterMM: l.DiameterMM,
+			Minutes:    l.Minutes,
+			AtC:        l.AtC,
+			PaS:        l.Viscosity(),
+		}
 	}
 	if o := s.Tests.Oval; o.WidthMM > 0 {
 		f.OvalTest = &plan.OvalTest{WidthMM: o.WidthMM, HeightMM: o.HeightMM}
@@ -32,7 +49,16 @@ func Facts(s *shop.Shop) plan.ShopFacts {
 		thickMM float64
 	}{{form.Strip, 3}, {form.Strip, 5}, {form.Strip, 8}, {form.Rod, 10}, {form.Rod, 20}, {form.Rod, 30}, {form.Rod, 50}} {
 		w := limits.Of(c.form, c.thickMM, 0)
-		f.Windows = append(f.Windows, plan.ShopWindow{Form: plan.Form(c.form.String()), ThickMM: c.thickMM, LowC: w.Low, HighC: w.High, Turned: w.Turned})
+		f.Windows = append(
+			f.Windows,
+			plan.ShopWindow{
+				Form:    plan.Form(c.form.String()),
+				ThickMM: c.thickMM,
+				LowC:    w.Low,
+				HighC:   w.High,
+				Turned:  w.Turned,
+			},
+		)
 	}
 	return f
 }

@@ -1,6 +1,7 @@
 // Package windows gives each part of a set the band of heat in which it can be laid, and the heat at which it is laid.
 //
-// Guarantees (P8): every part is laid inside its own band; parts that join differ by no more than the shop allows, or a finding says so.
+// Guarantees (P8): every part is laid inside its own band; parts that join differ by no more than the shop allows, or a
+// finding says so.
 package windows
 
 import (
@@ -13,10 +14,12 @@ import (
 	"sugarwright/planner/shop"
 )
 
-// innerC is how far above the low end of its window a part is laid, where the window is wide enough; set, no source: what a hand can tell.
+// innerC is how far above the low end of its window a part is laid, where the window is wide enough; set, no source:
+// what a hand can tell.
 const innerC = 1.5
 
-// bendShare of the minutes that the shop takes to bend a part on is the bending itself, the rest fitting and pressing; set, no source.
+// bendShare of the minutes that the shop takes to bend a part on is the bending itself, the rest fitting and pressing;
+// set, no source.
 const bendShare = 0.5
 
 // Part is an element's band and the heat at which it is laid, degrees Celsius.
@@ -34,9 +37,10 @@ type Windows struct {
 	lengthMM float64
 }
 
-// Of settles bands and heats. All parts are laid as near to the middle of the coolest part's band as their own bands allow, so that parts that
-// join are alike, and flow alike when the log is rolled. That is also the heat at which what waits is kept. The closing wraps of ground and
-// jacket go on warmer by half of what parts that join may differ by: they need not stand by themselves, and keep the log workable.
+// Of settles bands and heats. All parts are laid as near to the middle of the coolest part's band as their own bands
+// allow, so that parts that join are alike, and flow alike when the log is rolled. That is also the heat at which what
+// waits is kept. The closing wraps of ground and jacket go on warmer by half of what parts that join may differ by:
+// they need not stand by themselves, and keep the log workable.
 func Of(of *set.Set, s *shop.Shop, lengthMM float64) (*Windows, finding.List) {
 	w := &Windows{shop: s, lengthMM: lengthMM}
 	var found finding.List
@@ -102,10 +106,18 @@ func (w *Windows) Holding(e set.Element, minutes float64) heat.Window {
 
 // Limits are what the shop's sugar and hands allow a part that must hold its shape by itself for some minutes.
 func Limits(s *shop.Shop, holdMin, lengthMM float64) heat.Limits {
-	return heat.Limits{TgC: s.TgC, HoldMin: holdMin, LengthMM: lengthMM, BendS: bendShare * 60 * s.Minutes.Bend, FromC: s.LayFromC, ToC: s.LayToC}
+	return heat.Limits{
+		TgC:      s.TgC,
+		HoldMin:  holdMin,
+		LengthMM: lengthMM,
+		BendS:    bendShare * 60 * s.Minutes.Bend,
+		FromC:    s.LayFromC,
+		ToC:      s.LayToC,
+	}
 }
 
-// Waits is for how many minutes a part that has been made stays inside a window: for good where the warm place is warm enough.
+// Waits is for how many minutes a part that has been made stays inside a window: for good where the warm place is warm
+// enough.
 func (w *Windows) Waits(f form.Form, thickMM float64, win heat.Window) float64 {
 	around := w.shop.AirC
 	if w.KeepC > 0 {
@@ -122,7 +134,13 @@ func (w *Windows) Waits(f form.Form, thickMM float64, win heat.Window) float64 {
 func (w *Windows) Check() error {
 	for i, p := range w.Parts {
 		if p.LayC < p.Window.Low-1e-9 || p.LayC > p.Window.High+1e-9 {
-			return finding.Impossible("element %d is laid at %.1f C, outside %.1f to %.1f", i, p.LayC, p.Window.Low, p.Window.High)
+			return finding.Impossible(
+				"element %d is laid at %.1f C, outside %.1f to %.1f",
+				i,
+				p.LayC,
+				p.Window.Low,
+				p.Window.High,
+			)
 		}
 	}
 	return nil

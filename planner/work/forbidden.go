@@ -58,7 +58,11 @@ const mostFrees = 3
 func (s *stepper) frees(c *schedule.Cycle) []string {
 	out := []string{}
 	works := func(change func(p *schedule.Problem)) bool {
-		p := schedule.Problem{Tasks: slices.Clone(s.problem.Tasks), Lags: slices.Clone(s.problem.Lags), Crew: s.problem.Crew}
+		p := schedule.Problem{
+			Tasks: slices.Clone(s.problem.Tasks),
+			Lags:  slices.Clone(s.problem.Lags),
+			Crew:  s.problem.Crew,
+		}
 		change(&p)
 		_, err := schedule.Solve(&p)
 		return err == nil
@@ -85,7 +89,8 @@ func (s *stepper) frees(c *schedule.Cycle) []string {
 				gone[s.laid[j]] = true
 			}
 		}
-		if e.CopyOf >= 0 || len(out) >= mostFrees || !slices.ContainsFunc(c.Tasks, func(k int) bool { return gone[k] }) {
+		if e.CopyOf >= 0 || len(out) >= mostFrees ||
+			!slices.ContainsFunc(c.Tasks, func(k int) bool { return gone[k] }) {
 			continue
 		}
 		if works(func(p *schedule.Problem) { without(p, gone) }) {

@@ -11,8 +11,8 @@ import (
 	"sugarwright/planner/set"
 )
 
-// chore is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it has ended, and takes no
-// time.
+// chore is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it
+// has ended, and takes no time.
 type chore struct {
 	plan.Step
 	also *plan.Step
@@ -40,8 +40,21 @@ type stepper struct {
 // steps lists all steps of a task with what they need.
 func steps(t Task, turns []float64) *stepper {
 	n, blocks := len(t.Set.Elements), len(t.Build.Blocks)
-	s := &stepper{Task: t, turns: turns, problem: schedule.Problem{Crew: t.Shop.Crew}, makes: make([]int, n), made: make([]int, n), laid: make([]int, n),
-		built: make([]int, blocks), ended: make([]int, blocks), joined: make([]int, blocks), copyOf: t.Set.BlockCopies()}
+	s := &stepper{
+		Task:    t,
+		turns:   turns,
+		problem: schedule.Problem{Crew: t.Shop.Crew},
+		makes:   make([]int, n),
+		made:    make([]int, n),
+		laid:    make([]int, n),
+		built: make(
+			[]int,
+			blocks,
+		),
+		ended:  make([]int, blocks),
+		joined: make([]int, blocks),
+		copyOf: t.Set.BlockCopies(),
+	}
 	start := s.prepare()
 	s.make(start)
 	for b := range t.Build.Blocks {
@@ -54,7 +67,10 @@ func steps(t Task, turns []float64) *stepper {
 
 // add a step that takes minutes and pairs of hands, after the steps that it needs.
 func (s *stepper) add(minutes float64, hands int, needs []int, c chore) int {
-	s.problem.Tasks = append(s.problem.Tasks, schedule.Task{Minutes: minutes, Hands: min(hands, s.Shop.Crew), Key: math.Inf(1)})
+	s.problem.Tasks = append(
+		s.problem.Tasks,
+		schedule.Task{Minutes: minutes, Hands: min(hands, s.Shop.Crew), Key: math.Inf(1)},
+	)
 	s.chores, s.hands = append(s.chores, c), append(s.hands, hands)
 	k := len(s.chores) - 1
 	for _, n := range needs {
@@ -115,7 +131,8 @@ func (s *stepper) warmer() (hot float64, ids []string) {
 // saidBelowMin is the waiting time, in minutes, from which a part's limit is not printed: the work ends before.
 const saidBelowMin = 62
 
-// make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out just before they close.
+// make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out
+// just before they close.
 func (s *stepper) make(start int) {
 	m := s.Shop.Minutes
 	copies := s.Set.Copies()
@@ -128,7 +145,12 @@ func (s *stepper) make(start int) {
 	for _, i := range s.makingOrder() {
 		e, part := s.Set.Elements[i], s.Windows.Parts[i]
 		at := plan.Num(part.LayC)
-		st := plan.Step{Do: plan.DoMake, Parts: []string{s.Set.ID(i)}, AtC: &at, TurnIt: part.Window.Turned || s.isTurned(i)}
+		st := plan.Step{
+			Do:     plan.DoMake,
+			Parts:  []string{s.Set.ID(i)},
+			AtC:    &at,
+			TurnIt: part.Window.Turned || s.isTurned(i),
+		}
 		if limit := s.mayWait(i); limit < saidBelowMin {
 			within := plan.Num(limit)
 			st.WithinMin = &within
@@ -139,7 +161,12 @@ func (s *stepper) make(start int) {
 		}
 		s.makes[i], s.made[i] = k, k
 		if n := copies[i]; n > 0 && apart[i] {
-			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k}, step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}))
+			s.made[i] = s.add(
+				m.Chop*float64(n+1),
+				1,
+				[]int{k},
+				step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}),
+			)
 		}
 	}
 	for i, e := range s.Set.Elements {
@@ -177,7 +204,8 @@ func (s *stepper) isTurned(i int) bool {
 	return false
 }
 
-// lay adds the steps of one block. A block that is made with an earlier one takes no time of its own; its steps stand for the record.
+// lay adds the steps of one block. A block that is made with an earlier one takes no time of its own; its steps stand
+// for the record.
 func (s *stepper) lay(b, start int) {
 	m, name := s.Shop.Minutes, s.Set.Name(b)
 	last, share, with := start, 1.0, ""
@@ -253,7 +281,12 @@ func (s *stepper) finish() {
 	m := s.Shop.Minutes
 	log := []string{"log"}
 	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
-	s.draw = s.add(m.Draw, 2, []int{s.round}, chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}})
+	s.draw = s.add(
+		m.Draw,
+		2,
+		[]int{s.round},
+		chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}},
+	)
 	cut := s.add(m.Cut, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
 	if s.Packed {
 		s.chores[cut].then = []plan.Step{{Do: plan.DoPack}}

@@ -1,7 +1,8 @@
 // Package work lists the steps of the work, from the pour to the last piece, and puts them on the clock.
 //
-// Guarantees (P8): each entry of the lay-up has one step, each turn one, each distinct part one that makes it; no step comes before what it
-// needs; no part waits until it has left its band of heat; no more pairs of hands work at once than the crew has.
+// Guarantees (P8): each entry of the lay-up has one step, each turn one, each distinct part one that makes it; no step
+// comes before what it needs; no part waits until it has left its band of heat; no more pairs of hands work at once
+// than the crew has.
 package work
 
 import (
@@ -48,15 +49,16 @@ type Work struct {
 // Moment is when a step starts and how long it takes, minutes.
 type Moment struct{ Start, Minutes float64 }
 
-// Timing is when things happen to the parts, in minutes: an element's laying, a block's completion and its laying, the rolling of the log
-// and the end of drawing.
+// Timing is when things happen to the parts, in minutes: an element's laying, a block's completion and its laying, the
+// rolling of the log and the end of drawing.
 type Timing struct {
 	Laid, Done, Joined []float64
 	Roll, Drawn        float64
 }
 
-// Of lists the steps and puts them on the clock. Parts that tolerate least heat are made first, as far as minutes allow. Work is nil where a
-// finding says that there is no schedule. turns is nil, or for each element the minutes for which it must be turned each minute.
+// Of lists the steps and puts them on the clock. Parts that tolerate least heat are made first, as far as minutes
+// allow. Work is nil where a finding says that there is no schedule. turns is nil, or for each element the minutes for
+// which it must be turned each minute.
 func Of(t Task, turns []float64) (*Work, finding.List, error) {
 	var found finding.List
 	if n := t.Set.Distinct() - 1; n > t.Shop.MostDistinct { // the jacket is made in any case
@@ -86,8 +88,9 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 	return w, found, nil
 }
 
-// Turned is the second round: parts that were found to need turning while they hold by themselves are turned, which takes minutes of hands.
-// minutes says for how long each element is turned; 0 for those that are not. It returns the work as it was where that changes no time.
+// Turned is the second round: parts that were found to need turning while they hold by themselves are turned, which
+// takes minutes of hands. minutes says for how long each element is turned; 0 for those that are not. It returns the
+// work as it was where that changes no time.
 func (w *Work) Turned(minutes []float64) (*Work, finding.List, error) {
 	if w.task.Shop.Minutes.TurnPart > 0 {
 		return Of(w.task, minutes)
@@ -108,7 +111,8 @@ func (w *Work) Turned(minutes []float64) (*Work, finding.List, error) {
 	return &again, nil, nil
 }
 
-// Check holds the steps to the set: one that makes each distinct part, one that lays each element, and hands within the crew.
+// Check holds the steps to the set: one that makes each distinct part, one that lays each element, and hands within the
+// crew.
 func (w *Work) Check() error {
 	makes, lays := 0, 0
 	for i, s := range w.Steps {
@@ -123,12 +127,19 @@ func (w *Work) Check() error {
 		}
 	}
 	if want := len(w.task.Set.Elements) + len(w.task.Set.Blocks) - 1; makes != w.task.Set.Distinct() || lays != want {
-		return finding.Impossible("%d steps make and %d lay; %d parts and %d places", makes, lays, w.task.Set.Distinct(), want)
+		return finding.Impossible(
+			"%d steps make and %d lay; %d parts and %d places",
+			makes,
+			lays,
+			w.task.Set.Distinct(),
+			want,
+		)
 	}
 	return nil
 }
 
-// Busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is the ground, a block.
+// Busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is
+// the ground, a block.
 func Busiest(of *set.Set, s *shop.Shop) (at [2]float64, parts int, minutes float64) {
 	type tally struct {
 		at      [2]float64

@@ -1,7 +1,7 @@
 // Package bench writes the bench page: the steps one a screen, for a tablet beside the slab.
 //
-// Guarantees: one file that asks for nothing else; where the work stands, and the clocks, survive a reload where the browser keeps anything for the page, and where it does
-// not the step stands in the address.
+// Guarantees: one file that asks for nothing else; where the work stands, and the clocks, survive a reload where the
+// browser keeps anything for the page, and where it does not the step stands in the address.
 package bench
 
 import (
@@ -62,7 +62,18 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		if !ok {
 			k = -1
 		}
-		screens = append(screens, screen{l.Step.Number, l.Text, page.Clean(l.Detail), sheet.Clock(float64(l.Step.StartMin)), float64(l.Step.StartMin), float64(l.Step.Minutes), k})
+		screens = append(
+			screens,
+			screen{
+				l.Step.Number,
+				l.Text,
+				page.Clean(l.Detail),
+				sheet.Clock(float64(l.Step.StartMin)),
+				float64(l.Step.StartMin),
+				float64(l.Step.Minutes),
+				k,
+			},
+		)
 	}
 	labels := map[string]string{}
 	for _, k := range []string{"next", "back", "undo", "clock", "this_step", "planned", "late", "early", "step", "ready", "done", "keys", "restart", "sure"} {
@@ -77,13 +88,31 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = layout.Execute(&b, map[string]any{"Lang": t.Code, "Title": page.Clean(p.Artwork.Title), "For": s.For(p), "Say": labels, "Cautions": cautions, "Pictures": drawn,
-		"Glyphs": template.HTML(svg.Glyphs(pages)), "Data": template.JS(data), "Intro": steps.Intro(p, s)})
+	err = layout.Execute(
+		&b,
+		map[string]any{
+			"Lang":     t.Code,
+			"Title":    page.Clean(p.Artwork.Title),
+			"For":      s.For(p),
+			"Say":      labels,
+			"Cautions": cautions,
+			"Pictures": drawn,
+			"Glyphs":   template.HTML(svg.Glyphs(pages)),
+			"Data":     template.JS(data),
+			"Intro":    steps.Intro(p, s),
+		},
+	)
 	return b.Bytes(), err
 }
 
 // key tells plans apart in what the browser keeps: the drawing, the size and the count of steps.
 func key(p *plan.Plan) string {
 	sum := p.Artwork.SHA256
-	return fmt.Sprintf("%s-%.0f-%.0f-%d", sum[:min(12, len(sum))], float64(p.Log.DiameterMM), float64(p.Log.LengthMM), len(p.Steps))
+	return fmt.Sprintf(
+		"%s-%.0f-%.0f-%d",
+		sum[:min(12, len(sum))],
+		float64(p.Log.DiameterMM),
+		float64(p.Log.LengthMM),
+		len(p.Steps),
+	)
 }

@@ -1,5 +1,5 @@
-// Package changes draws what was simplified: the drawing as it was and as it can be made, side by side, and one over the other with each change
-// outlined and numbered, in one list, most seen first.
+// Package changes draws what was simplified: the drawing as it was and as it can be made, side by side, and one over
+// the other with each change outlined and numbered, in one list, most seen first.
 //
 // Guarantees: every change has its number at its first place; the list is complete, on as many pages as it needs.
 package changes
@@ -50,11 +50,20 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	picture(first, faded, c, big, r, pale(ground))
 	for _, ch := range p.Changes {
 		for _, poly := range ch.Shape {
-			first.Add(page.Path{Rings: view.View{Centre: c, Scale: big / r}.Place(poly), Fill: "#000000", Stroke: "#000000", Width: 0.15})
+			first.Add(
+				page.Path{
+					Rings:  view.View{Centre: c, Scale: big / r}.Place(poly),
+					Fill:   "#000000",
+					Stroke: "#000000",
+					Width:  0.15,
+				},
+			)
 		}
 	}
 	numbers(first, p.Changes, c, big/r)
-	first.Write(page.Text{At: page.Point{c[0], c[1] + big + 6}, Size: size, Anchor: "middle", Text: t.Text("changes.black")})
+	first.Write(
+		page.Text{At: page.Point{c[0], c[1] + big + 6}, Size: size, Anchor: "middle", Text: t.Text("changes.black")},
+	)
 	f.Y = c[1] + big + 10
 	for _, ch := range p.Changes {
 		text := t.Say(say.Change(ch))
@@ -64,9 +73,20 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		case m > 0:
 			text += "; " + t.Text("changes.saves_one")
 		}
-		text += " (" + t.Text("changes.share", words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1}) + ")"
+		text += " (" + t.Text(
+			"changes.share",
+			words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1},
+		) + ")"
 		f.Room(sheet.Height(text, w-12, size, false))
-		f.Page.Write(page.Text{At: page.Point{sheet.Margin + 7, f.Y + 1.3*size}, Size: size, Bold: true, Anchor: "end", Text: fmt.Sprint(ch.Number)})
+		f.Page.Write(
+			page.Text{
+				At:     page.Point{sheet.Margin + 7, f.Y + 1.3*size},
+				Size:   size,
+				Bold:   true,
+				Anchor: "end",
+				Text:   fmt.Sprint(ch.Number),
+			},
+		)
 		f.Column(sheet.Margin+11, w-12, text, size, false)
 	}
 	return f.Done()
@@ -80,7 +100,8 @@ func picture(pg *page.Page, regions []plan.Area, c page.Point, drawn, radius flo
 	circle := page.Circle(c, drawn)
 	pg.Add(page.Path{Rings: [][]page.Point{circle}, Fill: ground})
 	for _, g := range regions {
-		if len(g.Shape) > 0 && len(g.Shape[0]) > 0 && math.Hypot(float64(g.Shape[0][0][0]), float64(g.Shape[0][0][1])) > radius+0.5 {
+		if len(g.Shape) > 0 && len(g.Shape[0]) > 0 &&
+			math.Hypot(float64(g.Shape[0][0][0]), float64(g.Shape[0][0][1])) > radius+0.5 {
 			continue // the jacket, and the ground round the picture
 		}
 		pg.Add(page.Path{Rings: view.View{Centre: c, Scale: drawn / radius}.Place(g.Shape), Fill: g.Fill})
@@ -104,8 +125,18 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 		if math.Hypot(spot[0]-at[0], spot[1]-at[1]) > 0.5 {
 			pg.Line(at, spot, 0.18)
 		}
-		pg.Add(page.Path{Rings: [][]page.Point{page.Circle(spot, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3})
-		pg.Write(page.Text{At: page.Point{spot[0], spot[1] + 1.3}, Size: sheet.ClientSize, Bold: true, Anchor: "middle", Text: fmt.Sprint(ch.Number)})
+		pg.Add(
+			page.Path{Rings: [][]page.Point{page.Circle(spot, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3},
+		)
+		pg.Write(
+			page.Text{
+				At:     page.Point{spot[0], spot[1] + 1.3},
+				Size:   sheet.ClientSize,
+				Bold:   true,
+				Anchor: "middle",
+				Text:   fmt.Sprint(ch.Number),
+			},
+		)
 	}
 }
 

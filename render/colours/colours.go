@@ -1,6 +1,7 @@
 // Package colours prints how much of each colour to weigh off, and the boil that gives it all.
 //
-// Guarantees: the lumps, largest first, are cut off before their colour is put in, and with it sum to the finished sugar of the boil; no dose is printed that the shop has not entered.
+// Guarantees: the lumps, largest first, are cut off before their colour is put in, and with it sum to the finished
+// sugar of the boil; no dose is printed that the shop has not entered.
 package colours
 
 import (
@@ -51,7 +52,15 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	f.Rule(0.5)
 	f.Y += 2
-	f.Paragraph(t.Text("colours.intro", words.Number{Value: 100 * float64(p.Shop.Reserve)}, s.Length(float64(p.Shop.AllowanceMM))), sheet.TextSize, false)
+	f.Paragraph(
+		t.Text(
+			"colours.intro",
+			words.Number{Value: 100 * float64(p.Shop.Reserve)},
+			s.Length(float64(p.Shop.AllowanceMM)),
+		),
+		sheet.TextSize,
+		false,
+	)
 	f.Paragraph(t.Text("colours.lump", s.Grams(float64(p.Shop.LeastLumpG))), sheet.TextSize, false)
 	f.Y += 2
 	inks := s.Inks(p)
@@ -102,9 +111,24 @@ func row(f *sheet.Flow, inks sheet.Inks, c plan.Colour, least plan.Num) {
 	f.Y += 1.5
 	inks.Swatch(f.Page, c.ID, sheet.Margin, f.Y, 11)
 	if c.Made != c.SRGB && !s.Black { // how it comes out, below the drawing's
-		f.Page.Add(page.Path{Rings: [][]page.Point{page.Rect(sheet.Margin, f.Y+11, 11, 4)}, Fill: c.Made, Stroke: "#000000", Width: 0.35})
+		f.Page.Add(
+			page.Path{
+				Rings:  [][]page.Point{page.Rect(sheet.Margin, f.Y+11, 11, 4)},
+				Fill:   c.Made,
+				Stroke: "#000000",
+				Width:  0.35,
+			},
+		)
 	}
-	f.Page.Write(page.Text{At: page.Point{sheet.Margin + gramsEnd, f.Y + 8}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: t.Text("colours.need", s.Grams(float64(c.CutG)))})
+	f.Page.Write(
+		page.Text{
+			At:     page.Point{sheet.Margin + gramsEnd, f.Y + 8},
+			Size:   sheet.NumberSize,
+			Bold:   true,
+			Anchor: "end",
+			Text:   t.Text("colours.need", s.Grams(float64(c.CutG))),
+		},
+	)
 	y := f.Y
 	f.Column(sheet.Margin+textFrom, width, name, sheet.TextSize, true)
 	f.Column(sheet.Margin+textFrom, width, body, sheet.TextSize, false)

@@ -1,8 +1,8 @@
-// Package diagram draws the numbered assembly diagram: the section as the picture reads, TOP, the mirrored other end, key of colours; and where the parts are
-// put, where that differs from where they will be.
+// Package diagram draws the numbered assembly diagram: the section as the picture reads, TOP, the mirrored other end,
+// key of colours; and where the parts are put, where that differs from where they will be.
 //
-// Guarantees: every part has its number, inside it or led to it; no two leaders cross; numbers that find no place stand on a further drawing of the same
-// section.
+// Guarantees: every part has its number, inside it or led to it; no two leaders cross; numbers that find no place stand
+// on a further drawing of the same section.
 package diagram
 
 import (
@@ -17,7 +17,8 @@ import (
 	"sugarwright/render/view"
 )
 
-// outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a gap.
+// outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a
+// gap.
 const outsideY = 8.0
 
 // differs is by how much the laid frame must differ from the true one to have a page of its own, millimetres.
@@ -27,7 +28,16 @@ const differs = 2
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	f := s.Start(p, t.Text("assembly.title"))
-	f.Paragraph(t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))), sheet.TextSize, false)
+	f.Paragraph(
+		t.Text(
+			"assembly.log",
+			s.Section(float64(p.Log.DiameterMM)),
+			s.Length(float64(p.Log.LengthMM)),
+			s.Grams(float64(p.Log.MassG)),
+		),
+		sheet.TextSize,
+		false,
+	)
 	d := drawing{p: p, s: s, f: f, inks: s.Inks(p), shape: func(e *plan.Element) plan.Polygon { return e.True }}
 	left := d.draw(t.Text("assembly.face"), elements(p), float64(p.Log.DiameterMM), float64(p.Log.DiameterMM))
 	d.key()
@@ -61,7 +71,8 @@ type drawing struct {
 	dashed []*plan.Element // drawn where they will be
 }
 
-// draw the section of w by h at the largest standard scale that fits, with numbers on the parts in label; it returns those for which there was no place.
+// draw the section of w by h at the largest standard scale that fits, with numbers on the parts in label; it returns
+// those for which there was no place.
 func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (left []*plan.Element) {
 	pg, f, t := d.f.Page, d.f, d.s.T()
 	widest := 0.0
@@ -69,7 +80,12 @@ func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (lef
 		widest = math.Max(widest, page.Width(page.Text{Text: fmt.Sprint(e.Number), Size: sheet.NumberSize, Bold: true}))
 	}
 	k, name := view.Fitting(w, h, f.W()-2*(widest+1.5), f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
-	scale := page.Text{At: page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "end", Text: t.Text("sheet.scale", name)}
+	scale := page.Text{
+		At:     page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize},
+		Size:   sheet.TextSize,
+		Anchor: "end",
+		Text:   t.Text("sheet.scale", name),
+	}
 	f.Column(sheet.Margin, f.W()-page.Width(scale)-5, caption, sheet.TextSize, false)
 	pg.Write(scale)
 	d.view = view.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
@@ -152,7 +168,8 @@ type move struct {
 	far    float64 // the farthest of its border
 }
 
-// moved are the parts that are put elsewhere than where they will be, or in another shape, by more than differs; those most first.
+// moved are the parts that are put elsewhere than where they will be, or in another shape, by more than differs; those
+// most first.
 func moved(p *plan.Plan) []move {
 	var out []move
 	for i := range p.Elements {
@@ -162,7 +179,13 @@ func moved(p *plan.Plan) []move {
 		}
 		a, b := middle(e.True), middle(e.Laid)
 		was, is := view.Bounds(0, e.True), view.Bounds(0, e.Laid)
-		m := move{e: e, dx: b[0] - a[0], dy: b[1] - a[1], wider: is[2] - is[0] - was[2] + was[0], higher: is[3] - is[1] - was[3] + was[1]}
+		m := move{
+			e:      e,
+			dx:     b[0] - a[0],
+			dy:     b[1] - a[1],
+			wider:  is[2] - is[0] - was[2] + was[0],
+			higher: is[3] - is[1] - was[3] + was[1],
+		}
 		for _, q := range e.Laid[0] {
 			m.far = math.Max(m.far, toRing(q, e.True[0]))
 		}

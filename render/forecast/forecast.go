@@ -1,7 +1,8 @@
-// Package forecast draws the faces as they will come out: the drawing, the face as planned, and faces along the rope with the shop's spread.
+// Package forecast draws the faces as they will come out: the drawing, the face as planned, and faces along the rope
+// with the shop's spread.
 //
-// Guarantees: all faces are sections seen on the picture face, TOP up, at one scale each row; what the forecast cannot see below is said on
-// the sheet.
+// Guarantees: all faces are sections seen on the picture face, TOP up, at one scale each row; what the forecast cannot
+// see below is said on the sheet.
 package forecast
 
 import (
@@ -45,12 +46,24 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	}
 	draw := func(centre page.Point, width float64, text string, shapes []plan.FaceShape) {
 		Face(pg, p, s, view.View{Centre: centre, Scale: (width - 3) / float64(p.Log.DiameterMM)}, shapes)
-		pg.Write(page.Text{At: page.Point{centre[0], centre[1] + width/2 + 4.5}, Size: sheet.TextSize, Anchor: "middle", Text: text})
+		pg.Write(
+			page.Text{
+				At:     page.Point{centre[0], centre[1] + width/2 + 4.5},
+				Size:   sheet.TextSize,
+				Anchor: "middle",
+				Text:   text,
+			},
+		)
 	}
 	first := p.Forecast.Faces[0]
 	apart := math.Max(large, 84)
 	draw(page.Point{pg.W/2 - apart/2, y + large/2}, large, t.Text("forecast.drawn"), Drawn(p))
-	draw(page.Point{pg.W/2 + apart/2, y + large/2}, large, t.Text("forecast.planned", words.Number{Value: float64(first.Wrong), Digits: 1}), first.Shapes)
+	draw(
+		page.Point{pg.W/2 + apart/2, y + large/2},
+		large,
+		t.Text("forecast.planned", words.Number{Value: float64(first.Wrong), Digits: 1}),
+		first.Shapes,
+	)
 	y += large + label
 	if room < leastCell {
 		f.Fresh()
@@ -84,7 +97,13 @@ func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v view.View, shapes []plan
 			pg.Hatch(rings, h, v.Centre, "#000000")
 		}
 	}
-	pg.Add(page.Path{Rings: [][]page.Point{page.Circle(v.Centre, v.Scale*float64(p.Log.DiameterMM)/2)}, Stroke: "#000000", Width: 0.25})
+	pg.Add(
+		page.Path{
+			Rings:  [][]page.Point{page.Circle(v.Centre, v.Scale*float64(p.Log.DiameterMM)/2)},
+			Stroke: "#000000",
+			Width:  0.25,
+		},
+	)
 }
 
 // lost names the parts that are lost on some face, by number, copies once.
@@ -117,7 +136,18 @@ func Summary(p *plan.Plan, s sheet.Style) []string {
 		out = append(out, t.Text("forecast.none"))
 	}
 	if r := p.Rolling; r != nil {
-		out = append(out, t.Text("forecast.off", one(r.AsDrawn.Worst), one(r.Squash.Worst), words.Number{Value: float64(r.Planned.Worst), Digits: 2}))
+		out = append(
+			out,
+			t.Text(
+				"forecast.off",
+				one(r.AsDrawn.Worst),
+				one(r.Squash.Worst),
+				words.Number{Value: float64(r.Planned.Worst), Digits: 2},
+			),
+		)
 	}
-	return append(out, t.Text("forecast.band", one(f.BandPercent), s.MM(float64(f.BandPercent)/100*float64(p.Log.DiameterMM))))
+	return append(
+		out,
+		t.Text("forecast.band", one(f.BandPercent), s.MM(float64(f.BandPercent)/100*float64(p.Log.DiameterMM))),
+	)
 }

@@ -1,6 +1,7 @@
 // Package gauge draws gauges at actual size: the laid section of each distinct part, and the log as laid.
 //
-// Guarantees: one millimetre of sugar is one of paper; each page has a bar of 100 mm; what is larger than a page is cut into tiles with crosses to lay on each other.
+// Guarantees: one millimetre of sugar is one of paper; each page has a bar of 100 mm; what is larger than a page is cut
+// into tiles with crosses to lay on each other.
 package gauge
 
 import (
@@ -56,7 +57,14 @@ func (d *drawing) begin() {
 		}
 		f.Page.Line(page.Point{x + 10*float64(k), y - l}, page.Point{x + 10*float64(k), y}, 0.35)
 	}
-	f.Page.Write(page.Text{At: page.Point{f.Page.W / 2, y - 4}, Size: sheet.TextSize, Anchor: "middle", Text: d.s.T().Text("gauge.bar")})
+	f.Page.Write(
+		page.Text{
+			At:     page.Point{f.Page.W / 2, y - 4},
+			Size:   sheet.TextSize,
+			Anchor: "middle",
+			Text:   d.s.T().Text("gauge.bar"),
+		},
+	)
 	f.Foot -= barHeight
 	d.x, d.h = 0, 0
 }
@@ -136,7 +144,10 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 			}
 			caption(title + ", " + t.Text("gauge.tile", r+1, c+1) + ". " + t.Text("gauge.register"))
 			window := [4]float64{sheet.Margin, f.Y, sheet.Margin + roomW, f.Y + roomH}
-			v := view.View{Scale: 1, Centre: page.Point{window[0] - b[0] - stepW*float64(c), window[1] + b[3] - stepH*float64(r)}}
+			v := view.View{
+				Scale:  1,
+				Centre: page.Point{window[0] - b[0] - stepW*float64(c), window[1] + b[3] - stepH*float64(r)},
+			}
 			for _, poly := range polys {
 				for _, ring := range v.Place(poly) {
 					if lines := clipped(ring, window); len(lines) > 0 {
@@ -144,7 +155,13 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 					}
 				}
 			}
-			f.Page.Add(page.Path{Rings: [][]page.Point{page.Rect(window[0], window[1], roomW, roomH)}, Stroke: "#000000", Width: 0.13})
+			f.Page.Add(
+				page.Path{
+					Rings:  [][]page.Point{page.Rect(window[0], window[1], roomW, roomH)},
+					Stroke: "#000000",
+					Width:  0.13,
+				},
+			)
 			d.crosses(window, c > 0, c < columns-1, r > 0, r < rows-1)
 			f.Y = window[3] + gap
 		}

@@ -1,4 +1,5 @@
-// Package marked draws the artwork's section with numbered marks where findings have a place, worst first, the worst on the first page.
+// Package marked draws the artwork's section with numbered marks where findings have a place, worst first, the worst on
+// the first page.
 package marked
 
 import (
@@ -14,8 +15,8 @@ import (
 // most marks on a page; what is left is counted.
 const most = 14
 
-// Pages of the marked picture; the areas that are too thin or too small are drawn in black and white stripes, so that they stand out on any
-// colour. ok is false when no finding has a place.
+// Pages of the marked picture; the areas that are too thin or too small are drawn in black and white stripes, so that
+// they stand out on any colour. ok is false when no finding has a place.
 func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	var found []plan.Finding
 	for _, f := range p.Findings {
@@ -27,7 +28,18 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 		return nil, false
 	}
 	t := s.T()
-	sh := s.StartClient(p, t.Text("marked.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title)+", "+t.Text("terminal."+string(p.Verdict)))
+	sh := s.StartClient(
+		p,
+		t.Text(
+			"marked.title",
+		)+t.Text(
+			"sheet.dash",
+		)+page.Clean(
+			p.Artwork.Title,
+		)+", "+t.Text(
+			"terminal."+string(p.Verdict),
+		),
+	)
 	pg := sh.Page
 	v := view.View{Centre: page.Point{pg.W / 2, sh.Y + 58}, Scale: 55 / (float64(p.Log.DiameterMM) / 2)}
 	for _, g := range p.Picture {
@@ -53,14 +65,30 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 		}
 		put = append(put, at)
 		pg.Add(page.Path{Rings: [][]page.Point{page.Circle(at, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.5})
-		pg.Write(page.Text{At: page.Point{at[0], at[1] + 1.6}, Size: 3.2, Bold: true, Anchor: "middle", Text: fmt.Sprint(i + 1)})
+		pg.Write(
+			page.Text{
+				At:     page.Point{at[0], at[1] + 1.6},
+				Size:   3.2,
+				Bold:   true,
+				Anchor: "middle",
+				Text:   fmt.Sprint(i + 1),
+			},
+		)
 		message, advice, advises := say.Finding(t, p, f)
 		words := t.Text("marked."+f.Severity) + ": " + t.Say(message)
 		if advises {
 			words += "; " + t.Say(advice)
 		}
 		sh.Room(sheet.Height(words, sh.W()-12, text, false))
-		sh.Page.Write(page.Text{At: page.Point{sheet.Margin + 7, sh.Y + 1.3*text}, Size: text, Bold: true, Anchor: "end", Text: fmt.Sprint(i + 1)})
+		sh.Page.Write(
+			page.Text{
+				At:     page.Point{sheet.Margin + 7, sh.Y + 1.3*text},
+				Size:   text,
+				Bold:   true,
+				Anchor: "end",
+				Text:   fmt.Sprint(i + 1),
+			},
+		)
 		sh.Column(sheet.Margin+11, sh.W()-12, words, text, false)
 		sh.Y++
 	}

@@ -1,6 +1,8 @@
-// Package packs prints the pack sheet: pieces in each pack, the mix of designs, doses beside the market's limits, and what follows from the recipe for the label.
+// Package packs prints the pack sheet: pieces in each pack, the mix of designs, doses beside the market's limits, and
+// what follows from the recipe for the label.
 //
-// Guarantees: no dose is printed that the shop has not entered; each limit stands with its source and the date at which it was seen; local law decides.
+// Guarantees: no dose is printed that the shop has not entered; each limit stands with its source and the date at which
+// it was seen; local law decides.
 package packs
 
 import (
@@ -75,7 +77,11 @@ func label(f *sheet.Flow, p *plan.Plan) {
 		f.Paragraph(t.Text("label.others"), sheet.TextSize, true)
 	}
 	ingredients(f, l)
-	if p.Job != nil && p.Job.Market == "US" && slices.ContainsFunc(l.Ingredients, func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) }) {
+	if p.Job != nil && p.Job.Market == "US" &&
+		slices.ContainsFunc(
+			l.Ingredients,
+			func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) },
+		) {
 		f.Paragraph(t.Text("label.us_names"), sheet.TextSize, false)
 	}
 	for _, x := range l.Ingredients {
@@ -161,7 +167,15 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 	for _, c := range p.Colours {
 		names[c.ID] = c
 	}
-	f.Row(t.Text("dose.head"), sheet.TextSize, true, 34, t.Text("dose.in_colour"), t.Text("dose.in_piece"), t.Text("dose.limit"))
+	f.Row(
+		t.Text("dose.head"),
+		sheet.TextSize,
+		true,
+		34,
+		t.Text("dose.in_colour"),
+		t.Text("dose.in_piece"),
+		t.Text("dose.limit"),
+	)
 	for _, d := range p.Order.Doses {
 		c := names[d.Colour]
 		limit := t.Text("rule." + d.Rule + "_short")

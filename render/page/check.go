@@ -5,8 +5,9 @@ import (
 	"math"
 )
 
-// Check tells the first thing that would keep a sheet from being read: a text or the middle of a line in the margin, a text too small, two texts that overlap,
-// a leader that crosses a leader or a text, a label off its part. Texts are measured by their glyphs.
+// Check tells the first thing that would keep a sheet from being read: a text or the middle of a line in the margin, a
+// text too small, two texts that overlap, a leader that crosses a leader or a text, a label off its part. Texts are
+// measured by their glyphs.
 func (p *Page) Check() error {
 	type placed struct {
 		t   *Text

@@ -15,10 +15,11 @@ type Tag struct {
 // Clear is the room left round a label.
 const Clear = 0.5
 
-// Labels writes a label on each part: inside it where its box fits clear of all leaders, else beside the frame, led there by a straight line. frame is the
-// box (left, top, right, bottom) that holds the drawing; labels stand just outside it, within the box room. Leaders have the least total length, so no two cross
-// (of two that cross, the sum shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place
-// beside the frame.
+// Labels writes a label on each part: inside it where its box fits clear of all leaders, else beside the frame, led
+// there by a straight line. frame is the box (left, top, right, bottom) that holds the drawing; labels stand just
+// outside it, within the box room. Leaders have the least total length, so no two cross (of two that cross, the sum
+// shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place beside the
+// frame.
 func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken [][4]float64) (left []int) {
 	l := labelling{tags: tags}
 	widest := 0.0
@@ -45,16 +46,34 @@ func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken []
 	for k, s := range l.leaders {
 		port := ports[l.match[k]]
 		p.leader(s[0], s[1])
-		p.Write(Text{At: Point{port.at[0], port.at[1] + size/2}, Size: size, Bold: true, Anchor: port.anchor, Text: tags[l.out[k]].Text})
+		p.Write(
+			Text{
+				At:     Point{port.at[0], port.at[1] + size/2},
+				Size:   size,
+				Bold:   true,
+				Anchor: port.anchor,
+				Text:   tags[l.out[k]].Text,
+			},
+		)
 	}
 	for _, n := range l.in {
 		p.Add(Path{Rings: [][]Point{Rect(n.at[0]-n.w, n.at[1]-n.h, 2*n.w, 2*n.h)}, Fill: "#ffffff"})
-		p.Write(Text{At: Point{n.at[0], n.at[1] + size/2}, Size: size, Bold: true, Anchor: "middle", Text: tags[n.tag].Text, Within: tags[n.tag].Rings})
+		p.Write(
+			Text{
+				At:     Point{n.at[0], n.at[1] + size/2},
+				Size:   size,
+				Bold:   true,
+				Anchor: "middle",
+				Text:   tags[n.tag].Text,
+				Within: tags[n.tag].Rings,
+			},
+		)
 	}
 	return l.left
 }
 
-// labelling is how far labels have been placed: those inside their parts, those led out with leaders and the ports that they got, those left for another drawing.
+// labelling is how far labels have been placed: those inside their parts, those led out with leaders and the ports that
+// they got, those left for another drawing.
 type labelling struct {
 	tags      []Tag
 	in        []inner
@@ -83,8 +102,9 @@ func (l *labelling) lead(ports []port) {
 	}
 }
 
-// keepClear moves a number that a leader crosses within its part. Where it cannot, it goes out too while numbers outside are few, else the leader's number waits for
-// the next drawing. It tells whether the leaders may stay as they are.
+// keepClear moves a number that a leader crosses within its part. Where it cannot, it goes out too while numbers
+// outside are few, else the leader's number waits for the next drawing. It tells whether the leaders may stay as they
+// are.
 func (l *labelling) keepClear() bool {
 	var stay []inner
 	waits := map[int]bool{}
@@ -120,7 +140,8 @@ func (l *labelling) keepClear() bool {
 	return clear
 }
 
-// fewLeaders is up to how many numbers stand outside before those inside keep their places; tuned: with more, a drawing is all lines.
+// fewLeaders is up to how many numbers stand outside before those inside keep their places; tuned: with more, a drawing
+// is all lines.
 const fewLeaders = 14
 
 // leader draws a line from a dot in a part to a label, black with a white core so that it shows on any colour.
@@ -176,8 +197,8 @@ func portsRound(frame, room [4]float64, size, w float64, taken [][4]float64) []p
 	return out
 }
 
-// assign gives each site a port of its own so that the total distance is least (Kuhn 1955, The Hungarian method; in the form with potentials, O(n^2 m)).
-// There are at least as many ports as sites.
+// assign gives each site a port of its own so that the total distance is least (Kuhn 1955, The Hungarian method; in the
+// form with potentials, O(n^2 m)). There are at least as many ports as sites.
 func assign(sites []Point, ports []port) []int {
 	n, m := len(sites), len(ports)
 	u, v := make([]float64, n+1), make([]float64, m+1)
@@ -235,7 +256,8 @@ func Pole(rings [][]Point) Point {
 	return at
 }
 
-// Deepest is where a box of half width hw and half height hh lies deepest inside a region and off the lines; ok is false when it fits nowhere.
+// Deepest is where a box of half width hw and half height hh lies deepest inside a region and off the lines; ok is
+// false when it fits nowhere.
 func Deepest(rings [][]Point, hw, hh float64, lines [][2]Point) (at Point, ok bool) {
 	at, d := deepest(rings, hh/hw, hh, lines)
 	return at, d >= hh
@@ -264,9 +286,9 @@ func (c *cells) Pop() any {
 // mostCells bounds the search for the deepest point; it is found to a tenth of a millimetre long before.
 const mostCells = 1500
 
-// deepest seeks the point whose distance to border and lines is greatest, in the larger of the two coordinates with x scaled by aspect, so that a box of that
-// aspect touches: squares of the plane, the most promising first, are cut in four until none can better the best by a tenth of a millimetre. Nothing less than
-// least is sought.
+// deepest seeks the point whose distance to border and lines is greatest, in the larger of the two coordinates with x
+// scaled by aspect, so that a box of that aspect touches: squares of the plane, the most promising first, are cut in
+// four until none can better the best by a tenth of a millimetre. Nothing less than least is sought.
 func deepest(rings [][]Point, aspect, least float64, lines [][2]Point) (Point, float64) {
 	var edges [][2]Point
 	lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
@@ -325,8 +347,8 @@ func deepest(rings [][]Point, aspect, least float64, lines [][2]Point) (Point, f
 	return Point{best.at[0] / aspect, best.at[1]}, best.depth
 }
 
-// chebyshev is the distance of a point from a segment in the larger of the two coordinates. That is convex along the segment, and least at an end or where the
-// two coordinates are as large.
+// chebyshev is the distance of a point from a segment in the larger of the two coordinates. That is convex along the
+// segment, and least at an end or where the two coordinates are as large.
 func chebyshev(p, a, b Point) float64 {
 	ax, ay := a[0]-p[0], a[1]-p[1]
 	dx, dy := b[0]-a[0], b[1]-a[1]

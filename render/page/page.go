@@ -1,7 +1,7 @@
 // Package page lays out one sheet in millimetres, origin at the top left, y down; it knows no plan.
 //
-// Guarantees: shapes and texts are kept in drawing order and mean the same to every back end: areas are filled by the non-zero rule, hatches are
-// lines, texts are glyphs of the embedded face at places computed here.
+// Guarantees: shapes and texts are kept in drawing order and mean the same to every back end: areas are filled by the
+// non-zero rule, hatches are lines, texts are glyphs of the embedded face at places computed here.
 package page
 
 import "math"
@@ -131,7 +131,13 @@ func hatchLines(rings [][]Point, angle, spacing float64, at Point) [][]Point {
 		sortFloats(cuts)
 		for i := 0; i+1 < len(cuts); i += 2 {
 			if cuts[i+1]-cuts[i] > 0.2 {
-				out = append(out, []Point{{at[0] + cuts[i]*cos - d*sin, at[1] + cuts[i]*sin + d*cos}, {at[0] + cuts[i+1]*cos - d*sin, at[1] + cuts[i+1]*sin + d*cos}})
+				out = append(
+					out,
+					[]Point{
+						{at[0] + cuts[i]*cos - d*sin, at[1] + cuts[i]*sin + d*cos},
+						{at[0] + cuts[i+1]*cos - d*sin, at[1] + cuts[i+1]*sin + d*cos},
+					},
+				)
 			}
 		}
 	}

@@ -19,13 +19,15 @@ import (
 	"golang.org/x/image/math/fixed"
 )
 
-// CapHeight is the height of capitals over the font size: that of the embedded face (1493 of 2048 units; checked by test).
+// CapHeight is the height of capitals over the font size: that of the embedded face (1493 of 2048 units; checked by
+// test).
 const CapHeight = 1493.0 / 2048
 
 // UnitsPerEm of the embedded faces.
 const UnitsPerEm = 2048
 
-// Faces are the embedded faces as files: regular and bold (DejaVu Sans Condensed: Latin, Greek, Cyrillic, Hebrew, Arabic and more).
+// Faces are the embedded faces as files: regular and bold (DejaVu Sans Condensed: Latin, Greek, Cyrillic, Hebrew,
+// Arabic and more).
 func Faces() [2][]byte { return [2][]byte{dejavusanscondensed.TTF, dejavusanscondensedbold.TTF} }
 
 // Curve is one piece of a glyph's outline in font units, y up: a move (1 point), line (1), or quadratic curve (2).
@@ -82,8 +84,8 @@ var set = sync.OnceValue(func() *setter {
 	return s
 })
 
-// Clean makes a text printable: control characters and line breaks become spaces, and what the face lacks its code point in brackets, so that
-// nothing is lost in silence.
+// Clean makes a text printable: control characters and line breaks become spaces, and what the face lacks its code
+// point in brackets, so that nothing is lost in silence.
 func Clean(text string) string {
 	s := set()
 	var b strings.Builder
@@ -144,7 +146,14 @@ func (s *setter) line(key lineKey) *Line {
 // shape sets what needs more than one glyph a rune, runs in the order in which they are seen.
 func (s *setter) shape(key lineKey, face int) *Line {
 	text := []rune(key.text)
-	in := shaping.Input{Text: text, RunEnd: len(text), Direction: di.DirectionLTR, Face: s.faces[face], Size: fixed.I(UnitsPerEm), Language: language.NewLanguage("en")}
+	in := shaping.Input{
+		Text:      text,
+		RunEnd:    len(text),
+		Direction: di.DirectionLTR,
+		Face:      s.faces[face],
+		Size:      fixed.I(UnitsPerEm),
+		Language:  language.NewLanguage("en"),
+	}
 	runs := s.split.Split(in, fixedFace{s.faces[face]})
 	outs := make([]shaping.Output, len(runs))
 	for i, r := range runs {
@@ -161,7 +170,8 @@ func (s *setter) shape(key lineKey, face int) *Line {
 	}
 	out := &Line{}
 	for i := 0; i < len(outs); {
-		j := i + 1 // runs from right to left that follow one another, with numbers between them, are seen the last first
+		// Runs from right to left that follow one another, with numbers between them, are seen the last first
+		j := i + 1
 		for leftward(i) && j < len(outs) && (leftward(j) || number(j) && j+1 < len(outs) && leftward(j+1)) {
 			j++
 		}
@@ -175,7 +185,15 @@ func (s *setter) shape(key lineKey, face int) *Line {
 
 func (s *setter) place(out *Line, run shaping.Output, face int) {
 	for _, g := range run.Glyphs {
-		out.Glyphs = append(out.Glyphs, Glyph{Face: face, ID: uint32(g.GlyphID), X: out.Advance + float64(g.XOffset)/64, Y: float64(g.YOffset) / 64})
+		out.Glyphs = append(
+			out.Glyphs,
+			Glyph{
+				Face: face,
+				ID:   uint32(g.GlyphID),
+				X:    out.Advance + float64(g.XOffset)/64,
+				Y:    float64(g.YOffset) / 64,
+			},
+		)
 		out.Advance += float64(g.Advance) / 64
 	}
 }

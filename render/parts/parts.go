@@ -1,4 +1,5 @@
-// Package parts prints the list of distinct parts in the order of making: number, form drawn, colour, section, length, grams, copies, heat.
+// Package parts prints the list of distinct parts in the order of making: number, form drawn, colour, section, length,
+// grams, copies, heat.
 //
 // Guarantees: each distinct part has one row; rows are never cut at the foot; copies that are mirrored are counted.
 package parts
@@ -32,7 +33,10 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	for _, e := range Made(p) {
 		n, mirrored, grams := Copies(p, e)
 		var lines []string
-		lines = append(lines, s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams))
+		lines = append(
+			lines,
+			s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams),
+		)
 		if n > 1 {
 			copies := t.Text("parts.copies", n) + ": " + t.Text("parts.made_once", s.Long(e), n)
 			if mirrored > 0 {
@@ -40,13 +44,27 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			}
 			lines = append(lines, copies)
 		}
-		heat := t.Text("parts.window", t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)), s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p))))
+		heat := t.Text(
+			"parts.window",
+			t.Text(
+				"parts.window_range",
+				s.Heat(float64(e.LayC), sheet.Guessed(p)),
+				s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p)),
+			),
+		)
 		if e.Turned {
 			heat += "; " + t.Text("parts.turn")
 		}
 		lines = append(lines, heat)
 		width := f.W() - textFrom
-		head := page.Wrap(page.Text{Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(p.Index().Colour(e.Colour))), Size: sheet.TextSize, Bold: true}, width-15)
+		head := page.Wrap(
+			page.Text{
+				Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(p.Index().Colour(e.Colour))),
+				Size: sheet.TextSize,
+				Bold: true,
+			},
+			width-15,
+		)
 		var body []string
 		for _, l := range lines {
 			body = append(body, page.Wrap(page.Text{Text: page.Clean(l), Size: sheet.TextSize}, width)...)
@@ -55,8 +73,21 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Room(h)
 		f.Rule(0.18)
 		y := f.Y + 1.5
-		f.Page.Write(page.Text{At: page.Point{sheet.Margin + numberEnd, y + sheet.NumberSize}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(e.Number)})
-		drawForm(f.Page, inks, e, [4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
+		f.Page.Write(
+			page.Text{
+				At:     page.Point{sheet.Margin + numberEnd, y + sheet.NumberSize},
+				Size:   sheet.NumberSize,
+				Bold:   true,
+				Anchor: "end",
+				Text:   fmt.Sprint(e.Number),
+			},
+		)
+		drawForm(
+			f.Page,
+			inks,
+			e,
+			[4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3},
+		)
 		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
 		base := y + 1.25*sheet.TextSize
 		for i, l := range append(head, body...) {
@@ -100,7 +131,10 @@ func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box [4]float64) {
 	poly := Section(e)
 	b := view.Bounds(0, poly)
 	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))
-	v := view.View{Scale: k, Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2}}
+	v := view.View{
+		Scale:  k,
+		Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2},
+	}
 	rings := v.Place(poly)
 	inks.Draw(pg, e.Colour, rings, page.Pole(rings), 0.5)
 }

@@ -1,7 +1,8 @@
 // Package pdf writes pages as one PDF file at exact scale.
 //
-// Guarantees: a millimetre of the page is a millimetre of the file, to its two decimals of a point; the face is embedded; same pages same bytes (P9).
-// Text that needs shaping (scripts that join or run leftward) is drawn as outlines, since the file's text operators cannot shape.
+// Guarantees: a millimetre of the page is a millimetre of the file, to its two decimals of a point; the face is
+// embedded; same pages same bytes (P9). Text that needs shaping (scripts that join or run leftward) is drawn as
+// outlines, since the file's text operators cannot shape.
 //
 // References: ISO 32000-1, 8.5 (path construction and painting).
 package pdf

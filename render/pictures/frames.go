@@ -51,7 +51,8 @@ func (f *framer) shapes(part, block string) []shape {
 	return out
 }
 
-// frames of the plan in the order of the work. Copies laid one after the other are one frame; a block that is made together with another has none.
+// frames of the plan in the order of the work. Copies laid one after the other are one frame; a block that is made
+// together with another has none.
 func (f *framer) frames() []frame {
 	var out []frame
 	for _, b := range f.p.Layup {
@@ -67,12 +68,28 @@ func (f *framer) frames() []frame {
 			if step.MadeWith != "" {
 				break
 			}
-			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay && f.alike(x.Part, last.parts[0].Part) {
-				last.parts, last.steps, last.added = append(last.parts, x), append(last.steps, step), append(last.added, add...)
+			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay &&
+				f.alike(x.Part, last.parts[0].Part) {
+				last.parts, last.steps, last.added = append(
+					last.parts,
+					x,
+				), append(
+					last.steps,
+					step,
+				), append(
+					last.added,
+					add...)
 				there = append(there, add...)
 				continue
 			}
-			n := frame{block: b.Block, there: there[:len(there):len(there)], added: add, parts: []plan.Part{x}, steps: []plan.Step{step}, whole: whole}
+			n := frame{
+				block: b.Block,
+				there: there[:len(there):len(there)],
+				added: add,
+				parts: []plan.Part{x},
+				steps: []plan.Step{step},
+				whole: whole,
+			}
 			if x.TurnDeg != 0 {
 				turned += float64(x.TurnDeg)
 				n.now = float64(x.TurnDeg)
@@ -96,7 +113,8 @@ func (f *framer) alike(a, b string) bool {
 	return x != nil && y != nil && x.Number == y.Number
 }
 
-// exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps go in a row below.
+// exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps
+// go in a row below.
 func (f *framer) exploded() []shape {
 	const gap = 5
 	log := f.p.Layup[len(f.p.Layup)-1]
@@ -132,7 +150,12 @@ func (f *framer) exploded() []shape {
 		if placed = append(placed, box); n == 0 {
 			all = box
 		}
-		all = [4]float64{math.Min(all[0], box[0]), math.Min(all[1], box[1]), math.Max(all[2], box[2]), math.Max(all[3], box[3])}
+		all = [4]float64{
+			math.Min(all[0], box[0]),
+			math.Min(all[1], box[1]),
+			math.Max(all[2], box[2]),
+			math.Max(all[3], box[3]),
+		}
 		for _, s := range parts {
 			out = append(out, shape{s.e, shifted(s.poly, dx, dy)})
 		}
@@ -168,7 +191,12 @@ func bounds(parts []shape) [4]float64 {
 	for _, s := range parts {
 		for _, r := range s.poly {
 			for _, q := range r {
-				b = [4]float64{math.Min(b[0], float64(q[0])), math.Min(b[1], float64(q[1])), math.Max(b[2], float64(q[0])), math.Max(b[3], float64(q[1]))}
+				b = [4]float64{
+					math.Min(b[0], float64(q[0])),
+					math.Min(b[1], float64(q[1])),
+					math.Max(b[2], float64(q[0])),
+					math.Max(b[3], float64(q[1])),
+				}
 			}
 		}
 	}

@@ -1,11 +1,11 @@
-// Package pictures draws one picture for each major step: what lies there in grey, what is added in full, its arrow, and what hands need to know; then the log
-// exploded.
+// Package pictures draws one picture for each major step: what lies there in grey, what is added in full, its arrow,
+// and what hands need to know; then the log exploded.
 //
-// Guarantees: each part is added in one picture, by itself or in its block; pictures stand in the order of the work; blocks on their own frames, as they lie on the
-// slab, turned when the block is.
+// Guarantees: each part is added in one picture, by itself or in its block; pictures stand in the order of the work;
+// blocks on their own frames, as they lie on the slab, turned when the block is.
 //
-// References: Agrawala et al. 2003, Designing effective step-by-step assembly instructions (one picture a step, added parts set off); Novick and Morse 2000 (a final
-// picture alone is not enough).
+// References: Agrawala et al. 2003, Designing effective step-by-step assembly instructions (one picture a step, added
+// parts set off); Novick and Morse 2000 (a final picture alone is not enough).
 package pictures
 
 import (
@@ -64,7 +64,14 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			x := sheet.Margin + float64(i)*(width+gutter)
 			d.picture(f.Page, n, [4]float64{x, f.Y, x + width, f.Y + arrow + height + below})
 			for k, l := range lines[i] {
-				f.Page.Write(page.Text{At: page.Point{x, f.Y + arrow + height + below + leading*float64(k) + 1.3*sheet.TextSize}, Size: sheet.TextSize, Bold: l.bold, Text: l.text})
+				f.Page.Write(
+					page.Text{
+						At:   page.Point{x, f.Y + arrow + height + below + leading*float64(k) + 1.3*sheet.TextSize},
+						Size: sheet.TextSize,
+						Bold: l.bold,
+						Text: l.text,
+					},
+				)
 			}
 		}
 		f.Y += h
@@ -154,7 +161,12 @@ func (d *drawing) words(n frame) []line {
 		for _, x := range n.parts {
 			grams += sheet.Made(d.p, *d.fr.x.Element(x.Part))
 		}
-		out = append(out, line{what, false}, line{d.s.Size(*e), false}, line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
+		out = append(
+			out,
+			line{what, false},
+			line{d.s.Size(*e), false},
+			line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false},
+		)
 		switch m := d.mirrored(n); {
 		case m == len(n.parts):
 			out = append(out, line{t.Text("pictures.end_for_end"), false})
@@ -164,7 +176,13 @@ func (d *drawing) words(n frame) []line {
 	} else {
 		out = append(out, line{t.Say(say.Block(d.p, n.parts[0].Part)), false})
 	}
-	return append(out, line{t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes), d.s.Who(st, d.p.Shop.Crew)), false})
+	return append(
+		out,
+		line{
+			t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes), d.s.Who(st, d.p.Shop.Crew)),
+			false,
+		},
+	)
 }
 
 // mirrored counts a frame's parts that go in end for end.
@@ -226,7 +244,8 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 // least a picture's drawing is of the complete block's, so that pictures of one block are alike to the eye.
 const least = 0.4
 
-// bounds of what a picture shows, turned as the block lies: what is there and what is added, no less than a share of the complete block.
+// bounds of what a picture shows, turned as the block lies: what is there and what is added, no less than a share of
+// the complete block.
 func (d *drawing) bounds(n frame) [4]float64 {
 	of := func(lists ...[]shape) [4]float64 {
 		var polys []plan.Polygon
@@ -247,7 +266,13 @@ func (d *drawing) bounds(n frame) [4]float64 {
 }
 
 // arrow shows how a part goes in, and returns what it takes.
-func (d *drawing) arrow(pg *page.Page, x plan.Part, rings [][]page.Point, v view.View, frame, cell [4]float64) [][4]float64 {
+func (d *drawing) arrow(
+	pg *page.Page,
+	x plan.Part,
+	rings [][]page.Point,
+	v view.View,
+	frame, cell [4]float64,
+) [][4]float64 {
 	const length = 9.0
 	switch {
 	case x.How == plan.First || len(rings) == 0:

@@ -1,5 +1,5 @@
-// Package proof draws the sheet that the client checks and signs: the piece at true size and enlarged, how pieces may look, what was changed and why, colours, count,
-// weight, tolerance.
+// Package proof draws the sheet that the client checks and signs: the piece at true size and enlarged, how pieces may
+// look, what was changed and why, colours, count, weight, tolerance.
 //
 // Guarantees: no words of the trade; the piece's true size is exact; all that was changed is listed.
 package proof
@@ -48,8 +48,21 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	if o := p.Order; o != nil {
 		count = o.Made - o.Spare
 	}
-	f.Paragraph(t.Text("proof.count", count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG)))+"; "+
-		t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(count))), size, false)
+	f.Paragraph(
+		t.Text(
+			"proof.count",
+			count,
+			s.Fine(float64(p.Piece.DiameterMM)),
+			s.Fine(float64(p.Piece.LengthMM)),
+			s.Exact(float64(p.Piece.MassG)),
+		)+"; "+
+			t.Text(
+				"proof.weight",
+				s.Grams(float64(p.Piece.MassG)*float64(count)),
+			),
+		size,
+		false,
+	)
 	packed(f, p)
 	// An edge may lie off by the forecast's own band and by twice the spread of placing.
 	off := 2 * float64(p.Shop.PlacingMM)
@@ -57,7 +70,11 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		off += float64(p.Forecast.BandPercent) / 100 * float64(p.Log.DiameterMM)
 	}
 	off *= float64(p.Piece.DiameterMM) / float64(p.Log.DiameterMM)
-	f.Paragraph(t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)), size, false)
+	f.Paragraph(
+		t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)),
+		size,
+		false,
+	)
 	f.Paragraph(t.Text("proof.choking"), size, false)
 	sign(f)
 	return f.Done()

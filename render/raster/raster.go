@@ -1,6 +1,7 @@
 // Package raster draws a page as a picture of pixels.
 //
-// Guarantees: areas by the non-zero rule, smoothed at their edges; strokes have round joins and flat ends; same page same bytes (P9).
+// Guarantees: areas by the non-zero rule, smoothed at their edges; strokes have round joins and flat ends; same page
+// same bytes (P9).
 package raster
 
 import (
@@ -114,7 +115,15 @@ func (d drawing) stroke(p *page.Path) {
 					continue
 				}
 				ux, uy := (b[0]-a[0])/n*half, (b[1]-a[1])/n*half
-				quads = append(quads, []page.Point{{a[0] + uy, a[1] - ux}, {b[0] + uy, b[1] - ux}, {b[0] - uy, b[1] + ux}, {a[0] - uy, a[1] + ux}})
+				quads = append(
+					quads,
+					[]page.Point{
+						{a[0] + uy, a[1] - ux},
+						{b[0] + uy, b[1] - ux},
+						{b[0] - uy, b[1] + ux},
+						{a[0] - uy, a[1] + ux},
+					},
+				)
 				if (i > 0 || !p.Open) && half > 0.5 {
 					quads = append(quads, page.Circle(a, half))
 				}
@@ -190,22 +199,26 @@ func (d drawing) text(t *page.Text) {
 		return
 	}
 	k, x0 := t.Scale()*d.k, t.Start()*d.k
-	d.fill(t.Fill, [4]float64{b[0] * d.k, b[1] * d.k, b[2] * d.k, b[3] * d.k}, func(z *vector.Rasterizer, x, y float32) {
-		for _, g := range page.Set(*t).Glyphs {
-			px := func(p page.Point) float32 { return float32(x0+k*(g.X+p[0])) - x }
-			py := func(p page.Point) float32 { return float32(t.At[1]*d.k-k*(g.Y+p[1])) - y }
-			for _, c := range page.Outline(g.Face, g.ID) {
-				switch {
-				case c.Move:
-					z.ClosePath()
-					z.MoveTo(px(c.P[0]), py(c.P[0]))
-				case len(c.P) == 1:
-					z.LineTo(px(c.P[0]), py(c.P[0]))
-				default:
-					z.QuadTo(px(c.P[0]), py(c.P[0]), px(c.P[1]), py(c.P[1]))
+	d.fill(
+		t.Fill,
+		[4]float64{b[0] * d.k, b[1] * d.k, b[2] * d.k, b[3] * d.k},
+		func(z *vector.Rasterizer, x, y float32) {
+			for _, g := range page.Set(*t).Glyphs {
+				px := func(p page.Point) float32 { return float32(x0+k*(g.X+p[0])) - x }
+				py := func(p page.Point) float32 { return float32(t.At[1]*d.k-k*(g.Y+p[1])) - y }
+				for _, c := range page.Outline(g.Face, g.ID) {
+					switch {
+					case c.Move:
+						z.ClosePath()
+						z.MoveTo(px(c.P[0]), py(c.P[0]))
+					case len(c.P) == 1:
+						z.LineTo(px(c.P[0]), py(c.P[0]))
+					default:
+						z.QuadTo(px(c.P[0]), py(c.P[0]), px(c.P[1]), py(c.P[1]))
+					}
 				}
+				z.ClosePath()
 			}
-			z.ClosePath()
-		}
-	})
+		},
+	)
 }

@@ -1,6 +1,8 @@
-// Package say turns the facts of a plan into phrases: its steps, changes, findings, and what a person is told beside them.
+// Package say turns the facts of a plan into phrases: its steps, changes, findings, and what a person is told beside
+// them.
 //
-// Guarantees: a phrase is said from the plan alone, so a plan file that was read back says the same; every language has words for each.
+// Guarantees: a phrase is said from the plan alone, so a plan file that was read back says the same; every language has
+// words for each.
 package say
 
 import (
@@ -160,7 +162,13 @@ func Shortcut(p *plan.Plan, s plan.Shortcut) words.Phrase {
 // Change that was made to the client's drawing, in the shop's words.
 func Change(c plan.Change) words.Phrase {
 	what, to := words.Name(c.Colour), words.Name(c.To)
-	before, after := words.Number{Value: float64(c.BeforeMM), Digits: 1}, words.Number{Value: float64(c.AfterMM), Digits: 1}
+	before, after := words.Number{
+		Value:  float64(c.BeforeMM),
+		Digits: 1,
+	}, words.Number{
+		Value:  float64(c.AfterMM),
+		Digits: 1,
+	}
 	var out words.Phrase
 	switch {
 	case c.Kind == plan.Bolder && c.Gap:

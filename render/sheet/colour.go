@@ -16,7 +16,8 @@ type Inks struct {
 	black  bool
 }
 
-// patterns are the hatches, plainest first. Any two differ by at least 30 degrees, by 1.6 times in spacing, or by being crossed.
+// patterns are the hatches, plainest first. Any two differ by at least 30 degrees, by 1.6 times in spacing, or by being
+// crossed.
 func patterns() []page.Hatch {
 	var out []page.Hatch
 	for _, cross := range []bool{false, true} {
@@ -32,8 +33,8 @@ func patterns() []page.Hatch {
 	return out
 }
 
-// Inks of a plan: colours that touch somewhere have hatches that differ; the first colours have the plainest. With more colours than patterns a pattern is
-// given twice, never to colours that touch, if that can be.
+// Inks of a plan: colours that touch somewhere have hatches that differ; the first colours have the plainest. With more
+// colours than patterns a pattern is given twice, never to colours that touch, if that can be.
 func (s Style) Inks(p *plan.Plan) Inks {
 	out := Inks{colour: map[string]plan.Colour{}, hatch: map[string]page.Hatch{}, black: s.Black}
 	touch := Touching(p)
@@ -143,7 +144,12 @@ func luminance(hex string) float64 {
 func (k Inks) Swatch(pg *page.Page, id string, x, y, box float64) float64 {
 	sq := [][]page.Point{page.Rect(x, y, box, box)}
 	k.Draw(pg, id, sq, page.Point{x + box/2, y + box/2}, 0.35)
-	t := page.Text{At: page.Point{x + box + 1.5, y + box/2 + TextSize/2}, Size: TextSize, Bold: true, Text: k.colour[id].Letter}
+	t := page.Text{
+		At:   page.Point{x + box + 1.5, y + box/2 + TextSize/2},
+		Size: TextSize,
+		Bold: true,
+		Text: k.colour[id].Letter,
+	}
 	pg.Write(t)
 	return x + box + 1.5 + page.Width(t) + 2
 }
@@ -190,7 +196,8 @@ func (s Style) keyRowHeight(c plan.Colour, width float64) float64 {
 	return keyRow + Leading*TextSize*float64(n-1)
 }
 
-// Key draws the colours with letter, hatch, name and grams from y down, in one or two columns, until the foot; it returns how many found room.
+// Key draws the colours with letter, hatch, name and grams from y down, in one or two columns, until the foot; it
+// returns how many found room.
 func (s Style) Key(pg *page.Page, p *plan.Plan, from int, x, y, width, foot float64) int {
 	inks := s.Inks(p)
 	columns := s.keyColumns(p, width)
@@ -205,7 +212,13 @@ func (s Style) Key(pg *page.Page, p *plan.Plan, from int, x, y, width, foot floa
 			left := x + column*float64(k)
 			inks.Swatch(pg, c.ID, left, y, 7)
 			for l, text := range page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, column-indent) {
-				pg.Write(page.Text{At: page.Point{left + indent, y + 5.5 + Leading*TextSize*float64(l)}, Size: TextSize, Text: text})
+				pg.Write(
+					page.Text{
+						At:   page.Point{left + indent, y + 5.5 + Leading*TextSize*float64(l)},
+						Size: TextSize,
+						Text: text,
+					},
+				)
 			}
 			n++
 		}

@@ -1,6 +1,8 @@
-// Package sheet holds what all sheets share: paper, units, a flow of pages with head and cautions, colours with letter and hatch, the key.
+// Package sheet holds what all sheets share: paper, units, a flow of pages with head and cautions, colours with letter
+// and hatch, the key.
 //
-// Guarantees: colour is never the only key; every working sheet carries the cautions; nothing is written below the foot.
+// Guarantees: colour is never the only key; every working sheet carries the cautions; nothing is written below the
+// foot.
 package sheet
 
 import (
@@ -27,8 +29,8 @@ type Style struct {
 // Margin of every sheet, millimetres.
 const Margin = 12
 
-// Type sizes: heights of capitals in millimetres. AS 1319: 5 mm per metre, half more in poor light; a bench is 0.8 m away. The client's sheet is read in the hand,
-// at 0.4 m: 20 minutes of arc are 2.3 mm (ISO 9241-3).
+// Type sizes: heights of capitals in millimetres. AS 1319: 5 mm per metre, half more in poor light; a bench is 0.8 m
+// away. The client's sheet is read in the hand, at 0.4 m: 20 minutes of arc are 2.3 mm (ISO 9241-3).
 const (
 	NumberSize = 6
 	TextSize   = 4
@@ -43,8 +45,8 @@ func (s Style) T() *words.Table {
 	return s.Words
 }
 
-// Flow is a sheet in the making: as many pages as it needs, each with its head and the cautions at its foot. Y is where the next thing goes, Foot where the
-// page ends.
+// Flow is a sheet in the making: as many pages as it needs, each with its head and the cautions at its foot. Y is where
+// the next thing goes, Foot where the page ends.
 type Flow struct {
 	S        Style
 	Pages    []*page.Page

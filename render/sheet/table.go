@@ -8,7 +8,8 @@ import (
 	"sugarwright/render/words"
 )
 
-// Row writes a line of a table: words at the left, wrapped, and figures at the right, each in a column so wide or wider, a thin rule above.
+// Row writes a line of a table: words at the left, wrapped, and figures at the right, each in a column so wide or
+// wider, a thin rule above.
 func (f *Flow) Row(text string, size float64, bold bool, column float64, figures ...string) {
 	for _, x := range figures {
 		column = math.Max(column, page.Width(page.Text{Text: page.Clean(x), Size: size, Bold: bold})+4)
@@ -44,7 +45,8 @@ func (f *Flow) Blank(text string, width float64) {
 	f.Y += 11
 }
 
-// Whole prints masses that must add up: whole grams, or tenths of an ounce. It rounds what it is given; differences are to be taken of what Rounded gives.
+// Whole prints masses that must add up: whole grams, or tenths of an ounce. It rounds what it is given; differences are
+// to be taken of what Rounded gives.
 func (s Style) Whole(v float64) string {
 	if s.US {
 		return s.T().Number(s.Rounded(v), 1) + "\u00a0oz"

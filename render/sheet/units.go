@@ -42,7 +42,8 @@ func (s Style) length(v, step float64) string {
 	return fmt.Sprintf("%d\u00a0%d/%d\u00a0in", whole, rest, den)
 }
 
-// Fine prints a small length of a piece: to a tenth of a millimetre, or hundredths of an inch, thousandths below a tenth.
+// Fine prints a small length of a piece: to a tenth of a millimetre, or hundredths of an inch, thousandths below a
+// tenth.
 func (s Style) Fine(v float64) string {
 	if s.US {
 		digits := 2
@@ -57,7 +58,8 @@ func (s Style) Fine(v float64) string {
 // ounce in grams.
 const ounce = 28.349523125
 
-// Grams prints a mass: to 5 g, below 20 g to the gram, from 10 kg on in kilograms; or pounds and ounces, below a pound to a tenth.
+// Grams prints a mass: to 5 g, below 20 g to the gram, from 10 kg on in kilograms; or pounds and ounces, below a pound
+// to a tenth.
 func (s Style) Grams(v float64) string {
 	if s.US {
 		oz := math.Round(v / ounce * 10)
@@ -76,7 +78,8 @@ func (s Style) Grams(v float64) string {
 	return s.T().Number(math.Round(v/5)*5, 0) + "\u00a0g"
 }
 
-// Exact prints a small mass: to a tenth of a gram, below a gram to a hundredth, or hundredths of an ounce, below a tenth of an ounce in grams too: doses are weighed so.
+// Exact prints a small mass: to a tenth of a gram, below a gram to a hundredth, or hundredths of an ounce, below a
+// tenth of an ounce in grams too: doses are weighed so.
 func (s Style) Exact(v float64) string {
 	switch {
 	case v < 1 && v > 0:
@@ -89,8 +92,8 @@ func (s Style) Exact(v float64) string {
 	return s.T().Number(v, 1) + "\u00a0g"
 }
 
-// Heat prints a temperature as a band of 5 degrees Celsius, or what that is in Fahrenheit, marked as a guess; where the shop has measured its sugar, as two
-// degrees either way.
+// Heat prints a temperature as a band of 5 degrees Celsius, or what that is in Fahrenheit, marked as a guess; where the
+// shop has measured its sugar, as two degrees either way.
 func (s Style) Heat(c float64, guess bool) string {
 	lo, hi, mark := math.Floor(c/5)*5, math.Floor(c/5)*5+5, "?"
 	if !guess {
@@ -102,7 +105,8 @@ func (s Style) Heat(c float64, guess bool) string {
 	return fmt.Sprintf("%.0f-%.0f\u00a0C%s", lo, hi, mark)
 }
 
-// Limit prints the upper end of a window in which a part is laid at some heat: to 5 degrees and marked while it is a guess, not below the band of that heat.
+// Limit prints the upper end of a window in which a part is laid at some heat: to 5 degrees and marked while it is a
+// guess, not below the band of that heat.
 func (s Style) Limit(c, lay float64, guess bool) string {
 	if !guess {
 		return s.Degrees(math.Max(c, math.Round(lay)+2))

@@ -64,8 +64,8 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// A length of 100 mm is 100 mm in the file, to 0.1 mm: 283.46 points (ISO 32000-1, 8.3.2.3: a point is 1/72 inch). The face is embedded, and two readers open it without a
-// word.
+// A length of 100 mm is 100 mm in the file, to 0.1 mm: 283.46 points (ISO 32000-1, 8.3.2.3: a point is 1/72 inch). The
+// face is embedded, and two readers open it without a word.
 func TestPDFIsExact(t *testing.T) {
 	pg := &page.Page{W: 210, H: 297}
 	pg.Line(page.Point{50, 100}, page.Point{150, 100}, 0.5)
@@ -91,7 +91,8 @@ func TestPDFIsExact(t *testing.T) {
 	for _, c := range [][]string{{tool(t, "mutool"), "draw", "-q", "-o", os.DevNull, name}, {tool(t, "pdftoppm"), "-r", "20", "-png", name, filepath.Join(t.TempDir(), "p")}} {
 		out, err := exec.Command(c[0], c[1:]...).CombinedOutput()
 		require.NoError(t, err, string(out))
-		said := strings.ReplaceAll(string(out), "warning: ICC support is not available\n", "") // said of the reader's own build, whatever the file
+		// Said of the reader's own build, whatever the file
+		said := strings.ReplaceAll(string(out), "warning: ICC support is not available\n", "")
 		assert.Empty(t, strings.TrimSpace(said), c[0])
 	}
 	out, err = exec.Command(tool(t, "pdffonts"), name).CombinedOutput()
@@ -103,7 +104,8 @@ func TestPDFIsExact(t *testing.T) {
 	}
 }
 
-// The SVG is the same picture in every reader at hand as in our own raster: no more than one pixel of 200 differs by more than half of the range.
+// The SVG is the same picture in every reader at hand as in our own raster: no more than one pixel of 200 differs by
+// more than half of the range.
 func TestSVGLooksTheSame(t *testing.T) {
 	_, files := tower(t)
 	dir := t.TempDir()
@@ -121,9 +123,28 @@ func TestSVGLooksTheSame(t *testing.T) {
 	want := raster.Draw(pages[0], perMM)
 	w, h := want.Rect.Dx(), want.Rect.Dy()
 	readers := map[string][]string{
-		"rsvg":     {"rsvg-convert", "-w", fmt.Sprint(w), "-h", fmt.Sprint(h), "-o", filepath.Join(dir, "rsvg.png"), name},
-		"resvg":    {"resvg", "-w", fmt.Sprint(w), "-h", fmt.Sprint(h), name, filepath.Join(dir, "resvg.png")},
-		"chromium": {"chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", fmt.Sprintf("--force-device-scale-factor=%g", perMM*25.4/96), "--window-size=794,1123", "--screenshot=" + filepath.Join(dir, "chromium.png"), "file://" + name},
+		"rsvg": {
+			"rsvg-convert",
+			"-w",
+			fmt.Sprint(w),
+			"-h",
+			fmt.Sprint(h),
+			"-o",
+			filepath.Join(dir, "rsvg.png"),
+			name,
+		},
+		"resvg": {"resvg", "-w", fmt.Sprint(w), "-h", fmt.Sprint(h), name, filepath.Join(dir, "resvg.png")},
+		"chromium": {
+			"chromium",
+			"--headless",
+			"--no-sandbox",
+			"--disable-gpu",
+			"--hide-scrollbars",
+			fmt.Sprintf("--force-device-scale-factor=%g", perMM*25.4/96),
+			"--window-size=794,1123",
+			"--screenshot=" + filepath.Join(dir, "chromium.png"),
+			"file://" + name,
+		},
 	}
 	for reader, c := range readers {
 		t.Run(reader, func(t *testing.T) {
@@ -152,15 +173,16 @@ func TestSVGLooksTheSame(t *testing.T) {
 	}
 }
 
-// simulated red-green deficiency: Machado, Oliveira and Fernandes 2009, A physiologically-based model for simulation of color vision deficiency, severity 1 (matrices from
-// memory), in linear light.
+// simulated red-green deficiency: Machado, Oliveira and Fernandes 2009, A physiologically-based model for simulation of
+// color vision deficiency, severity 1 (matrices from memory), in linear light.
 var deficiency = map[string][9]float64{
 	"protan": {0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998},
 	"deutan": {0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.011820, 0.042940, 0.968881},
 	"grey":   {0.2126, 0.7152, 0.0722, 0.2126, 0.7152, 0.0722, 0.2126, 0.7152, 0.0722},
 }
 
-// Colours that touch are told apart in grey and with a red-green deficiency: by CIEDE2000 of 10, or by another hatch of which a line goes through each part.
+// Colours that touch are told apart in grey and with a red-green deficiency: by CIEDE2000 of 10, or by another hatch of
+// which a line goes through each part.
 func TestTouchingColoursDiffer(t *testing.T) {
 	hatched := 0
 	for name, p := range plans(t) {
@@ -182,9 +204,22 @@ func TestTouchingColoursDiffer(t *testing.T) {
 				for kind, m := range deficiency {
 					see := func(c colorful.Color) colorful.Color {
 						r, g, b := c.LinearRgb()
-						return colorful.LinearRgb(m[0]*r+m[1]*g+m[2]*b, m[3]*r+m[4]*g+m[5]*b, m[6]*r+m[7]*g+m[8]*b).Clamped()
+						return colorful.LinearRgb(
+							m[0]*r+m[1]*g+m[2]*b,
+							m[3]*r+m[4]*g+m[5]*b,
+							m[6]*r+m[7]*g+m[8]*b,
+						).Clamped()
 					}
-					assert.GreaterOrEqual(t, 100*see(rgb[a]).DistanceCIEDE2000(see(rgb[b])), 10.0, "%s: %s and %s in %s", name, a, b, kind)
+					assert.GreaterOrEqual(
+						t,
+						100*see(rgb[a]).DistanceCIEDE2000(see(rgb[b])),
+						10.0,
+						"%s: %s and %s in %s",
+						name,
+						a,
+						b,
+						kind,
+					)
 				}
 			}
 		}
@@ -202,14 +237,24 @@ func TestTouchingColoursDiffer(t *testing.T) {
 	assert.Greater(t, hatched, 20)
 }
 
-// The bench page in a real browser: next, back, keys, one undo, the clocks over a reload, no text cut off at 360 and 1280 px, nothing asked of the network.
+// The bench page in a real browser: next, back, keys, one undo, the clocks over a reload, no text cut off at 360 and
+// 1280 px, nothing asked of the network.
 func TestBenchPage(t *testing.T) {
 	path := tool(t, "chromium", "chromium-browser", "google-chrome")
 	p, files := tower(t)
 	name := filepath.Join(t.TempDir(), "bench.html")
 	require.NoError(t, os.WriteFile(name, files["bench.html"], 0o644))
-	assert.NotRegexp(t, `(?i)(src|href)="(https?:|//)`, strings.ReplaceAll(string(files["bench.html"]), "http://www.w3.org/", ""))
-	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
+	assert.NotRegexp(
+		t,
+		`(?i)(src|href)="(https?:|//)`,
+		strings.ReplaceAll(string(files["bench.html"]), "http://www.w3.org/", ""),
+	)
+	opts := append(
+		chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path),
+		chromedp.NoSandbox,
+		chromedp.DisableGPU,
+	)
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
 	defer stop()
 	ctx, stop = chromedp.NewContext(ctx)
@@ -227,8 +272,13 @@ func TestBenchPage(t *testing.T) {
 		return n
 	}
 	press := func(id string) { // where a finger would: in the middle, and nothing lies over it
-		at, err := chromedp.Run(ctx, chromedp.Evaluate[[]float64](fmt.Sprintf(`(function(){var e=document.querySelector(%q);e.scrollIntoView({block:"nearest"});
-			var r=e.getBoundingClientRect(),x=r.left+r.width/2,y=r.top+r.height/2;return [x,y,e.contains(document.elementFromPoint(x,y))?1:0]})()`, id)))
+		at, err := chromedp.Run(
+			ctx,
+			chromedp.Evaluate[[]float64](
+				fmt.Sprintf(`(function(){var e=document.querySelector(%q);e.scrollIntoView({block:"nearest"});
+			var r=e.getBoundingClientRect(),x=r.left+r.width/2,y=r.top+r.height/2;return [x,y,e.contains(document.elementFromPoint(x,y))?1:0]})()`, id),
+			),
+		)
 		require.NoError(t, err, id)
 		require.Equal(t, 1.0, at[2], "%s is covered", id)
 		require.NoError(t, chromedp.Do(ctx, chromedp.MouseClickXY(at[0], at[1])), id)
@@ -254,13 +304,41 @@ func TestBenchPage(t *testing.T) {
 		time.Sleep(1100 * time.Millisecond)
 		require.NoError(t, chromedp.Do(ctx, chromedp.Reload()))
 		assert.Equal(t, "2", number())
-		assert.GreaterOrEqual(t, value(`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`), 1.0)
+		assert.GreaterOrEqual(
+			t,
+			value(
+				`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`,
+			),
+			1.0,
+		)
 		seen := 0.0
 		for range p.Steps {
-			assert.LessOrEqual(t, value("document.documentElement.scrollWidth"), float64(width), "nothing beside the screen")
-			assert.GreaterOrEqual(t, value(`parseFloat(getComputedStyle(document.getElementById("text")).fontSize)`), 30.0)
-			assert.GreaterOrEqual(t, value(`Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`), 90.0)
-			assert.Equal(t, 0.0, value(`[].filter.call(document.querySelectorAll("button"),function(b){return b.scrollWidth>b.clientWidth+1}).length`), "no word of a button cut off")
+			assert.LessOrEqual(
+				t,
+				value("document.documentElement.scrollWidth"),
+				float64(width),
+				"nothing beside the screen",
+			)
+			assert.GreaterOrEqual(
+				t,
+				value(`parseFloat(getComputedStyle(document.getElementById("text")).fontSize)`),
+				30.0,
+			)
+			assert.GreaterOrEqual(
+				t,
+				value(
+					`Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`,
+				),
+				90.0,
+			)
+			assert.Equal(
+				t,
+				0.0,
+				value(
+					`[].filter.call(document.querySelectorAll("button"),function(b){return b.scrollWidth>b.clientWidth+1}).length`,
+				),
+				"no word of a button cut off",
+			)
 			seen = math.Max(seen, value(`document.querySelectorAll(".pictures svg.shown").length`))
 			press("#next")
 		}

@@ -22,13 +22,43 @@ import (
 func TestLongOrdersCanBeRead(t *testing.T) {
 	long := strings.Repeat("W", 39)
 	p := golden.Plan(t, "harbour-flag")
-	p.Job = &plan.Job{Client: strings.Repeat("W", 60), Flavour: strings.Repeat("m", 60), Acid: strings.Repeat("g", 60), Date: "2999-12-31", Market: "EU"}
+	p.Job = &plan.Job{
+		Client:  strings.Repeat("W", 60),
+		Flavour: strings.Repeat("m", 60),
+		Acid:    strings.Repeat("g", 60),
+		Date:    "2999-12-31",
+		Market:  "EU",
+	}
 	p.Order.Packs, p.Label.Allergens, p.Label.MayContain = nil, nil, nil
 	for i := range 20 {
-		p.Order.Packs = append(p.Order.Packs, plan.Pack{Number: 1 + i, Pieces: 12, Own: 12, AskedG: plan.Num(10.5 + float64(i)), NetG: plan.Num(11 + float64(i))})
+		p.Order.Packs = append(
+			p.Order.Packs,
+			plan.Pack{
+				Number: 1 + i,
+				Pieces: 12,
+				Own:    12,
+				AskedG: plan.Num(10.5 + float64(i)),
+				NetG:   plan.Num(11 + float64(i)),
+			},
+		)
 		p.Label.Allergens, p.Label.MayContain = append(p.Label.Allergens, long), append(p.Label.MayContain, long)
-		p.Label.Ingredients = append(p.Label.Ingredients, plan.Ingredient{Key: "colour", Name: long, Grams: plan.Num(20 - i)})
-		p.Order.Doses = append(p.Order.Doses, plan.Dose{Colour: "c1", Additive: long, MgPerKg: 1234, PieceMg: 123, Limit: 300, Rule: "group", Source: "a source", Date: "2026-11"})
+		p.Label.Ingredients = append(
+			p.Label.Ingredients,
+			plan.Ingredient{Key: "colour", Name: long, Grams: plan.Num(20 - i)},
+		)
+		p.Order.Doses = append(
+			p.Order.Doses,
+			plan.Dose{
+				Colour:   "c1",
+				Additive: long,
+				MgPerKg:  1234,
+				PieceMg:  123,
+				Limit:    300,
+				Rule:     "group",
+				Source:   "a source",
+				Date:     "2026-11",
+			},
+		)
 	}
 	for i := range p.Colours {
 		p.Colours[i].Name = long[:37] + strconv.Itoa(10+i)
@@ -44,7 +74,8 @@ func TestLongOrdersCanBeRead(t *testing.T) {
 	}
 }
 
-// What the order sheet prints adds up: read from the page, each line is the last less what goes off, in grams and in ounces.
+// What the order sheet prints adds up: read from the page, each line is the last less what goes off, in grams and in
+// ounces.
 func TestPrintedLedgerAddsUp(t *testing.T) {
 	number := func(text string) float64 {
 		text = strings.TrimRight(text, "\u00a0gozlb ")
@@ -72,7 +103,15 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 			rows := len(p.Order.Ledger)
 			require.GreaterOrEqual(t, len(figures), 2*rows, name)
 			for i := 1; i < rows; i++ {
-				assert.InDelta(t, number(figures[2*i-1])-number(figures[2*i]), number(figures[2*i+1]), 1e-6, "%s: line %d", name, i)
+				assert.InDelta(
+					t,
+					number(figures[2*i-1])-number(figures[2*i]),
+					number(figures[2*i+1]),
+					1e-6,
+					"%s: line %d",
+					name,
+					i,
+				)
 			}
 		}
 	}
@@ -85,14 +124,27 @@ func TestSlabMap(t *testing.T) {
 		for _, c := range p.Colours {
 			total += float64(c.CutG)
 		}
-		assert.InDelta(t, float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG), total, 0.01, "%s: the lumps are what is on the slab", name)
+		assert.InDelta(
+			t,
+			float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG),
+			total,
+			0.01,
+			"%s: the lumps are what is on the slab",
+			name,
+		)
 		x, y := 0.0, 0.0
 		for i, l := range slab.Map(p, 1.5) {
 			assert.InDelta(t, float64(l.Colour.CutG)/total, l.W*l.H, 1e-9, "%s: lump %d", name, i+1)
 			assert.InDelta(t, x, l.X, 1e-9)
 			assert.InDelta(t, y, l.Y, 1e-9)
 			last := i == len(p.Colours)-1
-			assert.True(t, last || math.Abs(l.X+l.W-1) < 1e-9 != (math.Abs(l.Y+l.H-1) < 1e-9), "%s: lump %d is cut off through all that is left", name, i+1)
+			assert.True(
+				t,
+				last || math.Abs(l.X+l.W-1) < 1e-9 != (math.Abs(l.Y+l.H-1) < 1e-9),
+				"%s: lump %d is cut off through all that is left",
+				name,
+				i+1,
+			)
 			if math.Abs(l.Y+l.H-1) < 1e-9 {
 				x += l.W
 			} else {

@@ -34,8 +34,9 @@ type Sheet struct {
 	Pages []*page.Page
 }
 
-// Working sheets in the order of the work: the order and its balance, what to boil, how to cut the slab apart, what to make, where it goes, gauges to hold against it, how it is put together, the list for the wall, the cards,
-// how it will come out, what goes into the packs.
+// Working sheets in the order of the work: the order and its balance, what to boil, how to cut the slab apart, what to
+// make, where it goes, gauges to hold against it, how it is put together, the list for the wall, the cards, how it will
+// come out, what goes into the packs.
 func Working(p *plan.Plan, s sheet.Style) []Sheet {
 	out := []Sheet{
 		{"order", order.Pages(p, s)},
@@ -64,8 +65,9 @@ type File struct {
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
 const proofDPI = 150
 
-// Files are all sheets of a plan as files. Of a drawing that is planned: each working sheet as SVG, all of them as one PDF, the step list as text, the
-// bench page, and the client's proof as SVG, PDF and PNG. Of any: the marked picture where a finding has a place, and what was changed.
+// Files are all sheets of a plan as files. Of a drawing that is planned: each working sheet as SVG, all of them as one
+// PDF, the step list as text, the bench page, and the client's proof as SVG, PDF and PNG. Of any: the marked picture
+// where a finding has a place, and what was changed.
 func Files(p *plan.Plan, s sheet.Style) ([]File, error) {
 	var out []File
 	if pages := changes.Pages(p, s); pages != nil {

@@ -33,10 +33,16 @@ func plans(t testing.TB) map[string]*plan.Plan {
 func styles(t testing.TB) []sheet.Style {
 	de, ok := words.In("de")
 	require.True(t, ok)
-	return []sheet.Style{{Paper: sheet.Papers["a4"]}, {Paper: sheet.Papers["letter"], US: true}, {Paper: sheet.Papers["a4"], Words: de}, {Paper: sheet.Papers["letter"], Black: true}}
+	return []sheet.Style{
+		{Paper: sheet.Papers["a4"]},
+		{Paper: sheet.Papers["letter"], US: true},
+		{Paper: sheet.Papers["a4"], Words: de},
+		{Paper: sheet.Papers["letter"], Black: true},
+	}
 }
 
-// Every sheet of every plan can be read: nothing in the margins, no text too small, none over another, no leader over a leader or a text, no label off its part.
+// Every sheet of every plan can be read: nothing in the margins, no text too small, none over another, no leader over a
+// leader or a text, no label off its part.
 func TestSheetsCanBeRead(t *testing.T) {
 	all := plans(t)
 	require.GreaterOrEqual(t, len(all), 10)
@@ -120,8 +126,9 @@ func TestEveryPartIsNumbered(t *testing.T) {
 	}
 }
 
-// Bad input is still legible, and nothing is cut off: forty colours, a title of 300 letters without a gap, one that runs from right to left, one of a script that no face
-// here has, names of colours as long as the shop file allows, parts too small for their numbers, a log larger than the page.
+// Bad input is still legible, and nothing is cut off: forty colours, a title of 300 letters without a gap, one that
+// runs from right to left, one of a script that no face here has, names of colours as long as the shop file allows,
+// parts too small for their numbers, a log larger than the page.
 func TestBadInputIsLegible(t *testing.T) {
 	base := golden.Plan(t, "tower-window")
 	change := map[string]func(p *plan.Plan){
@@ -173,7 +180,18 @@ func TestBadInputIsLegible(t *testing.T) {
 func fortyColours(p *plan.Plan) {
 	for i := len(p.Colours); i < 40; i++ {
 		c := p.Colours[1]
-		c.ID, c.Letter, c.SRGB = fmt.Sprintf("c%d", i), fmt.Sprintf("A%c", 'A'+i%26), fmt.Sprintf("#%02x%02x%02x", 40+i*5, 250-i*5, i*6)
+		c.ID, c.Letter, c.SRGB = fmt.Sprintf(
+			"c%d",
+			i,
+		), fmt.Sprintf(
+			"A%c",
+			'A'+i%26,
+		), fmt.Sprintf(
+			"#%02x%02x%02x",
+			40+i*5,
+			250-i*5,
+			i*6,
+		)
 		p.Colours = append(p.Colours, c)
 	}
 	for i := range p.Elements {
@@ -195,7 +213,16 @@ func scale(p *plan.Plan, k plan.Num) {
 	}
 	for i := range p.Elements {
 		e := &p.Elements[i]
-		e.True, e.Laid, e.InBlock, e.Label = poly(e.True), poly(e.Laid), poly(e.InBlock), plan.Point{k * e.Label[0], k * e.Label[1]}
+		e.True, e.Laid, e.InBlock, e.Label = poly(
+			e.True,
+		), poly(
+			e.Laid,
+		), poly(
+			e.InBlock,
+		), plan.Point{
+			k * e.Label[0],
+			k * e.Label[1],
+		}
 	}
 	p.Forecast = nil
 }

@@ -1,6 +1,8 @@
-// Package slab draws the poured sugar as a map: the area of each colour in proportion, in the order of cutting apart, with what is pulled and where acid and flavour go.
+// Package slab draws the poured sugar as a map: the area of each colour in proportion, in the order of cutting apart,
+// with what is pulled and where acid and flavour go.
 //
-// Guarantees: areas are as the lumps' weights, which sum to what is poured and folded into all of it; each cut is straight and goes through all that is left.
+// Guarantees: areas are as the lumps' weights, which sum to what is poured and folded into all of it; each cut is
+// straight and goes through all that is left.
 package slab
 
 import (
@@ -54,7 +56,11 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t, b := s.T(), p.Boil
 	f := s.Start(p, t.Text("slab.title"))
 	h := math.Sqrt(float64(b.SlabMM2) / aspect)
-	f.Paragraph(t.Text("slab.size", s.Length(h*aspect), s.Length(h), s.Section(float64(b.SlabMM)), s.Grams(float64(b.CookedG))), sheet.TextSize, false)
+	f.Paragraph(
+		t.Text("slab.size", s.Length(h*aspect), s.Length(h), s.Section(float64(b.SlabMM)), s.Grams(float64(b.CookedG))),
+		sheet.TextSize,
+		false,
+	)
 	f.Paragraph(extras(p, s), sheet.TextSize, true)
 	lumps := Map(p, aspect)
 	inks := s.Inks(p)
@@ -74,7 +80,13 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	tags := make([]page.Tag, len(lumps))
 	for i, l := range lumps {
 		rings := [][]page.Point{page.Rect(frame[0]+l.X*width, frame[1]+l.Y*height, l.W*width, l.H*height)}
-		inks.Draw(f.Page, l.Colour.ID, rings, page.Point{frame[0] + (l.X+l.W/2)*width, frame[1] + (l.Y+l.H/2)*height}, 0.7)
+		inks.Draw(
+			f.Page,
+			l.Colour.ID,
+			rings,
+			page.Point{frame[0] + (l.X+l.W/2)*width, frame[1] + (l.Y+l.H/2)*height},
+			0.7,
+		)
 		tags[i] = page.Tag{Rings: rings, Text: fmt.Sprintf("%d %s", i+1, l.Colour.Letter)}
 	}
 	f.Page.Labels(tags, frame, [4]float64{frame[0], frame[1], frame[2] + room, frame[3] + 12}, sheet.NumberSize, nil)
@@ -117,7 +129,15 @@ func row(f *sheet.Flow, n int, c plan.Colour, inks sheet.Inks) {
 	h := rowHeight(f, c)
 	f.Room(h)
 	y := f.Y
-	f.Page.Write(page.Text{At: page.Point{sheet.Margin + 9, y + 6.5}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(n)})
+	f.Page.Write(
+		page.Text{
+			At:     page.Point{sheet.Margin + 9, y + 6.5},
+			Size:   sheet.NumberSize,
+			Bold:   true,
+			Anchor: "end",
+			Text:   fmt.Sprint(n),
+		},
+	)
 	inks.Swatch(f.Page, c.ID, sheet.Margin+12, y+0.5, 7)
 	f.Y = y + 0.5
 	f.Column(sheet.Margin+textFrom, f.W()-textFrom, text(f.S, c), sheet.TextSize, false)

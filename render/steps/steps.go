@@ -1,5 +1,5 @@
-// Package steps prints the step list for the wall, in order, with the clock and blanks for what happened; the card for when the sugar goes hard; the card for
-// the first cut; and the step list as plain text.
+// Package steps prints the step list for the wall, in order, with the clock and blanks for what happened; the card for
+// when the sugar goes hard; the card for the first cut; and the step list as plain text.
 //
 // Guarantees: rows are never cut at the foot; numbers stand first.
 package steps
@@ -28,7 +28,11 @@ func Lines(p *plan.Plan, s sheet.Style) []Line {
 	t := s.T()
 	var out []Line
 	for _, st := range p.Steps {
-		l := Line{Step: st, Text: page.Clean(t.Say(say.Step(p, st))), Weighed: st.Do == plan.DoPour || st.Do == plan.DoMake || st.Do == plan.DoCut}
+		l := Line{
+			Step:    st,
+			Text:    page.Clean(t.Say(say.Step(p, st))),
+			Weighed: st.Do == plan.DoPour || st.Do == plan.DoMake || st.Do == plan.DoCut,
+		}
 		var d []string
 		if len(st.Parts) > 0 {
 			if e := p.Index().Element(st.Parts[0]); e != nil && st.Do == plan.DoMake {
@@ -59,7 +63,16 @@ func hard(p *plan.Plan, s sheet.Style) []string {
 	t := s.T()
 	var out []string
 	for _, x := range p.GoingHard {
-		out = append(out, t.Text("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)}, say.Shortcut(p, x), words.Number{Value: float64(x.SavesMin), Digits: 1}))
+		out = append(
+			out,
+			t.Text(
+				"hard.before",
+				x.Step,
+				words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)},
+				say.Shortcut(p, x),
+				words.Number{Value: float64(x.SavesMin), Digits: 1},
+			),
+		)
 	}
 	if len(out) == 0 {
 		out = append(out, t.Text("hard.none"))
@@ -99,7 +112,17 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	f.Y += 1
 	head := func() {
 		for i, k := range []string{"wall.began", "wall.weight"} {
-			f.Page.Write(page.Text{At: page.Point{f.Page.W - sheet.Margin - blank*float64(1-i) - blank/2, f.Y + 1.3*sheet.TextSize}, Size: sheet.TextSize, Anchor: "middle", Text: t.Text(k)})
+			f.Page.Write(
+				page.Text{
+					At: page.Point{
+						f.Page.W - sheet.Margin - blank*float64(1-i) - blank/2,
+						f.Y + 1.3*sheet.TextSize,
+					},
+					Size:   sheet.TextSize,
+					Anchor: "middle",
+					Text:   t.Text(k),
+				},
+			)
 		}
 		f.Y += sheet.Leading * sheet.TextSize
 	}
@@ -117,8 +140,23 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		f.Rule(0.18)
 		base := f.Y + 1.5 + sheet.NumberSize
-		f.Page.Write(page.Text{At: page.Point{sheet.Margin + numberEnd, base}, Size: sheet.NumberSize, Bold: true, Anchor: "end", Text: fmt.Sprint(l.Step.Number)})
-		f.Page.Write(page.Text{At: page.Point{sheet.Margin + clockEnd, base}, Size: sheet.TextSize, Anchor: "end", Text: sheet.Clock(float64(l.Step.StartMin))})
+		f.Page.Write(
+			page.Text{
+				At:     page.Point{sheet.Margin + numberEnd, base},
+				Size:   sheet.NumberSize,
+				Bold:   true,
+				Anchor: "end",
+				Text:   fmt.Sprint(l.Step.Number),
+			},
+		)
+		f.Page.Write(
+			page.Text{
+				At:     page.Point{sheet.Margin + clockEnd, base},
+				Size:   sheet.TextSize,
+				Anchor: "end",
+				Text:   sheet.Clock(float64(l.Step.StartMin)),
+			},
+		)
 		at := base
 		for _, x := range text {
 			f.Page.Write(page.Text{At: page.Point{sheet.Margin + doFrom, at}, Size: doSize, Bold: true, Text: x})
@@ -184,12 +222,25 @@ func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 	row := func(cells [columns]string, bold bool) {
 		most := 0.0
 		for i, c := range cells {
-			most = math.Max(most, leading*float64(len(page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width))))
+			most = math.Max(
+				most,
+				leading*float64(len(page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width))),
+			)
 		}
 		f.Room(most + 4)
 		for i, c := range cells {
 			for k, l := range page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width) {
-				f.Page.Write(page.Text{At: page.Point{sheet.Margin + float64(i)*(width+4), f.Y + 1 + 1.3*sheet.TextSize + leading*float64(k)}, Size: sheet.TextSize, Bold: bold || i == 0, Text: l})
+				f.Page.Write(
+					page.Text{
+						At: page.Point{
+							sheet.Margin + float64(i)*(width+4),
+							f.Y + 1 + 1.3*sheet.TextSize + leading*float64(k),
+						},
+						Size: sheet.TextSize,
+						Bold: bold || i == 0,
+						Text: l,
+					},
+				)
 			}
 		}
 		f.Y += most + 3
@@ -208,10 +259,33 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 	t := s.T()
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s%s%s\n%s\n", t.Text("wall.title"), t.Text("sheet.dash"), p.Artwork.Title, s.For(p))
-	fmt.Fprintf(&b, "%s; %s\n\n%s\n", t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG))),
-		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)), s.Exact(float64(p.Piece.MassG))), t.Text("proof.colours"))
+	fmt.Fprintf(
+		&b,
+		"%s; %s\n\n%s\n",
+		t.Text(
+			"assembly.log",
+			s.Section(float64(p.Log.DiameterMM)),
+			s.Length(float64(p.Log.LengthMM)),
+			s.Grams(float64(p.Log.MassG)),
+		),
+		t.Text(
+			"proof.count",
+			p.Piece.Count,
+			s.Fine(float64(p.Piece.DiameterMM)),
+			s.Fine(float64(p.Piece.LengthMM)),
+			s.Exact(float64(p.Piece.MassG)),
+		),
+		t.Text("proof.colours"),
+	)
 	for _, c := range p.Colours {
-		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+string(c.Finish)), s.Grams(float64(c.MassG)))
+		fmt.Fprintf(
+			&b,
+			"  %s  %-12s %-7s %s\n",
+			c.Letter,
+			t.Name(c.Name),
+			t.Text("colour."+string(c.Finish)),
+			s.Grams(float64(c.MassG)),
+		)
 	}
 	if p.Order != nil && p.Order.Logs > 1 {
 		fmt.Fprintf(&b, "\n%s\n", t.Text("wall.logs", p.Order.Logs))

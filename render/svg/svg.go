@@ -1,7 +1,8 @@
 // Package svg writes pages as an SVG file, one below the other, in millimetres.
 //
-// Guarantees: texts are outlines of the embedded face, so that every reader shows the same picture; each line of text is named for those that
-// read aloud; fixed decimals, same pages same bytes (P9). Glyphs, and lines that stand more than once, are defined once.
+// Guarantees: texts are outlines of the embedded face, so that every reader shows the same picture; each line of text
+// is named for those that read aloud; fixed decimals, same pages same bytes (P9). Glyphs, and lines that stand more
+// than once, are defined once.
 package svg
 
 import (
@@ -48,7 +49,13 @@ func Write(pages []*page.Page) []byte {
 
 // Inline is one page as an SVG element to stand in a web page, without glyphs: those of all pages stand there once.
 func Inline(p *page.Page) string {
-	return fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="img" stroke-linejoin="round" aria-label="%s">%s</svg>`, num(p.W), num(p.H), escape(p.Title), Items(p))
+	return fmt.Sprintf(
+		`<svg viewBox="0 0 %s %s" role="img" stroke-linejoin="round" aria-label="%s">%s</svg>`,
+		num(p.W),
+		num(p.H),
+		escape(p.Title),
+		Items(p),
+	)
 }
 
 // Glyphs are the definitions of all glyphs that pages use.
@@ -206,7 +213,8 @@ func (d shared) line(b *strings.Builder, t *page.Text) {
 // leastWord is the number of glyphs from which a word that stands more than once is defined apart.
 const leastWord = 3
 
-// repeated finds the words, and then the lines of several words, that stand more than once, and writes their definitions.
+// repeated finds the words, and then the lines of several words, that stand more than once, and writes their
+// definitions.
 func repeated(pages []*page.Page) (shared, string) {
 	out := shared{}
 	var defs strings.Builder

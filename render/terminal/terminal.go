@@ -1,6 +1,8 @@
-// Package terminal says results in lines for the terminal: findings, what a plan costs, the reply to a client, what a shop's settings come to.
+// Package terminal says results in lines for the terminal: findings, what a plan costs, the reply to a client, what a
+// shop's settings come to.
 //
-// Guarantees: every line is said from facts, in the language asked for; a reply to a client names no minutes and no trade terms.
+// Guarantees: every line is said from facts, in the language asked for; a reply to a client names no minutes and no
+// trade terms.
 package terminal
 
 import (
@@ -25,7 +27,13 @@ func Finding(t *words.Table, p *plan.Plan, file string, f plan.Finding) string {
 	message, advice, advises := say.Finding(t, p, f)
 	fmt.Fprintf(&b, ": %s: %s", t.Text("marked."+f.Severity), t.Say(message))
 	if f.AtMM != nil {
-		b.WriteString(t.Text("terminal.at", words.Number{Value: float64(f.AtMM[0]), Digits: 1}, words.Number{Value: float64(f.AtMM[1]), Digits: 1}))
+		b.WriteString(
+			t.Text(
+				"terminal.at",
+				words.Number{Value: float64(f.AtMM[0]), Digits: 1},
+				words.Number{Value: float64(f.AtMM[1]), Digits: 1},
+			),
+		)
 	}
 	if advises {
 		b.WriteString("; " + t.Say(advice))
@@ -72,24 +80,44 @@ func Changes(p *plan.Plan, t *words.Table) string {
 	return b.String()
 }
 
-// Cost is what a plan costs, in lines: parts, minutes, people, minutes to spare, size, and the smallest order that carries the drawing.
+// Cost is what a plan costs, in lines: parts, minutes, people, minutes to spare, size, and the smallest order that
+// carries the drawing.
 func Cost(p *plan.Plan, s sheet.Style) string {
 	t := s.T()
 	var b strings.Builder
 	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
 	if p.Verdict == plan.AsDrawn {
 		c := p.Clock
-		line("cost.parts", p.Index().Distinct(), len(p.Elements), p.Shop.Crew, float64(c.RoundMin), float64(p.Shop.ClockMin))
+		line(
+			"cost.parts",
+			p.Index().Distinct(),
+			len(p.Elements),
+			p.Shop.Crew,
+			float64(c.RoundMin),
+			float64(p.Shop.ClockMin),
+		)
 		if c.Proved {
 			line("cost.proved", say.Spare(c))
 		} else {
 			line("cost.gap", say.Spare(c), math.Ceil(float64(c.GapPercent)))
 		}
 		if o := p.Rolling; o != nil {
-			line("cost.rolling", float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst), float64(o.BandPercent))
+			line(
+				"cost.rolling",
+				float64(o.AsDrawn.Worst),
+				float64(o.Squash.Worst),
+				float64(o.Planned.Worst),
+				float64(o.BandPercent),
+			)
 		}
 	}
-	line("cost.log", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)), p.Piece.Count)
+	line(
+		"cost.log",
+		s.MM(float64(p.Log.DiameterMM)),
+		s.MM(float64(p.Log.LengthMM)),
+		s.Grams(float64(p.Log.MassG)),
+		p.Piece.Count,
+	)
 	if o := p.Order; o != nil && o.Wanted > 0 {
 		line("cost.order", o.Wanted, o.Logs, o.Made)
 	}
@@ -154,8 +182,8 @@ func because(p *plan.Plan, r finding.Reason) words.Phrase {
 	return words.P("reply." + string(r))
 }
 
-// mainReason is the code of the error that occurs most, and what a client is told of it. Photos, lettering and an empty picture come before all
-// else; where nothing passes, what stands in the way most.
+// mainReason is the code of the error that occurs most, and what a client is told of it. Photos, lettering and an empty
+// picture come before all else; where nothing passes, what stands in the way most.
 func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 	counts := map[finding.Code]int{}
 	n := 0
@@ -183,12 +211,23 @@ func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 	return most, finding.Codes[most].Reason
 }
 
-// Shop is what a shop's settings come to: what its own tests say, the heat at which its sugar can be worked, and windows of common parts.
+// Shop is what a shop's settings come to: what its own tests say, the heat at which its sugar can be worked, and
+// windows of common parts.
 func Shop(f plan.ShopFacts, t *words.Table) string {
 	var b strings.Builder
 	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
 	if l := f.Lump; l != nil {
-		line("shop.lump", l.HeightMM, l.DiameterMM, l.Minutes, l.AtC, fmt.Sprintf("%.1e", l.PaS), f.TgC, fmt.Sprintf("%+.1f", f.TgC-f.DefaultTgC), f.TgPlusMinus)
+		line(
+			"shop.lump",
+			l.HeightMM,
+			l.DiameterMM,
+			l.Minutes,
+			l.AtC,
+			fmt.Sprintf("%.1e", l.PaS),
+			f.TgC,
+			fmt.Sprintf("%+.1f", f.TgC-f.DefaultTgC),
+			f.TgPlusMinus,
+		)
 	} else {
 		line("shop.transition", f.TgC, words.P("shop.from_"+strings.ReplaceAll(string(f.TgFrom), " ", "_")), f.TgPlusMinus)
 	}

@@ -13,8 +13,8 @@ import (
 	"sugarwright/render/page"
 )
 
-// View is where a frame of the plan goes on the page: its origin at Centre, Scale page millimetres a millimetre, turned counter-clockwise by Turn
-// degrees, mirrored where Side is -1.
+// View is where a frame of the plan goes on the page: its origin at Centre, Scale page millimetres a millimetre, turned
+// counter-clockwise by Turn degrees, mirrored where Side is -1.
 type View struct {
 	Centre page.Point
 	Scale  float64
@@ -38,7 +38,8 @@ func (v View) Along(d plan.Point) page.Point {
 	return w.At(d)
 }
 
-// fine is how far, on the page, an outline may move when points are left out, millimetres: less than half of the thinnest line.
+// fine is how far, on the page, an outline may move when points are left out, millimetres: less than half of the
+// thinnest line.
 const fine = 0.08
 
 // Place a polygon.
@@ -114,7 +115,8 @@ var Standard = []struct {
 	Name string
 }{{10, "10:1"}, {5, "5:1"}, {2, "2:1"}, {1, "1:1"}, {0.5, "1:2"}, {0.2, "1:5"}, {0.1, "1:10"}}
 
-// Fitting is the largest standard scale at which a drawing of w by h fits the room, in millimetres; the smallest one where none does.
+// Fitting is the largest standard scale at which a drawing of w by h fits the room, in millimetres; the smallest one
+// where none does.
 func Fitting(w, h, roomW, roomH float64) (float64, string) {
 	for _, s := range Standard {
 		if w*s.K <= roomW && h*s.K <= roomH {

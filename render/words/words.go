@@ -1,8 +1,9 @@
-// Package words holds every sentence that a person reads, on a sheet or on the terminal: one table a language, and phrases that are said in
-// any of them.
+// Package words holds every sentence that a person reads, on a sheet or on the terminal: one table a language, and
+// phrases that are said in any of them.
 //
-// Guarantees: every table has the same keys with the same places to fill (checked by test); a second language is one file beside this one.
-// A place is {1} to {9}: {1.2} prints a number with two decimals, {1+} with its sign, {1c} a colour's name in the language.
+// Guarantees: every table has the same keys with the same places to fill (checked by test); a second language is one
+// file beside this one. A place is {1} to {9}: {1.2} prints a number with two decimals, {1+} with its sign, {1c} a
+// colour's name in the language.
 package words
 
 import (
