@@ -110,8 +110,7 @@ func TestMakeSimpler(t *testing.T) {
 	o := options()
 	o.NoProof = true
 	data := svg(
-		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="4"/>`,
-	)
+		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="4"/>`)
 	s, err := planner.MakeSimpler("line.svg", data, o, nil)
 	require.NoError(t, err)
 	require.NotNil(t, s.After)
@@ -136,12 +135,8 @@ func TestMakeSimpler(t *testing.T) {
 func TestNothingPasses(t *testing.T) {
 	o := options()
 	o.NoProof = true
-	s, err := planner.MakeSimpler(
-		"text.svg",
-		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`),
-		o,
-		nil,
-	)
+	s, err := planner.MakeSimpler("text.svg",
+		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, nil)
 	require.NoError(t, err)
 	assert.Nil(t, s.After)
 	o.Shop.ClockMin = 9

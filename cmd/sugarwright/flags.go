@@ -35,12 +35,8 @@ func (f *flags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.weight, "weight", "", "weight of the log, like 2.8kg or 100oz")
 	fs.IntVar(&f.pieces, "pieces", 0, "how many pieces are wanted")
 	fs.StringVar(&f.log, "log", "", "diameter of the log; left out, it is solved, at most the shop's largest")
-	fs.StringVar(
-		&f.place,
-		"place",
-		"",
-		"page: the circle in the page is the picture; drawing: the circle round the drawing is",
-	)
+	fs.StringVar(&f.place, "place", "",
+		"page: the circle in the page is the picture; drawing: the circle round the drawing is")
 	fs.StringVar(&f.ground, "ground", "#ffffff", "colour round the picture")
 	fs.StringVar(&f.jacket, "jacket", "", "colour of the outermost wrap (default: the ground's)")
 	fs.IntVar(&f.crew, "crew", 0, "pairs of hands (default: the shop's)")
@@ -73,14 +69,8 @@ func measure(name, s string, units map[string]float64, lo, hi float64) (float64,
 	}
 	v, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || math.IsInf(v, 0) || v*k < lo || v*k > hi {
-		return 0, fmt.Errorf(
-			"--%s %s is out of range: %g to %g %s",
-			name,
-			s,
-			lo,
-			hi,
-			map[bool]string{true: "mm", false: "g"}[units["mm"] > 0],
-		)
+		return 0, fmt.Errorf("--%s %s is out of range: %g to %g %s", name, s, lo, hi,
+			map[bool]string{true: "mm", false: "g"}[units["mm"] > 0])
 	}
 	return v * k, nil
 }
@@ -111,9 +101,7 @@ func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 		}
 		if o.Job.Asked() && (ord.LengthMM > 0 || ord.WeightG > 0 || ord.Pieces > 0) {
 			return o, st, fmt.Errorf(
-				"how much is wanted is said in %s and on the command line; allowed is one of the two",
-				f.jobFile,
-			)
+				"how much is wanted is said in %s and on the command line; allowed is one of the two", f.jobFile)
 		}
 	}
 	o.Order = ord.Completed(o.Job)

@@ -110,12 +110,8 @@ func checkExample(t *testing.T, name string) {
 		}
 		want, err := os.ReadFile(kept)
 		require.NoError(t, err)
-		assert.True(
-			t,
-			bytes.Equal(want, files[f]),
-			"%s is not current: go test -tags trials ./cmd/sugarwright -run Examples -update",
-			kept,
-		)
+		assert.True(t, bytes.Equal(want, files[f]),
+			"%s is not current: go test -tags trials ./cmd/sugarwright -run Examples -update", kept)
 	}
 	list := "../../examples/" + name + "/digests.sha256"
 	if *update {
@@ -123,23 +119,14 @@ func checkExample(t *testing.T, name string) {
 	}
 	want, err := os.ReadFile(list)
 	require.NoError(t, err)
-	assert.Equal(
-		t,
-		string(want),
-		digests.String(),
-		"%s: go test -tags trials ./cmd/sugarwright -run Examples -update",
-		name,
-	)
+	assert.Equal(t, string(want), digests.String(), "%s: go test -tags trials ./cmd/sugarwright -run Examples -update",
+		name)
 
 	// The sheets are drawn from the plan file alone.
 	again := t.TempDir()
 	var out, errs bytes.Buffer
-	require.Equal(
-		t,
-		exitPlan,
-		run([]string{"sheets", filepath.Join(dir, "plan.json"), "--out", again}, &out, &errs),
-		errs.String(),
-	)
+	require.Equal(t, exitPlan, run([]string{"sheets", filepath.Join(dir, "plan.json"), "--out", again}, &out, &errs),
+		errs.String())
 	for f, data := range files {
 		if f == "plan.json" {
 			continue

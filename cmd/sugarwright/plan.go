@@ -25,11 +25,8 @@ func planCommand(args []string, out, errs io.Writer) int {
 	f := flags{faces: facesForeseen}
 	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
 	f.add(fs)
-	simpler := fs.Bool(
-		"simplify",
-		false,
-		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both",
-	)
+	simpler := fs.Bool("simplify", false,
+		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
 	keep := fs.String("keep", "", "with --simplify: numbers of changes that are not to be made, like 3,7")
 	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
 	if code, done := parse(fs, args, 1, out, errs); done {

@@ -51,15 +51,8 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
 		k := slices.Index(has, w)
 		if k < 0 {
-			return fail(
-				errs,
-				exitUsage,
-				"%s: a plan that is %s has no sheet %q; it has %s",
-				name,
-				p.Verdict,
-				w,
-				strings.Join(has, ", "),
-			)
+			return fail(errs, exitUsage, "%s: a plan that is %s has no sheet %q; it has %s", name, p.Verdict, w,
+				strings.Join(has, ", "))
 		}
 		wanted = append(wanted, files[k])
 	}

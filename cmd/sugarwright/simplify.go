@@ -23,11 +23,8 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright simplify ARTWORK.svg", pflag.ContinueOnError)
 	f.add(fs)
 	to := fs.String("out", "", "file for the simplified drawing (SVG)")
-	pictures := fs.String(
-		"changes",
-		"",
-		"file for the two pictures side by side, one over the other, and the list of changes (SVG)",
-	)
+	pictures := fs.String("changes", "",
+		"file for the two pictures side by side, one over the other, and the list of changes (SVG)")
 	keep := fs.String("keep", "", "numbers of changes that are not to be made, like 3,7: the next best is sought")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
@@ -59,13 +56,8 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	case s.After == s.Before:
 		fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
 	default:
-		fmt.Fprint(
-			out,
-			terminal.Changes(p, st.T()),
-			terminal.Cost(p, st),
-			st.T().Text("terminal.see_changes", *to),
-			"\n",
-		)
+		fmt.Fprint(out, terminal.Changes(p, st.T()), terminal.Cost(p, st), st.T().Text("terminal.see_changes", *to),
+			"\n")
 	}
 	return exitPlan
 }

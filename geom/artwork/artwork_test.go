@@ -15,8 +15,7 @@ import (
 
 func read(t testing.TB, body string) (*artwork.Artwork, finding.List) {
 	a, f, err := artwork.Parse(
-		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + body + `</svg>`),
-	)
+		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + body + `</svg>`))
 	require.NoError(t, err)
 	return a, f
 }

@@ -151,11 +151,8 @@ func (r *reader) mask(n *node, v string, ctx context) (picture int, use, ok bool
 		}
 	}
 	if v := inner.style[mask]; v != "" && v != "none" {
-		k, use, ok := r.mask(
-			c,
-			v,
-			context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style, of: inner.of},
-		)
+		k, use, ok := r.mask(c, v,
+			context{m: ctx.m, font: ctx.font, view: ctx.view, refs: ctx.refs + 1, style: inner.style, of: inner.of})
 		if !ok {
 			return 0, false, false
 		}

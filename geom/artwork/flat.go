@@ -62,10 +62,8 @@ var (
 
 // chords is how many straight pieces a cubic needs.
 func chords(c [4]pt, tol float64) int {
-	m := math.Max(
-		math.Hypot(c[0][0]-2*c[1][0]+c[2][0], c[0][1]-2*c[1][1]+c[2][1]),
-		math.Hypot(c[1][0]-2*c[2][0]+c[3][0], c[1][1]-2*c[2][1]+c[3][1]),
-	)
+	m := math.Max(math.Hypot(c[0][0]-2*c[1][0]+c[2][0], c[0][1]-2*c[1][1]+c[2][1]),
+		math.Hypot(c[1][0]-2*c[2][0]+c[3][0], c[1][1]-2*c[2][1]+c[3][1]))
 	return int(math.Min(1e9, math.Max(1, math.Ceil(math.Sqrt(3*m/(4*tol))))))
 }
 

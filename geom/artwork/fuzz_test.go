@@ -67,10 +67,7 @@ func FuzzSheet(f *testing.F) {
 		_, _, _ = artwork.Parse(
 			[]byte(
 				`<svg xmlns="http://www.w3.org/2000/svg"><style>` + text + `</style><g class="a" id="b"><rect class="a" width="1" height="1" style="` + strings.ReplaceAll(
-					text,
-					`"`,
-					"",
-				) + `"/></g></svg>`,
+					text, `"`, "") + `"/></g></svg>`,
 			),
 		)
 	})

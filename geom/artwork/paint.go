@@ -25,11 +25,8 @@ func (r *reader) paint(n *node, ctx context, p Path) {
 	}
 	if ctx.inClip {
 		if n.tag != "line" { // which encloses nothing
-			r.hold(
-				ctx.picture,
-				Outline{Path: p, Matrix: ctx.m, Rule: ruleOf(ctx.style[clipRule]), Source: n.src},
-				ctx.clips,
-			)
+			r.hold(ctx.picture, Outline{Path: p, Matrix: ctx.m, Rule: ruleOf(ctx.style[clipRule]), Source: n.src},
+				ctx.clips)
 		}
 		return
 	}
@@ -98,13 +95,8 @@ func (r *reader) fill(n *node, ctx context, p Path) {
 		return
 	}
 	if c, ok := r.colour(n, ctx, fill, "black"); ok {
-		r.layer(
-			n,
-			ctx,
-			Outline{Path: p, Matrix: ctx.m, Rule: ruleOf(ctx.style[fillRule]), Source: n.src},
-			c,
-			r.fraction(ctx.style[fillOpacity]),
-		)
+		r.layer(n, ctx, Outline{Path: p, Matrix: ctx.m, Rule: ruleOf(ctx.style[fillRule]), Source: n.src}, c,
+			r.fraction(ctx.style[fillOpacity]))
 	}
 }
 

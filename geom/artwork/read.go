@@ -70,8 +70,7 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 	for _, at := range src.outside {
 		l, c := src.place(at)
 		r.found.Add(
-			finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}),
-		)
+			finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}))
 	}
 	if !cascade(root, &r.found) {
 		r.say(finding.TooMuch, finding.Error, root, "style", MaxStyleWork)

@@ -34,14 +34,8 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 	diag := math.Hypot(w, h) / math.Sqrt2
 	switch n.tag {
 	case "rect":
-		return rectPath(
-			size("x", w),
-			size("y", h),
-			size("width", w),
-			size("height", h),
-			radius("rx", w),
-			radius("ry", h),
-		), true
+		return rectPath(size("x", w), size("y", h), size("width", w), size("height", h), radius("rx", w),
+			radius("ry", h)), true
 	case "circle":
 		rad := size("r", diag)
 		return ellipsePath(size("cx", w), size("cy", h), rad, rad), true

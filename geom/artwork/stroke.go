@@ -143,10 +143,8 @@ func (s *Stroke) one(l polyline, r, step float64, emit func(...pt)) {
 			j := (i + 1) % n
 			u2, v2 := dir(i + 1)
 			e := pts[(i+2)%n]
-			least := math.Min(
-				math.Hypot(pts[j][0]-pts[i][0], pts[j][1]-pts[i][1]),
-				math.Hypot(e[0]-pts[j][0], e[1]-pts[j][1]),
-			)
+			least := math.Min(math.Hypot(pts[j][0]-pts[i][0], pts[j][1]-pts[i][1]),
+				math.Hypot(e[0]-pts[j][0], e[1]-pts[j][1]))
 			s.join(pts[j], u, v, u2, v2, smooth[j], r, step, least, emit)
 		}
 	}

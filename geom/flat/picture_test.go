@@ -216,11 +216,8 @@ func TestSuite(t *testing.T) {
 		fmt.Fprintf(&list, "- %s: %.1f %% of the painted pixels; %s%s\n", c.name, 100*c.share, c.refused, c.fault)
 	}
 	assert.Equal(t, len(got), right+refused, list.String())
-	note(
-		t,
-		"suite",
-		fmt.Sprintf("%d of %d agree, %d more are refused with a place.\n%s", right, len(got), refused, list.String()),
-	)
+	note(t, "suite",
+		fmt.Sprintf("%d of %d agree, %d more are refused with a place.\n%s", right, len(got), refused, list.String()))
 }
 
 // The open drawings, against pictures drawn by librsvg 2.54.7 at 512 pixels (rsvg-convert -w 512).
@@ -237,12 +234,8 @@ func TestOpenDrawings(t *testing.T) {
 	note(
 		t,
 		"open",
-		fmt.Sprintf(
-			"All %d agree; the largest share of differing pixels is %.3f %% (%s).\n",
-			len(got),
-			100*worst.share,
-			worst.name,
-		),
+		fmt.Sprintf("All %d agree; the largest share of differing pixels is %.3f %% (%s).\n", len(got), 100*worst.share,
+			worst.name),
 	)
 }
 
@@ -260,8 +253,6 @@ func note(t *testing.T, mark, text string) {
 	require.True(t, ok, mark)
 	_, after, ok := strings.Cut(rest, "<!-- end "+mark+" -->")
 	require.True(t, ok, mark)
-	require.NoError(
-		t,
-		os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644),
-	)
+	require.NoError(t,
+		os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644))
 }

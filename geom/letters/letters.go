@@ -114,12 +114,8 @@ func Draw(text string, fill artwork.RGB) ([]byte, error) {
 		for _, c := range row {
 			g := glyphs[c]
 			s.Group(
-				fmt.Sprintf(
-					`transform="translate(%.4f %.4f) scale(%.5f)"`,
-					page/2+k*x,
-					page/2+k*(float64(i)*(height+gap)-tall/2),
-					k,
-				),
+				fmt.Sprintf(`transform="translate(%.4f %.4f) scale(%.5f)"`, page/2+k*x,
+					page/2+k*(float64(i)*(height+gap)-tall/2), k),
 			)
 			s.Path(g.path, fmt.Sprintf(`fill="%s" fill-rule="evenodd"`, fill.Hex()))
 			s.Gend()

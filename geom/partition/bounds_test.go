@@ -43,8 +43,7 @@ func said(t *testing.T, svg []byte) string {
 func TestBounds(t *testing.T) {
 	svg := func(body string) []byte {
 		return []byte(
-			`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 200 200">` + body + `</svg>`,
-		)
+			`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 200 200">` + body + `</svg>`)
 	}
 	many := func(n int, format string) string {
 		var b strings.Builder

@@ -71,10 +71,8 @@ func TestGridByTwoFormulae(t *testing.T) {
 	for i := 0; i < 12; i++ {
 		for j := 0; j < 12; j++ {
 			f := (i+j)%2 == 0
-			rings = append(
-				rings,
-				[]geom.TruePoint{corner(i, j, f), corner(i+1, j, f), corner(i+1, j+1, f), corner(i, j+1, f)},
-			)
+			rings = append(rings,
+				[]geom.TruePoint{corner(i, j, f), corner(i+1, j, f), corner(i+1, j+1, f), corner(i, j+1, f)})
 		}
 	}
 	a := build(t, rings)
@@ -299,8 +297,7 @@ func frame() partition.Frame {
 
 func mapOf(t testing.TB, body string) *partition.Map {
 	art, found, err := artwork.Parse(
-		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`),
-	)
+		[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + body + `</svg>`))
 	require.NoError(t, err)
 	require.Empty(t, found)
 	m, _, err := partition.Of(art, frame())
@@ -381,8 +378,7 @@ func TestSeen(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			art, found, err := artwork.Parse(
-				[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + c.body + `</svg>`),
-			)
+				[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">` + c.body + `</svg>`))
 			require.NoError(t, err)
 			assert.Less(t, found.Worst(), finding.Warning)
 			f := frame()
@@ -424,15 +420,11 @@ func TestCornersOfTheStandard(t *testing.T) {
 }
 
 func TestLikeColoursMerge(t *testing.T) {
-	m := mapOf(
-		t,
-		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#fe0000"/>`,
-	)
+	m := mapOf(t,
+		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#fe0000"/>`)
 	assert.Len(t, m.Colours, 2)
-	m = mapOf(
-		t,
-		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#d00000"/>`,
-	)
+	m = mapOf(t,
+		`<rect x="60" y="60" width="40" height="40" fill="#ff0000"/><rect x="100" y="60" width="40" height="40" fill="#d00000"/>`)
 	assert.Len(t, m.Colours, 3)
 }
 

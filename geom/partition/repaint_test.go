@@ -16,8 +16,7 @@ import (
 func TestRepaint(t *testing.T) {
 	art, _, err := artwork.Parse(
 		[]byte(
-			`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><rect x="60" y="60" width="80" height="80" fill="#d00"/><rect x="90" y="90" width="20" height="20" fill="#00d"/></svg>`,
-		),
+			`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><rect x="60" y="60" width="80" height="80" fill="#d00"/><rect x="90" y="90" width="20" height="20" fill="#00d"/></svg>`),
 	)
 	require.NoError(t, err)
 	w := artwork.RGB{255, 255, 255}

@@ -69,8 +69,7 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 			return tag[:i] + fmt.Sprintf(` class="other st%d"`, n) + tag[i:]
 		})
 		return []byte(
-			`<svg ` + space + ` viewBox="` + box + `"><style type="text/css"><![CDATA[` + sheet.String() + `]]></style>` + inner + `</svg>`,
-		)
+			`<svg ` + space + ` viewBox="` + box + `"><style type="text/css"><![CDATA[` + sheet.String() + `]]></style>` + inner + `</svg>`)
 	},
 	"layers in mm with nested transforms": func(inner, box string, x, y, w, h float64) []byte {
 		return []byte(
@@ -105,8 +104,7 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 	},
 	"a nested svg with percentages, in inches": func(inner, box string, _, _, _, _ float64) []byte {
 		return []byte(
-			`<svg ` + space + ` width="4in" height="4in"><svg x="12.5%" y="12.5%" width="75%" height="3in" viewBox="` + box + `">` + inner + `</svg></svg>`,
-		)
+			`<svg ` + space + ` width="4in" height="4in"><svg x="12.5%" y="12.5%" width="75%" height="3in" viewBox="` + box + `">` + inner + `</svg></svg>`)
 	},
 	"entities": func(inner, box string, _, _, _, _ float64) []byte {
 		return []byte(
@@ -117,11 +115,8 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 		)
 	},
 	"byte order mark and CRLF": func(inner, box string, _, _, _, _ float64) []byte {
-		s := "<?xml version=\"1.0\"?>\n<svg " + space + " viewBox=\"" + box + "\">\n" + strings.ReplaceAll(
-			inner,
-			">",
-			">\n",
-		) + "</svg>\n"
+		s := "<?xml version=\"1.0\"?>\n<svg " + space + " viewBox=\"" + box + "\">\n" + strings.ReplaceAll(inner, ">",
+			">\n") + "</svg>\n"
 		return []byte("\ufeff" + strings.ReplaceAll(s, "\n", "\r\n"))
 	},
 	"UTF-16": func(inner, box string, _, _, _, _ float64) []byte {
@@ -142,18 +137,7 @@ var ways = map[string]func(inner, box string, x, y, w, h float64) []byte{
 		return []byte(
 			fmt.Sprintf(
 				`<svg %s viewBox="%s"><mask id="m" maskUnits="userSpaceOnUse" x="%g" y="%g" width="%g" height="%g"><rect x="%g" y="%g" width="%g" height="%g" fill="#fff"/></mask><g mask="url(#m)">%s</g></svg>`,
-				space,
-				box,
-				x,
-				y,
-				w,
-				h,
-				x,
-				y,
-				w,
-				h,
-				inner,
-			),
+				space, box, x, y, w, h, x, y, w, h, inner),
 		)
 	},
 }

@@ -96,8 +96,7 @@ func (m *Map) sayMoved(found *finding.List) {
 		if s.Area > leastSaidMM2 {
 			from, to := m.Colours[s.From].RGB.Hex(), m.Colours[s.To].RGB.Hex()
 			found.Add(
-				finding.New(finding.SliversMoved, finding.Note, s.Area, from, to).In("one").From(s.Source).At(s.At),
-			)
+				finding.New(finding.SliversMoved, finding.Note, s.Area, from, to).In("one").From(s.Source).At(s.At))
 		}
 	}
 }

@@ -51,11 +51,8 @@ func newBorder(r geom.Region[geom.TruePoint]) *border {
 			id := int32(len(b.from))
 			b.from, b.to, b.ring, b.way = append(b.from, p), append(b.to, q), append(b.ring, k), append(b.way, way)
 			way += geom.Dist(p, q)
-			lo, hi := bucket(
-				geom.TruePoint{min(p[0], q[0]), min(p[1], q[1])},
-			), bucket(
-				geom.TruePoint{max(p[0], q[0]), max(p[1], q[1])},
-			)
+			lo, hi := bucket(geom.TruePoint{min(p[0], q[0]), min(p[1], q[1])}), bucket(
+				geom.TruePoint{max(p[0], q[0]), max(p[1], q[1])})
 			for x := lo[0]; x <= hi[0]; x++ {
 				for y := lo[1]; y <= hi[1]; y++ {
 					b.cells[[2]int{x, y}] = append(b.cells[[2]int{x, y}], id)

@@ -18,13 +18,8 @@ func (s *Stages) boil(p *plan.Plan) {
 		c := &p.Colours[i]
 		parts := float64(c.MassG) * (1 + longer)
 		need := math.Max(parts*(1+sh.Reserve), sh.LeastLumpG)
-		c.NeedG, c.TrimG, c.SpareG = plan.Num(
-			need,
-		), plan.Num(
-			float64(c.MassG)*longer,
-		), plan.Num(
-			need-parts*(1+sh.Reserve),
-		)
+		c.NeedG, c.TrimG, c.SpareG = plan.Num(need), plan.Num(
+			float64(c.MassG)*longer), plan.Num(need-parts*(1+sh.Reserve))
 		dose := need / 1000 * s.Palette.Shades[i].DoseGPerK
 		c.DoseG, c.CutG = plan.Num(dose), plan.Num(need-dose)
 		folded += dose
@@ -46,15 +41,13 @@ func (s *Stages) boil(p *plan.Plan) {
 	sucrose, syrup := solids*(1-sh.SyrupShare), solids*sh.SyrupShare/sh.SyrupSolids
 	wet := sucrose * sh.WaterShare
 	p.Boil = &plan.Boil{
-		FinishedG:   plan.Num(total),
-		FoldedG:     plan.Num(folded),
-		CookedG:     plan.Num(cooked),
-		SugarG:      plan.Num(sucrose),
-		SyrupG:      plan.Num(syrup),
-		SyrupSolids: plan.Num(sh.SyrupSolids),
-		WaterG: plan.Num(
-			wet,
-		),
+		FinishedG:    plan.Num(total),
+		FoldedG:      plan.Num(folded),
+		CookedG:      plan.Num(cooked),
+		SugarG:       plan.Num(sucrose),
+		SyrupG:       plan.Num(syrup),
+		SyrupSolids:  plan.Num(sh.SyrupSolids),
+		WaterG:       plan.Num(wet),
 		EndC:         plan.Num(sugar.EndOfBoil(water)),
 		EndPlusMinus: sugar.BoilUncertain,
 		WaterPercent: plan.Num(water),

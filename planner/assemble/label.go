@@ -33,10 +33,8 @@ func (s *Stages) label(p *plan.Plan) *plan.Label {
 	}
 	logs := plan.Num(s.Log.Wanted.Logs)
 	add := func(key, name string, grams plan.Num, allergen bool) {
-		out.Ingredients = append(
-			out.Ingredients,
-			plan.Ingredient{Key: key, Name: name, Grams: logs * grams, Allergen: allergen},
-		)
+		out.Ingredients = append(out.Ingredients,
+			plan.Ingredient{Key: key, Name: name, Grams: logs * grams, Allergen: allergen})
 	}
 	add("sugar", "", b.SugarG, false)
 	// Wheat must be stressed in the United States (21 U.S.C. 343(w)); glucose syrup of wheat is exempt in the European
@@ -66,10 +64,8 @@ func (s *Stages) label(p *plan.Plan) *plan.Label {
 	if facts.Dusting != "" {
 		add("dusting", facts.Dusting, 0, false)
 	}
-	sort.SliceStable(
-		out.Ingredients,
-		func(i, k int) bool { return out.Ingredients[i].Grams > out.Ingredients[k].Grams },
-	)
+	sort.SliceStable(out.Ingredients,
+		func(i, k int) bool { return out.Ingredients[i].Grams > out.Ingredients[k].Grams })
 	if wheat && !slices.ContainsFunc(out.Allergens, func(a string) bool { return strings.EqualFold(a, "wheat") }) {
 		out.Allergens = append(out.Allergens, "wheat")
 	}

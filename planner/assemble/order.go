@@ -64,19 +64,17 @@ func (s *Stages) order(p *plan.Plan) {
 func (s *Stages) chain(p *plan.Plan, packed int) order.Chain {
 	b := p.Boil
 	c := order.Chain{
-		FoldedG: float64(b.FoldedG),
-		SugarG:  float64(b.SugarG),
-		SyrupG:  float64(b.SyrupG),
-		WaterG:  float64(b.WaterG),
-		FinishedG: float64(
-			b.FinishedG,
-		),
-		LogG:    float64(p.Log.MassG),
-		EndLoss: s.Shop.EndLoss,
-		PieceG:  float64(p.Piece.MassG),
-		Count:   p.Piece.Count,
-		Logs:    s.Log.Wanted.Logs,
-		Packed:  packed,
+		FoldedG:   float64(b.FoldedG),
+		SugarG:    float64(b.SugarG),
+		SyrupG:    float64(b.SyrupG),
+		WaterG:    float64(b.WaterG),
+		FinishedG: float64(b.FinishedG),
+		LogG:      float64(p.Log.MassG),
+		EndLoss:   s.Shop.EndLoss,
+		PieceG:    float64(p.Piece.MassG),
+		Count:     p.Piece.Count,
+		Logs:      s.Log.Wanted.Logs,
+		Packed:    packed,
 	}
 	for _, x := range p.Colours {
 		c.SpareG += float64(x.SpareG)
@@ -143,14 +141,12 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 		share = float64(j.Own) / float64(j.All)
 	}
 	work := order.Work{
-		Logs:   logs,
-		Packs:  share * float64(packs),
-		Share:  share,
-		Crew:   s.Shop.Crew,
-		LogMin: float64(p.Clock.EndMin),
-		SugarKg: n * float64(
-			p.Boil.SugarG,
-		) / 1000,
+		Logs:       logs,
+		Packs:      share * float64(packs),
+		Share:      share,
+		Crew:       s.Shop.Crew,
+		LogMin:     float64(p.Clock.EndMin),
+		SugarKg:    n * float64(p.Boil.SugarG) / 1000,
 		SyrupKg:    n * float64(p.Boil.SyrupG) / 1000,
 		FinishedKg: n * float64(p.Boil.FinishedG) / 1000,
 		PartMin:    minutes / float64(max(1, made)),

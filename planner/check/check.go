@@ -78,8 +78,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 	if out.Finest < 1 && out.Finest > 0 {
 		const step = 5 // millimetres
 		out.Findings.Add(
-			finding.New(finding.SmallestOrder, finding.Note, math.Ceil(2*m.Frame.LogRadius/out.Finest/step)*step),
-		)
+			finding.New(finding.SmallestOrder, finding.Note, math.Ceil(2*m.Frame.LogRadius/out.Finest/step)*step))
 	}
 	return out, nil
 }
@@ -201,10 +200,8 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 	for _, p := range open.Left {
 		vanished := open.Pieces == 0 && p.Area > 1
 		if vanished || p.Area >= leastThin && p.Length >= length {
-			out = append(
-				out,
-				Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0},
-			)
+			out = append(out,
+				Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0})
 		}
 	}
 	return out, nil
@@ -215,8 +212,7 @@ func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
 	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, finding.ThinNote)
 	if err == nil && len(places) > 0 {
 		o.Findings.Add(
-			finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source),
-		)
+			finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source))
 	}
 	return err
 }
@@ -241,8 +237,7 @@ func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
 	}
 	if far > sh.NearRimShare*picture && !o.Findings.Has(finding.NearRim) {
 		o.Findings.Add(
-			finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source),
-		)
+			finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source))
 	}
 }
 

@@ -187,11 +187,8 @@ func TestRodLaidToArriveRound(t *testing.T) {
 
 // A stiff rod beside the middle of a log of 150 mm: laid place and radii of an independent solver, to 0.3 mm.
 func TestRodBesideTheMiddle(t *testing.T) {
-	b := nested(
-		[]float64{1, 10},
-		ellipse(geom.Vec{}, 1, 1, 0, 360),
-		ellipse(geom.Vec{27.0 / 75, 16.5 / 75}, 10.5/75, 10.5/75, 0, 180),
-	)
+	b := nested([]float64{1, 10}, ellipse(geom.Vec{}, 1, 1, 0, 360),
+		ellipse(geom.Vec{27.0 / 75, 16.5 / 75}, 10.5/75, 10.5/75, 0, 180))
 	h := flow.Squash(0.85)
 	at, err := flow.Backward(b, h, flow.Method{Cells: 48, Steps: 4})
 	require.NoError(t, err)
@@ -289,14 +286,8 @@ func TestOrderWithJumps(t *testing.T) {
 	}
 	finest := at(128, 4)
 	coarse, middle, fine := worst(at(16, 4), finest), worst(at(32, 4), finest), worst(at(64, 4), finest)
-	t.Logf(
-		"worst place, of the diameter: 16 cells %.5f, 32 %.5f, 64 %.5f; order %.2f, %.2f",
-		coarse,
-		middle,
-		fine,
-		math.Log2(coarse/middle),
-		math.Log2(middle/fine),
-	)
+	t.Logf("worst place, of the diameter: 16 cells %.5f, 32 %.5f, 64 %.5f; order %.2f, %.2f", coarse, middle, fine,
+		math.Log2(coarse/middle), math.Log2(middle/fine))
 	assert.Greater(t, math.Log2(coarse/fine)/2, 1.0)
 	assert.Less(t, fine, 1.5e-3)
 	assert.Less(t, worst(at(48, 2), at(48, 8)), 2e-4, "two steps are enough")

@@ -78,11 +78,8 @@ func TestMadeUpFlow(t *testing.T) {
 				m.at[i*side+j] = stiff{e, e, 1, 0}
 			}
 		}
-		f := g.solveWith(
-			m,
-			Outline{A: 1, B: 1},
-			func(x, y float64) (float64, float64) { return fx.at(x, y), fy.at(x, y) },
-		)
+		f := g.solveWith(m, Outline{A: 1, B: 1},
+			func(x, y float64) (float64, float64) { return fx.at(x, y), fy.at(x, y) })
 		require.NotNil(t, f)
 		sum, points := 0.0, 0
 		for r := 0.1; r < 1; r += 0.1 {
@@ -96,14 +93,8 @@ func TestMadeUpFlow(t *testing.T) {
 		return math.Sqrt(sum / float64(points))
 	}
 	a, b, c := worst(8), worst(16), worst(32)
-	t.Logf(
-		"velocity, root mean square: 8 cells %.2e, 16 %.2e, 32 %.2e; order %.2f, %.2f",
-		a,
-		b,
-		c,
-		math.Log2(a/b),
-		math.Log2(b/c),
-	)
+	t.Logf("velocity, root mean square: 8 cells %.2e, 16 %.2e, 32 %.2e; order %.2f, %.2f", a, b, c, math.Log2(a/b),
+		math.Log2(b/c))
 	assert.Greater(t, math.Log2(a/b), 1.7)
 	assert.Greater(t, math.Log2(b/c), 1.9)
 }

@@ -126,10 +126,8 @@ func (r Rope) face(f *Face) plan.Face {
 		for k := range shape {
 			thin[k] = geom.Thinned(shape[k], faceMM)
 		}
-		out.Shapes = append(
-			out.Shapes,
-			plan.FaceShape{Colour: fmt.Sprintf("c%d", e.Colour), Shape: plan.PolygonOf(thin)},
-		)
+		out.Shapes = append(out.Shapes,
+			plan.FaceShape{Colour: fmt.Sprintf("c%d", e.Colour), Shape: plan.PolygonOf(thin)})
 	}
 	return out
 }

@@ -132,13 +132,8 @@ func (s *solid[P]) rect() Fit {
 					if x[0] <= 0.01 || x[1] <= 0.01 {
 						return nil
 					}
-					return append(
-						out,
-						geom.Add(geom.Add(c, l, -1), w, -1),
-						geom.Add(geom.Add(c, l, 1), w, -1),
-						geom.Add(geom.Add(c, l, 1), w, 1),
-						geom.Add(geom.Add(c, l, -1), w, 1),
-					)
+					return append(out, geom.Add(geom.Add(c, l, -1), w, -1), geom.Add(geom.Add(c, l, 1), w, -1),
+						geom.Add(geom.Add(c, l, 1), w, 1), geom.Add(geom.Add(c, l, -1), w, 1))
 				},
 			},
 		)

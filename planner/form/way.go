@@ -14,13 +14,8 @@ func BendWay(r geom.Region[geom.TruePoint]) (way, core []geom.TruePoint, ok bool
 	normal := func(line geom.Ring[geom.TruePoint], i int, away geom.Ring[geom.TruePoint]) geom.Vec {
 		a, b := line[max(0, i-1)], line[min(len(line)-1, i+1)]
 		n := geom.Sub(b, a).Unit().Left()
-		if geom.LineDist(
-			geom.Add(line[i], n, 0.3*c.Width),
-			away,
-		) < geom.LineDist(
-			geom.Add(line[i], n, -0.3*c.Width),
-			away,
-		) {
+		if geom.LineDist(geom.Add(line[i], n, 0.3*c.Width), away) < geom.LineDist(geom.Add(line[i], n, -0.3*c.Width),
+			away) {
 			n = geom.Vec{-n[0], -n[1]}
 		}
 		return n

@@ -122,12 +122,8 @@ func (r *reader) section() (*partition.Map, error) {
 	f := r.frame(geom.ToTrue{})
 	if f.JacketRadius <= f.PictureRadius {
 		least := 2 * r.shop.JacketMM / (1 - r.shop.PictureShare)
-		return nil, fmt.Errorf(
-			"%w: %.0f mm across, more than %.0f are needed; order more, or give --log",
-			ErrSize,
-			2*r.radius,
-			least,
-		)
+		return nil, fmt.Errorf("%w: %.0f mm across, more than %.0f are needed; order more, or give --log", ErrSize,
+			2*r.radius, least)
 	}
 	f.ToTrue, f.KeepWholeCanvas, f.SpeckMM2 = partition.Whole(r.art, f.PictureRadius), true, 0
 	all, _, err := partition.Of(r.art, f)

@@ -89,14 +89,8 @@ func Read(data []byte, sh *shop.Shop, today Day) (*Job, error) {
 	t.OneOf("market", []string{law.EU, law.GB, law.US, law.Other}, &j.Market)
 	t.Date("date", &j.Date)
 	if d := (Day{j.Date.Year, j.Date.Month, j.Date.Day}); d != (Day{}) && slices.Compare(d[:], today[:]) < 0 {
-		t.Fault(
-			"date",
-			"date is %s, in the past; allowed is today, %04d-%02d-%02d, or later",
-			j.Date,
-			today[0],
-			today[1],
-			today[2],
-		)
+		t.Fault("date", "date is %s, in the past; allowed is today, %04d-%02d-%02d, or later", j.Date, today[0],
+			today[1], today[2])
 	}
 	t.Number("piece_mm", 5, 60, &j.PieceMM)
 	t.Number("cut_mm", 2, 300, &j.CutMM)
@@ -129,38 +123,24 @@ func (j *Job) packs(t *settings.Table) {
 		case !numbered:
 			p.Fault("number", "pack %d has no number; allowed is 1 to 100000", i+1)
 		case x.Pieces > 0 && x.Grams > 0:
-			p.Fault(
-				"grams",
-				"packs of %g g and of %d pieces at once; allowed is one of grams and pieces",
-				x.Grams,
-				x.Pieces,
-			)
+			p.Fault("grams", "packs of %g g and of %d pieces at once; allowed is one of grams and pieces", x.Grams,
+				x.Pieces)
 		case x.Pieces == 0 && x.Grams == 0:
 			shares += x.Number
 			if j.Pieces == 0 && j.Grams == 0 {
-				p.Fault(
-					"number",
-					"packs of unknown size; give their grams or their pieces, or grams or pieces of the whole order",
-				)
+				p.Fault("number",
+					"packs of unknown size; give their grams or their pieces, or grams or pieces of the whole order")
 			}
 		case j.Pieces > 0 || j.Grams > 0:
-			p.Fault(
-				"number",
-				"the size of these packs and pieces or grams of the whole order are both given; allowed is one of them",
-			)
+			p.Fault("number",
+				"the size of these packs and pieces or grams of the whole order are both given; allowed is one of them")
 		}
 		j.Packs = append(j.Packs, x)
 		pieces, grams = pieces+float64(x.Number*x.Pieces), grams+float64(x.Number)*x.Grams
 	}
 	if pieces > mostPieces || grams > mostGrams {
-		t.Fault(
-			"packs",
-			"the packs hold %.0f pieces and %.0f g; allowed is at most %d pieces and %d g",
-			pieces,
-			grams,
-			mostPieces,
-			mostGrams,
-		)
+		t.Fault("packs", "the packs hold %.0f pieces and %.0f g; allowed is at most %d pieces and %d g", pieces, grams,
+			mostPieces, mostGrams)
 	}
 	if shares == 0 {
 		return
@@ -171,14 +151,8 @@ func (j *Job) packs(t *settings.Table) {
 		if low > 0 {
 			allowed = strconv.Itoa(low) + " or "
 		}
-		t.Fault(
-			"pieces",
-			"%d pieces do not divide into %d packs; allowed are %s%s",
-			n,
-			shares,
-			allowed,
-			strconv.Itoa(low+shares),
-		)
+		t.Fault("pieces", "%d pieces do not divide into %d packs; allowed are %s%s", n, shares, allowed,
+			strconv.Itoa(low+shares))
 	}
 	for i := range j.Packs { // none has a size of its own
 		j.Packs[i].Pieces, j.Packs[i].Grams = j.Pieces/shares, j.Grams/float64(shares)
@@ -214,14 +188,9 @@ func (j *Job) designs(t *settings.Table) {
 			if low := p.Pieces / total * total; low > 0 {
 				allowed = strconv.Itoa(low) + " or "
 			}
-			j.file.Fault(
-				fmt.Sprintf("packs.%d.pieces", i),
-				"packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s",
-				p.Pieces,
-				total,
-				allowed,
-				strconv.Itoa((p.Pieces/total+1)*total),
-			)
+			j.file.Fault(fmt.Sprintf("packs.%d.pieces", i),
+				"packs of %d pieces do not divide by the designs' shares, %d in all; allowed are %s%s", p.Pieces, total,
+				allowed, strconv.Itoa((p.Pieces/total+1)*total))
 		}
 	}
 }
@@ -249,11 +218,8 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 		}
 		v, _ := t.Value(hex)
 		if _, isTable := v.(map[string]any); !isTable {
-			t.Fault(
-				hex,
-				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }",
-				hex,
-			)
+			t.Fault(hex,
+				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }", hex)
 			continue
 		}
 		e := t.Table(hex)
@@ -266,11 +232,8 @@ func (j *Job) colours(t *settings.Table, sh *shop.Shop) {
 		_, named := sh.Named(as)
 		switch shade, isShade := artwork.ParseColour(as); {
 		case as == "":
-			t.Fault(
-				hex,
-				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }",
-				hex,
-			)
+			t.Fault(hex,
+				"colours: %q needs what it is wanted as, like { as = \"strawberry red\" } or { as = \"#c03040\" }", hex)
 		case named:
 			w.Named = as
 		case isShade:
@@ -321,12 +284,8 @@ func (j *Job) For(drawing string) (*Job, error) {
 		}
 	}
 	if out.Own == 0 {
-		return nil, j.Fault(
-			j.Line("designs"),
-			"%s is not among the designs of this order; allowed are %s",
-			base(drawing),
-			strings.Join(files, ", "),
-		)
+		return nil, j.Fault(j.Line("designs"), "%s is not among the designs of this order; allowed are %s",
+			base(drawing), strings.Join(files, ", "))
 	}
 	return &out, nil
 }

@@ -18,8 +18,7 @@ var today = job.Day{2026, 11, 5}
 func stocked(t *testing.T) *shop.Shop {
 	s, err := shop.Read(
 		[]byte(
-			"[stock]\n\"cherry\" = { clear = \"#b0142a\" }\n\"leaf\" = { clear = \"#2f7d32\", pulled = \"#7fbf80\" }\n",
-		),
+			"[stock]\n\"cherry\" = { clear = \"#b0142a\" }\n\"leaf\" = { clear = \"#2f7d32\", pulled = \"#7fbf80\" }\n"),
 	)
 	require.NoError(t, err)
 	return s
@@ -95,11 +94,8 @@ func TestFaults(t *testing.T) {
 
 // All faults of a file are listed, by line.
 func TestAllFaults(t *testing.T) {
-	_, err := job.Read(
-		[]byte("market = 3\ndate = 2020-01-01\n[[packs]]\nnumber = 0\nnonsense = 1\n"),
-		shop.Default(),
-		today,
-	)
+	_, err := job.Read([]byte("market = 3\ndate = 2020-01-01\n[[packs]]\nnumber = 0\nnonsense = 1\n"), shop.Default(),
+		today)
 	var f settings.Faults
 	require.ErrorAs(t, err, &f)
 	var lines []int
@@ -111,22 +107,16 @@ func TestAllFaults(t *testing.T) {
 
 // A drawing gets its share; one that is not among the designs is refused with those that are.
 func TestFor(t *testing.T) {
-	j, err := job.Read(
-		[]byte("\n[[designs]]\nfile = \"art/apple.svg\"\nshare = 2\n[[designs]]\nfile = \"pear.svg\"\n"),
-		shop.Default(),
-		today,
-	)
+	j, err := job.Read([]byte("\n[[designs]]\nfile = \"art/apple.svg\"\nshare = 2\n[[designs]]\nfile = \"pear.svg\"\n"),
+		shop.Default(), today)
 	require.NoError(t, err)
 	own, err := j.For("/somewhere/Apple.svg")
 	require.NoError(t, err)
 	assert.Equal(t, []int{2, 3}, []int{own.Own, own.All})
 	j.File = "order.toml"
 	_, err = j.For("plum.svg")
-	assert.EqualError(
-		t,
-		err,
-		"order.toml:2: plum.svg is not among the designs of this order; allowed are art/apple.svg, pear.svg",
-	)
+	assert.EqualError(t, err,
+		"order.toml:2: plum.svg is not among the designs of this order; allowed are art/apple.svg, pear.svg")
 }
 
 // Shares count by what they have in common: two and two are one and one, and one design alone is all.

@@ -85,13 +85,8 @@ func (j *judge) cover() {
 	for _, e := range j.p.Elements {
 		area := Region(e.True).Area()
 		sum += area
-		j.fault(
-			math.Abs(float64(e.AreaMM2)-area) <= 1e-3,
-			"%s: its area is %.4f, printed %.4f (P1)",
-			e.ID,
-			area,
-			float64(e.AreaMM2),
-		)
+		j.fault(math.Abs(float64(e.AreaMM2)-area) <= 1e-3, "%s: its area is %.4f, printed %.4f (P1)", e.ID, area,
+			float64(e.AreaMM2))
 		all = append(all, e.True)
 	}
 	d := float64(j.p.Log.DiameterMM)
@@ -139,32 +134,18 @@ func (j *judge) mass() {
 	by := map[string]float64{}
 	for _, e := range j.p.Elements {
 		want := float64(j.p.Index().Colour(e.Colour).Density) * float64(e.AreaMM2) * float64(j.p.Log.LengthMM) / 1000
-		j.fault(
-			math.Abs(want-float64(e.MassG)) <= 0.01,
-			"%s weighs %.3f g, printed %.3f (P5)",
-			e.ID,
-			want,
-			float64(e.MassG),
-		)
+		j.fault(math.Abs(want-float64(e.MassG)) <= 0.01, "%s weighs %.3f g, printed %.3f (P5)", e.ID, want,
+			float64(e.MassG))
 		by[e.Colour] += float64(e.MassG)
 	}
 	sum := 0.0
 	for _, c := range j.p.Colours {
-		j.fault(
-			math.Abs(by[c.ID]-float64(c.MassG)) <= 0.05,
-			"parts of %s weigh %.3f g, printed %.3f (P5)",
-			c.ID,
-			by[c.ID],
-			float64(c.MassG),
-		)
+		j.fault(math.Abs(by[c.ID]-float64(c.MassG)) <= 0.05, "parts of %s weigh %.3f g, printed %.3f (P5)", c.ID,
+			by[c.ID], float64(c.MassG))
 		sum += float64(c.MassG)
 	}
-	j.fault(
-		math.Abs(sum-float64(j.p.Log.MassG)) <= 0.05,
-		"colours weigh %.3f g, the log %.3f (P5)",
-		sum,
-		float64(j.p.Log.MassG),
-	)
+	j.fault(math.Abs(sum-float64(j.p.Log.MassG)) <= 0.05, "colours weigh %.3f g, the log %.3f (P5)", sum,
+		float64(j.p.Log.MassG))
 }
 
 // volume is P6: laid and true areas agree within 0.1 %, and the laid polygons cover the oval.
@@ -173,19 +154,11 @@ func (j *judge) volume() {
 	for _, e := range j.p.Elements {
 		area := Region(e.Laid).Area()
 		sum += area
-		j.fault(
-			near(float64(e.AreaMM2), area, 1e-3),
-			"%s has %.3f square mm, laid %.3f (P6)",
-			e.ID,
-			float64(e.AreaMM2),
-			area,
-		)
+		j.fault(near(float64(e.AreaMM2), area, 1e-3), "%s has %.3f square mm, laid %.3f (P6)", e.ID, float64(e.AreaMM2),
+			area)
 		if len(e.InBlock) > 0 {
-			j.fault(
-				near(float64(e.AreaMM2), Region(e.InBlock).Area(), 1e-3),
-				"%s has another area as laid in its block (P6)",
-				e.ID,
-			)
+			j.fault(near(float64(e.AreaMM2), Region(e.InBlock).Area(), 1e-3),
+				"%s has another area as laid in its block (P6)", e.ID)
 		}
 	}
 	oval := math.Pi / 4 * float64(j.p.Log.LayWidthMM) * float64(j.p.Log.LayHeightMM)
@@ -230,12 +203,8 @@ func (j *judge) steps() {
 	laying := count[plan.DoLay] + count[plan.DoBend] + count[plan.DoWrap] + count[plan.DoRoll]
 	j.fault(laying == moves, "%d steps for %d lay-up entries", laying, moves)
 	j.fault(count[plan.DoTurn] == turns, "%d steps for %d turns", count[plan.DoTurn], turns)
-	j.fault(
-		count[plan.DoMake] == j.p.Index().Distinct(),
-		"%d steps make %d distinct parts",
-		count[plan.DoMake],
-		j.p.Index().Distinct(),
-	)
+	j.fault(count[plan.DoMake] == j.p.Index().Distinct(), "%d steps make %d distinct parts", count[plan.DoMake],
+		j.p.Index().Distinct())
 	inOrder := last[plan.DoLay] <= last[plan.DoRound] && last[plan.DoRound] < last[plan.DoDraw] &&
 		last[plan.DoDraw] < last[plan.DoCut]
 	j.fault(inOrder && last[plan.DoKeep] == last[plan.DoDraw], "laying, rolling, drawing and cutting are not in order")
@@ -273,18 +242,11 @@ func (j *judge) clock() {
 		j.fault(r.Planned.RMS < 0.1, "the return is %.3f %% off, root mean square (P7)", float64(r.Planned.RMS))
 	}
 	j.fault(c.AtLeastMin <= c.EndMin+1e-3, "the schedule is shorter than its bound")
-	j.fault(
-		!c.Proved || math.Abs(float64(c.EndMin-c.AtLeastMin)) <= 1e-3,
-		"a proved schedule is not as long as its bound",
-	)
+	j.fault(!c.Proved || math.Abs(float64(c.EndMin-c.AtLeastMin)) <= 1e-3,
+		"a proved schedule is not as long as its bound")
 	for _, s := range j.p.Steps {
-		j.fault(
-			len(s.Pairs) == s.Hands,
-			"step %d needs %d pairs of hands and names %d",
-			s.Number,
-			s.Hands,
-			len(s.Pairs),
-		)
+		j.fault(len(s.Pairs) == s.Hands, "step %d needs %d pairs of hands and names %d", s.Number, s.Hands,
+			len(s.Pairs))
 		j.fault(s.StartMin+s.Minutes+s.SlackMin <= c.EndMin+1e-3, "step %d may wait until after the end", s.Number)
 		if s.Do == plan.DoRound {
 			j.fault(math.Abs(float64(c.RoundMin-s.StartMin-s.Minutes)) <= 1e-3, "the log is round when rolling ends")
@@ -297,27 +259,13 @@ func (j *judge) heat() {
 	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for _, e := range j.p.Elements {
 		coolest, warmest = math.Min(coolest, float64(e.LayC)), math.Max(warmest, float64(e.LayC))
-		j.fault(
-			e.Kind != plan.Subject || e.Fit >= j.p.Shop.LeastFit,
-			"%s fits its form by %.2f only (P3)",
-			e.ID,
-			float64(e.Fit),
-		)
+		j.fault(e.Kind != plan.Subject || e.Fit >= j.p.Shop.LeastFit, "%s fits its form by %.2f only (P3)", e.ID,
+			float64(e.Fit))
 		inBand := e.WindowC[0] <= e.LayC+1e-6 && e.LayC <= e.WindowC[1]+1e-6
-		j.fault(
-			inBand,
-			"%s is laid at %.1f C, its band is %.1f to %.1f (P8)",
-			e.ID,
-			float64(e.LayC),
-			float64(e.WindowC[0]),
-			float64(e.WindowC[1]),
-		)
-		j.fault(
-			e.EtaRel >= 1/30.0-1e-3 && e.EtaRel <= 30,
-			"%s is %.2f times as stiff as the ground",
-			e.ID,
-			float64(e.EtaRel),
-		)
+		j.fault(inBand, "%s is laid at %.1f C, its band is %.1f to %.1f (P8)", e.ID, float64(e.LayC),
+			float64(e.WindowC[0]), float64(e.WindowC[1]))
+		j.fault(e.EtaRel >= 1/30.0-1e-3 && e.EtaRel <= 30, "%s is %.2f times as stiff as the ground", e.ID,
+			float64(e.EtaRel))
 	}
 	j.fault(warmest-coolest <= float64(j.p.Shop.JoinC), "parts that join differ by %.1f C (P8)", warmest-coolest)
 	for _, f := range j.p.Findings {
@@ -408,10 +356,8 @@ func Return(p *plan.Plan) (planned, squash float64, err error) {
 				if !ok {
 					k = int32(len(b.Points))
 					index[q] = k
-					b.Points = append(
-						b.Points,
-						geom.Vec{float64(2 * q[0] / p.Log.LayWidthMM), float64(2 * q[1] / p.Log.LayHeightMM)},
-					)
+					b.Points = append(b.Points,
+						geom.Vec{float64(2 * q[0] / p.Log.LayWidthMM), float64(2 * q[1] / p.Log.LayHeightMM)})
 				}
 				r = append(r, k)
 			}

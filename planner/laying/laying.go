@@ -226,13 +226,8 @@ func (l Log) overlap(out *Laid) (found finding.List) {
 // Check holds the laid shapes to the set: one to each element and each block.
 func (l *Laid) Check(of *set.Set) error {
 	if len(l.Parts) != len(of.Elements) || len(l.Blocks) != len(of.Blocks) {
-		return finding.Impossible(
-			"%d parts and %d blocks are laid, of %d and %d",
-			len(l.Parts),
-			len(l.Blocks),
-			len(of.Elements),
-			len(of.Blocks),
-		)
+		return finding.Impossible("%d parts and %d blocks are laid, of %d and %d", len(l.Parts), len(l.Blocks),
+			len(of.Elements), len(of.Blocks))
 	}
 	for i, p := range l.Parts {
 		if len(p.Shape) != len(of.Elements[i].True) {
@@ -299,13 +294,8 @@ func Prove(l Log, laid *Laid) (*Proof, finding.List, error) {
 	}
 	if l.Shop.Oval < 1 && r.Squash.Worst-r.Planned.Worst < 100*squashShare {
 		found.Add(
-			finding.New(
-				finding.SquashAsGood,
-				finding.Note,
-				float64(r.Squash.Worst),
-				float64(r.Planned.Worst),
-				float64(r.AsDrawn.Worst),
-			),
+			finding.New(finding.SquashAsGood, finding.Note, float64(r.Squash.Worst), float64(r.Planned.Worst),
+				float64(r.AsDrawn.Worst)),
 		)
 	}
 	return out, found, nil

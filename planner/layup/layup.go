@@ -60,10 +60,8 @@ func pieces(of *set.Set, id int) []*piece {
 	b := of.Blocks[id]
 	for _, e := range b.Elements {
 		el := of.Elements[e]
-		ps = append(
-			ps,
-			&piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form},
-		)
+		ps = append(ps,
+			&piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form})
 	}
 	for _, c := range b.Blocks {
 		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: of.Blocks[c].Outline, form: form.Block})
@@ -103,10 +101,8 @@ func bendWay(ps []*piece, i int) (way removal.Bits, core []int) {
 		return nil, nil
 	}
 	locate := func(p geom.TruePoint) int {
-		return slices.IndexFunc(
-			ps,
-			func(q *piece) bool { return q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) },
-		)
+		return slices.IndexFunc(ps,
+			func(q *piece) bool { return q.shape.Bound().Contains([2]float64(p)) && q.shape.Contains(p) })
 	}
 	way = removal.NewBits(len(ps))
 	for _, p := range outside {
@@ -284,13 +280,11 @@ func (a *apart) take(i int) (taking, bool) {
 	p := a.ps[i]
 	if p.rule.Inside != nil {
 		return taking{
-				piece: i,
-				move:  build.Wrap,
-				theta: a.theta,
-				score: Tuned.WrapScore + late(p),
-			}, p.rule.Unwraps(
-				a.present,
-			)
+			piece: i,
+			move:  build.Wrap,
+			theta: a.theta,
+			score: Tuned.WrapScore + late(p),
+		}, p.rule.Unwraps(a.present)
 	}
 	if !a.refused[p.Part][geom.Vec{}] && p.rule.Unbends(a.present) { // a refused bend has no direction
 		return taking{piece: i, move: build.Bend, theta: a.theta, score: Tuned.BendScore + late(p)}, true

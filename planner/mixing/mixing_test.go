@@ -45,13 +45,8 @@ func TestLinearLight(t *testing.T) {
 // written 188 (188 is 0.50288646, 187 0.49693300); a fifth of black in white is 0.8, written 231 (1.055 x 0.8^(1/2.4) -
 // 0.055 = 0.906332, x 255 = 231.1).
 func TestWhiteAndColour(t *testing.T) {
-	white, red, black := mixing.Of(
-		artwork.RGB{255, 255, 255},
-	), mixing.Of(
-		artwork.RGB{255, 0, 0},
-	), mixing.Of(
-		artwork.RGB{},
-	)
+	white, red, black := mixing.Of(artwork.RGB{255, 255, 255}), mixing.Of(
+		artwork.RGB{255, 0, 0}), mixing.Of(artwork.RGB{})
 	half := mixing.Mix([]float64{0.5, 0.5}, []mixing.Light{white, red})
 	assert.InDelta(t, 1, half[0], 1e-12)
 	assert.InDelta(t, 0.5, half[1], 1e-12)

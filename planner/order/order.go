@@ -36,13 +36,9 @@ func Packs(j *job.Job, pieceG float64) (packs []Pack, pieces int, err error) {
 		x := Pack{Number: p.Number, Pieces: p.Pieces, AskedG: p.Grams}
 		if p.Grams > 0 {
 			if p.Grams < pieceG {
-				return nil, 0, j.Fault(
-					p.Line,
-					"a pack of %g g is less than one piece of %.1f g; allowed is %.0f g or more",
-					p.Grams,
-					pieceG,
-					math.Ceil(pieceG),
-				)
+				return nil, 0, j.Fault(p.Line,
+					"a pack of %g g is less than one piece of %.1f g; allowed is %.0f g or more", p.Grams, pieceG,
+					math.Ceil(pieceG))
 			}
 			x.Pieces = whole(p.Grams / pieceG)
 		}

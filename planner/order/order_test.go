@@ -38,10 +38,8 @@ func TestPacks(t *testing.T) {
 			}
 		}
 	}
-	j := read(
-		t,
-		"[[packs]]\nnumber = 10\npieces = 12\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"",
-	)
+	j := read(t,
+		"[[packs]]\nnumber = 10\npieces = 12\n[[designs]]\nfile = \"a.svg\"\nshare = 2\n[[designs]]\nfile = \"b.svg\"")
 	for file, want := range map[string]int{"a.svg": 80, "b.svg": 40} {
 		own, err := j.For(file)
 		require.NoError(t, err)
@@ -133,12 +131,9 @@ func TestLeftovers(t *testing.T) {
 	c.Strong = true
 	assert.Equal(t, order.Cover, c.Use(40).Use, "not sold by itself")
 	c.Strong = false
-	assert.Equal(
-		t,
-		order.Cover,
+	assert.Equal(t, order.Cover,
 		order.Colour{LeftG: 400, DensityGCm3: 1.45, StripeMM: 2.2, MostMM: 118, LogLengthMM: 400}.Use(500).Use,
-		"wider than the jacket has room for",
-	)
+		"wider than the jacket has room for")
 	c.LeftG = 1
 	assert.Equal(t, order.Cover, c.Use(40).Use)
 	c.Jacket = true

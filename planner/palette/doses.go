@@ -94,10 +94,8 @@ func (h *holder) hold(x plan.Dose, own, in inSweet, l law.Limit, line int) {
 		h.undosed[named(x.Additive)] = true
 	}
 	if l.Over(in.mg, h.group) {
-		h.faults = append(
-			h.faults,
-			settings.Fault{File: h.shop.File, Line: line, Text: h.overLimit(x.Additive, in.mg, l)},
-		)
+		h.faults = append(h.faults,
+			settings.Fault{File: h.shop.File, Line: line, Text: h.overLimit(x.Additive, in.mg, l)})
 	}
 	h.out = append(h.out, x)
 }
@@ -179,19 +177,10 @@ func (h *holder) overLimit(additive string, mg float64, l law.Limit) string {
 	case l.Rule == law.Forbidden:
 		return fmt.Sprintf("%s is not permitted in these sweets %s; allowed is none of it", additive, from)
 	case l.Rule == law.Most && mg > l.MgPerKg:
-		return fmt.Sprintf(
-			"the recipe brings %.0f mg of %s to a kilogram of sweets; allowed is at most %g %s",
-			mg,
-			additive,
-			l.MgPerKg,
-			from,
-		)
+		return fmt.Sprintf("the recipe brings %.0f mg of %s to a kilogram of sweets; allowed is at most %g %s", mg,
+			additive, l.MgPerKg, from)
 	}
 	return fmt.Sprintf(
 		"the recipe brings %.0f mg of the colours of one group, %s among them, to a kilogram of sweets; allowed is at most %g %s",
-		h.group,
-		additive,
-		l.GroupMg,
-		from,
-	)
+		h.group, additive, l.GroupMg, from)
 }

@@ -99,14 +99,8 @@ func Of(m *partition.Map, s *shop.Shop, j *job.Job, wishes bool) (*Palette, erro
 		p.Shades = append(p.Shades, shade)
 		if shade.OffDE2000 > s.AlikeDE2000 && fault == nil {
 			p.Findings.Add(
-				finding.New(
-					finding.ColourOff,
-					finding.Warning,
-					c.RGB.Hex(),
-					shade.Made.Hex(),
-					shade.Name,
-					shade.OffDE2000,
-				),
+				finding.New(finding.ColourOff, finding.Warning, c.RGB.Hex(), shade.Made.Hex(), shade.Name,
+					shade.OffDE2000),
 			)
 		}
 	}
@@ -144,18 +138,8 @@ func (t matcher) cameOutAlike(shades []Shade) (found finding.List, err error) {
 			if off < like || a.Name == b.Name && a.Finish == b.Finish && a.From != plan.ByRule {
 				first, second := t.m.Colours[k].RGB.Hex(), t.m.Colours[i].RGB.Hex()
 				found.Add(
-					finding.New(
-						finding.AlikeColours,
-						finding.Warning,
-						first,
-						second,
-						b.Name,
-						a.Name,
-						off,
-						like,
-					).In(
-						"as_made",
-					),
+					finding.New(finding.AlikeColours, finding.Warning, first, second, b.Name, a.Name, off, like).In(
+						"as_made"),
 				)
 			}
 		}

@@ -57,21 +57,14 @@ func (t matcher) shadeOf(i int) (Shade, *settings.Fault) {
 	}
 	text := fmt.Sprintf(
 		"no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]",
-		want.Hex(),
-		s.Name,
-		s.Made.Hex(),
-		s.OffDE2000,
-		sh.ColourDE2000,
-	)
+		want.Hex(), s.Name, s.Made.Hex(), s.OffDE2000, sh.ColourDE2000)
 	if finish == shop.Clear {
 		text += "; a pale shade is white and colour, finish = \"pulled\""
 	}
 	if math.IsInf(s.OffDE2000, 1) {
 		text = fmt.Sprintf(
 			"no colour of [stock] was measured %s, as %s of the drawing is wanted; allowed is the other finish, or a measured shade",
-			finish,
-			rgb.Hex(),
-		)
+			finish, rgb.Hex())
 	}
 	if wished {
 		return s, &settings.Fault{File: t.job.File, Line: line, Text: text}

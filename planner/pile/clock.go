@@ -31,25 +31,22 @@ func Clock(k Kitchen, c *Cooling, r *schedule.Result) (*plan.Clock, finding.List
 	win := k.Windows.Parts[k.Windows.Binding].Window
 	num := func(v float64) plan.Num { return plan.Num(v) }
 	return &plan.Clock{
-			EndMin:      num(r.End),
-			AtLeastMin:  num(r.AtLeast),
-			Proved:      r.Proved,
-			GapPercent:  num(100 * r.Gap()),
-			RoundMin:    num(rounded),
-			DrawnMin:    num(k.Timing.Drawn),
-			StiffMin:    num(stiff),
-			MarginMin:   num(k.margin(c.StiffMin)),
-			MarginRange: [2]plan.Num{num(k.margin(c.EarliestMin)), num(k.margin(c.LatestMin))},
-			KeepC:       num(k.Windows.KeepC),
-			Binding:     k.Set.ID(k.Windows.Binding),
-			BindingC:    [2]plan.Num{num(win.Low), num(win.High)},
-			TgC:         num(s.TgC),
-			TgFrom:      plan.TgFrom(s.TgFrom),
-			TgPlusMinus: num(s.TgPlusMinus),
-		}, k.hard(
-			c,
-			rounded,
-		)
+		EndMin:      num(r.End),
+		AtLeastMin:  num(r.AtLeast),
+		Proved:      r.Proved,
+		GapPercent:  num(100 * r.Gap()),
+		RoundMin:    num(rounded),
+		DrawnMin:    num(k.Timing.Drawn),
+		StiffMin:    num(stiff),
+		MarginMin:   num(k.margin(c.StiffMin)),
+		MarginRange: [2]plan.Num{num(k.margin(c.EarliestMin)), num(k.margin(c.LatestMin))},
+		KeepC:       num(k.Windows.KeepC),
+		Binding:     k.Set.ID(k.Windows.Binding),
+		BindingC:    [2]plan.Num{num(win.Low), num(win.High)},
+		TgC:         num(s.TgC),
+		TgFrom:      plan.TgFrom(s.TgFrom),
+		TgPlusMinus: num(s.TgPlusMinus),
+	}, k.hard(c, rounded)
 }
 
 // hard finds what goes hard too early: a part before the log is rolled, the log before it is round, or before it is
@@ -66,34 +63,14 @@ func (k Kitchen) hard(c *Cooling, roundedMin float64) (found finding.List) {
 	case hard >= 0:
 		e := k.Set.Elements[hard]
 		found.Add(
-			finding.New(
-				finding.GoesHard,
-				finding.Error,
-				e.Number,
-				c.RollC[hard],
-				s.LampC,
-				s.TableC,
-			).In(
-				"part",
-			).At(
-				e.Inside(),
-			),
+			finding.New(finding.GoesHard, finding.Error, e.Number, c.RollC[hard], s.LampC, s.TableC).In(
+				"part").At(e.Inside()),
 		)
 	case c.StiffMin < roundedMin:
 		at, _, _ := work.Busiest(k.Set, s)
 		found.Add(
-			finding.New(
-				finding.GoesHard,
-				finding.Error,
-				c.StiffMin,
-				roundedMin,
-				s.LampC,
-				s.TableC,
-			).In(
-				"before_round",
-			).At(
-				at,
-			),
+			finding.New(finding.GoesHard, finding.Error, c.StiffMin, roundedMin, s.LampC, s.TableC).In(
+				"before_round").At(at),
 		)
 	case m < 0:
 		found.Add(finding.New(finding.GoesHard, finding.Warning, c.StiffMin, -m, s.LampC, s.TableC).In("before_drawn"))

@@ -123,11 +123,8 @@ func Read(data []byte) (*Plan, error) {
 		return nil, &FormatError{fmt.Sprintf("its format is %q, %q is wanted", head.Format, Format)}
 	case head.Version != Version:
 		return nil, &FormatError{
-			fmt.Sprintf(
-				"it is of version %d, this program reads version %d: plan the drawing again",
-				head.Version,
-				Version,
-			),
+			fmt.Sprintf("it is of version %d, this program reads version %d: plan the drawing again", head.Version,
+				Version),
 		}
 	}
 	if err := Validate(data); err != nil {

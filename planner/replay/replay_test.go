@@ -44,11 +44,8 @@ func good() []build.Entry {
 }
 
 func prove(entries []build.Entry) *replay.Fault {
-	return replay.Prove(
-		&build.Build{Blocks: [][]build.Entry{entries}},
-		func(p build.Part) region { return parts[p.Element] },
-		replay.TrueGive,
-	)
+	return replay.Prove(&build.Build{Blocks: [][]build.Entry{entries}},
+		func(p build.Part) region { return parts[p.Element] }, replay.TrueGive)
 }
 
 func TestGoodBuild(t *testing.T) { assert.Nil(t, prove(good())) }

@@ -200,13 +200,8 @@ func bound(p *Problem, heads, tails []float64) float64 {
 func Check(p *Problem, r *Result) error {
 	for _, l := range p.Lags {
 		if r.Start[l.To]-r.Start[l.From] < l.Minutes-1e-6 {
-			return finding.Impossible(
-				"steps %d and %d lie %.3f minutes apart, %.3f needed",
-				l.From+1,
-				l.To+1,
-				r.Start[l.To]-r.Start[l.From],
-				l.Minutes,
-			)
+			return finding.Impossible("steps %d and %d lie %.3f minutes apart, %.3f needed", l.From+1, l.To+1,
+				r.Start[l.To]-r.Start[l.From], l.Minutes)
 		}
 	}
 	for i, t := range p.Tasks {

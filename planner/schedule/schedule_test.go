@@ -143,10 +143,8 @@ func TestAgainstEnumeration(t *testing.T) {
 	for k := 0; k < 150; k++ {
 		p := &schedule.Problem{Crew: 2}
 		for i := 0; i < 5; i++ {
-			p.Tasks = append(
-				p.Tasks,
-				schedule.Task{Minutes: float64(1 + rng.Intn(3)), Hands: 1 + rng.Intn(2), Key: math.Inf(1)},
-			)
+			p.Tasks = append(p.Tasks,
+				schedule.Task{Minutes: float64(1 + rng.Intn(3)), Hands: 1 + rng.Intn(2), Key: math.Inf(1)})
 		}
 		for i := 0; i < 5; i++ {
 			for j := i + 1; j < 5; j++ {

@@ -170,10 +170,8 @@ func (s *Section) Region(rings [][]int32, points []geom.Vec, o flow.Outline) geo
 	out := make(geom.Region[geom.LaidPoint], len(rings))
 	for i, ring := range rings {
 		for _, k := range ring {
-			out[i] = append(
-				out[i],
-				geom.LaidPoint{s.centre[0] + o.A*s.radius*points[k][0], s.centre[1] + o.B*s.radius*points[k][1]},
-			)
+			out[i] = append(out[i],
+				geom.LaidPoint{s.centre[0] + o.A*s.radius*points[k][0], s.centre[1] + o.B*s.radius*points[k][1]})
 		}
 	}
 	return out

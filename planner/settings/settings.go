@@ -109,10 +109,8 @@ func (f *File) Fault(path, format string, a ...any) {
 
 // Sort by line.
 func (f Faults) Sort() {
-	sort.SliceStable(
-		f,
-		func(i, j int) bool { return f[i].Line < f[j].Line || f[i].Line == f[j].Line && f[i].Text < f[j].Text },
-	)
+	sort.SliceStable(f,
+		func(i, j int) bool { return f[i].Line < f[j].Line || f[i].Line == f[j].Line && f[i].Text < f[j].Text })
 }
 
 // Faults noted so far, by line; nil when there is none.

@@ -141,12 +141,8 @@ func (t *Table) Text(key string, most int, to *string) {
 	}
 	s, isText := v.(string)
 	if !isText || !Plain(s, most) {
-		t.Fault(
-			key,
-			"%s is not a text; allowed are 1 to %d characters in quotes, no control characters",
-			t.name(key),
-			most,
-		)
+		t.Fault(key, "%s is not a text; allowed are 1 to %d characters in quotes, no control characters", t.name(key),
+			most)
 		return
 	}
 	*to = s
@@ -174,13 +170,8 @@ func (t *Table) Texts(key string, count, most int, to *[]string) {
 		out = append(out, s)
 	}
 	if !isList || len(list) > count {
-		t.Fault(
-			key,
-			"%s is a list of at most %d texts like [\"milk\", \"nuts\"], each of 1 to %d characters",
-			t.name(key),
-			count,
-			most,
-		)
+		t.Fault(key, "%s is a list of at most %d texts like [\"milk\", \"nuts\"], each of 1 to %d characters",
+			t.name(key), count, most)
 		return
 	}
 	*to = out

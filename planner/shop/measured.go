@@ -77,12 +77,9 @@ func (s *Shop) settle(f *settings.File) {
 			fault("sugar.moisture_percent", "sugar.moisture_percent gives a glass transition of %.0f C; believable is %d to %d", tg, leastTg, mostTg)
 		}
 		if given("sugar.tg_c") {
-			fault(
-				"sugar.moisture_percent",
-				"sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two",
-				tg,
-				s.TgC,
-			)
+			fault("sugar.moisture_percent",
+				"sugar.moisture_percent says %.0f C for the glass transition, sugar.tg_c %.0f; give one of the two", tg,
+				s.TgC)
 		}
 		s.TgC, s.TgFrom, s.TgPlusMinus = tg, FromMoisture, sugar.TgUncertain.PlusMinus
 	case given("sugar.tg_c"):
@@ -91,120 +88,64 @@ func (s *Shop) settle(f *settings.File) {
 		s.TgFrom, s.TgPlusMinus = FromDefault, sugar.TgUncertain.PlusMinus
 	}
 	if s.LayFromC > 0 && s.LayToC > 0 && s.LayFromC >= s.LayToC {
-		fault(
-			"heat.lay_from_c",
+		fault("heat.lay_from_c",
 			"heat.lay_from_c is %g and heat.lay_to_c %g: the window is empty; lay_from_c must be below lay_to_c",
-			s.LayFromC,
-			s.LayToC,
-		)
+			s.LayFromC, s.LayToC)
 	}
 	if least := sugar.Workable(s.TgC); s.LayToC > 0 && s.LayToC < least {
-		fault(
-			"heat.lay_to_c",
+		fault("heat.lay_to_c",
 			"heat.lay_to_c is %g; with a glass transition of %.0f C no hand moves such sugar; allowed is %.0f or more",
-			s.LayToC,
-			s.TgC,
-			math.Ceil(least),
-		)
+			s.LayToC, s.TgC, math.Ceil(least))
 	}
 	if most := sugar.TempOf(runsEta, s.TgC); s.LayFromC > most {
-		fault(
-			"heat.lay_from_c",
+		fault("heat.lay_from_c",
 			"heat.lay_from_c is %g; with a glass transition of %.0f C such sugar runs; allowed is at most %.0f",
-			s.LayFromC,
-			s.TgC,
-			math.Floor(most),
-		)
+			s.LayFromC, s.TgC, math.Floor(most))
 	}
 	if s.JacketMM < s.ThinnestWrapMM {
-		fault(
-			"log.jacket_mm",
-			"log.jacket_mm is %g, thinner than limits.thinnest_wrap_mm %g; allowed is %g or more",
-			s.JacketMM,
-			s.ThinnestWrapMM,
-			s.ThinnestWrapMM,
-		)
+		fault("log.jacket_mm", "log.jacket_mm is %g, thinner than limits.thinnest_wrap_mm %g; allowed is %g or more",
+			s.JacketMM, s.ThinnestWrapMM, s.ThinnestWrapMM)
 	}
 	if s.LampC < s.AirC {
-		fault(
-			"heat.lamp_c",
-			"heat.lamp_c is %g, colder than the air at %g; allowed is %g (no lamp) to 100",
-			s.LampC,
-			s.AirC,
-			s.AirC,
-		)
+		fault("heat.lamp_c", "heat.lamp_c is %g, colder than the air at %g; allowed is %g (no lamp) to 100", s.LampC,
+			s.AirC, s.AirC)
 	}
 	if s.ThinNoteMM < s.ThinnestMM {
-		fault(
-			"limits.thin_note_mm",
-			"limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more",
-			s.ThinNoteMM,
-			s.ThinnestMM,
-			s.ThinnestMM,
-		)
+		fault("limits.thin_note_mm", "limits.thin_note_mm is %g, below limits.thinnest_mm %g; allowed is %g or more",
+			s.ThinNoteMM, s.ThinnestMM, s.ThinnestMM)
 	}
 	if s.AlikeDE2000 < s.LikeDE2000 {
-		fault(
-			"limits.alike_de2000",
-			"limits.alike_de2000 is %g, below limits.like_de2000 %g; allowed is %g or more",
-			s.AlikeDE2000,
-			s.LikeDE2000,
-			s.LikeDE2000,
-		)
+		fault("limits.alike_de2000", "limits.alike_de2000 is %g, below limits.like_de2000 %g; allowed is %g or more",
+			s.AlikeDE2000, s.LikeDE2000, s.LikeDE2000)
 	}
 	if s.PulledDensity > s.ClearDensity {
-		fault(
-			"sugar.pulled_g_cm3",
+		fault("sugar.pulled_g_cm3",
 			"sugar.pulled_g_cm3 is %g, above sugar.clear_g_cm3 %g: pulling takes air in; allowed is at most %g",
-			s.PulledDensity,
-			s.ClearDensity,
-			s.ClearDensity,
-		)
+			s.PulledDensity, s.ClearDensity, s.ClearDensity)
 	}
 	if room := s.LargestMM/2*(1-s.PictureShare) - s.JacketMM; room < s.ThinnestWrapMM {
-		fault(
-			"log.jacket_mm",
+		fault("log.jacket_mm",
 			"log.jacket_mm is %g: between picture and rim of a log of %g mm only %.1f mm are left for it and the wrap of %g mm below it",
-			s.JacketMM,
-			s.LargestMM,
-			s.LargestMM/2*(1-s.PictureShare),
-			s.ThinnestWrapMM,
-		)
+			s.JacketMM, s.LargestMM, s.LargestMM/2*(1-s.PictureShare), s.ThinnestWrapMM)
 	}
 	if s.WarmC > 0 && s.WarmC < s.AirC {
-		fault(
-			"heat.warm_c",
-			"heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100",
-			s.WarmC,
-			s.AirC,
-			s.AirC,
-		)
+		fault("heat.warm_c",
+			"heat.warm_c is %g, colder than the air at %g; allowed is 0 (there is no warm place) or %g to 100", s.WarmC,
+			s.AirC, s.AirC)
 	}
 	if s.LeastG > s.MostG {
-		fault(
-			"log.least_g",
-			"log.least_g is %g, above log.largest_g %g; allowed is at most %g",
-			s.LeastG,
-			s.MostG,
-			s.MostG,
-		)
+		fault("log.least_g", "log.least_g is %g, above log.largest_g %g; allowed is at most %g", s.LeastG, s.MostG,
+			s.MostG)
 	}
 	if s.LeastLumpG > s.LeastG {
-		fault(
-			"shop.least_lump_g",
+		fault("shop.least_lump_g",
 			"shop.least_lump_g is %g, more than the smallest batch, log.least_g %g; allowed is at most %g",
-			s.LeastLumpG,
-			s.LeastG,
-			s.LeastG,
-		)
+			s.LeastLumpG, s.LeastG, s.LeastG)
 	}
 	if least := s.leastWater(); s.WaterShare < least {
-		fault(
-			"boil.water_share",
+		fault("boil.water_share",
 			"boil.water_share is %g: the pan would hold less water than the finished sugar keeps; allowed is %.2f or more",
-			s.WaterShare,
-			math.Ceil(least*100)/100,
-		)
+			s.WaterShare, math.Ceil(least*100)/100)
 	}
 }
 
@@ -240,29 +181,17 @@ func (s *Shop) measured(fault func(path, format string, a ...any), given func(pa
 		switch tg, pm := l.Tg(); {
 		case missing:
 		case l.HeightMM > 0.995*l.DiameterMM || l.HeightMM < least:
-			fault(
-				"tests.lump",
+			fault("tests.lump",
 				"tests.lump.height_mm is %g of a lump of %g: allowed is %.1f to %.1f; let it lie longer, or less long",
-				l.HeightMM,
-				l.DiameterMM,
-				least,
-				0.995*l.DiameterMM,
-			)
+				l.HeightMM, l.DiameterMM, least, 0.995*l.DiameterMM)
 		case tg < leastTg || tg > mostTg:
-			fault(
-				"tests.lump",
+			fault("tests.lump",
 				"tests.lump gives a glass transition of %.0f C; believable is %d to %d: see whether its heat was that of the inside",
-				tg,
-				leastTg,
-				mostTg,
-			)
+				tg, leastTg, mostTg)
 		case pm > sugar.TgUncertain.PlusMinus:
-			fault(
-				"tests.lump",
-				"tests.lump is known to %.0f C only, worse than no test (%.0f C): let a larger lump lie longer",
-				pm,
-				sugar.TgUncertain.PlusMinus,
-			)
+			fault("tests.lump",
+				"tests.lump is known to %.0f C only, worse than no test (%.0f C): let a larger lump lie longer", pm,
+				sugar.TgUncertain.PlusMinus)
 		default:
 			s.TgC, s.TgPlusMinus, s.TgFrom = tg, pm, FromTest
 		}

@@ -121,12 +121,8 @@ func (s *Shop) colours(t *settings.Table) {
 			continue
 		}
 		if !settings.Plain(name, maxName) {
-			t.Fault(
-				hex,
-				"colours: the name of %q is empty, longer than %d characters or holds control characters",
-				hex,
-				maxName,
-			)
+			t.Fault(hex, "colours: the name of %q is empty, longer than %d characters or holds control characters", hex,
+				maxName)
 		}
 		e := t.Table(hex)
 		e.Value("name")

@@ -23,8 +23,7 @@ func TestDefaultFile(t *testing.T) {
 
 func TestOverlayAndColours(t *testing.T) {
 	s, err := shop.Read(
-		[]byte("[shop]\ncrew = 3\n[colours]\n\"#d0202a\" = { name = \"strawberry\", finish = \"clear\" }\n"),
-	)
+		[]byte("[shop]\ncrew = 3\n[colours]\n\"#d0202a\" = { name = \"strawberry\", finish = \"clear\" }\n"))
 	require.NoError(t, err)
 	assert.Equal(t, 3, s.Crew)
 	assert.Equal(t, 3.4, s.ThinnestMM)
@@ -93,8 +92,7 @@ func TestFaults(t *testing.T) {
 // All faults of a file are listed, by line.
 func TestAllFaults(t *testing.T) {
 	_, err := shop.Read(
-		[]byte("[log]\noval = 0.2\n[sugar]\nmoisture_percent = 40\nnonsense = 1\n[shop]\ncrew = true\n"),
-	)
+		[]byte("[log]\noval = 0.2\n[sugar]\nmoisture_percent = 40\nnonsense = 1\n[shop]\ncrew = true\n"))
 	var f settings.Faults
 	require.ErrorAs(t, err, &f)
 	require.Len(t, f, 4)
@@ -116,8 +114,7 @@ func TestLump(t *testing.T) {
 	}
 	s, err := shop.Read(
 		[]byte(
-			"[sugar]\ntg_c = 30\n[tests]\nlump = { diameter_mm = 50, minutes = 1, height_mm = 47.5, at_c = 65 }\noval = { width_mm = 158, height_mm = 142 }\n",
-		),
+			"[sugar]\ntg_c = 30\n[tests]\nlump = { diameter_mm = 50, minutes = 1, height_mm = 47.5, at_c = 65 }\noval = { width_mm = 158, height_mm = 142 }\n"),
 	)
 	require.NoError(t, err)
 	assert.Equal(t, shop.FromTest, s.TgFrom)

@@ -49,12 +49,8 @@ func (s *Shop) stock(t *settings.Table) {
 			}
 		}
 		if e.Text("additive", maxName, &own.Additive); law.Several(own.Additive) {
-			e.Fault(
-				"additive",
-				"stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"",
-				name,
-				own.Additive,
-			)
+			e.Fault("additive", "stock: additive of %q is %q; allowed is one, as on a label, like \"E 120\"", name,
+				own.Additive)
 		}
 		e.Number("dose_g_per_kg", 0, maxDose, &own.DoseGPerK)
 		e.Number("strength", 0.001, 1, &own.Strength)
@@ -142,8 +138,6 @@ func (s *Shop) Shade(x Stock, f Finish) artwork.RGB {
 	if f == Clear {
 		return x.Swatch[Pulled]
 	}
-	return mixing.Mix(
-		[]float64{1 - s.PulledWhite, s.PulledWhite},
-		[]mixing.Light{mixing.Of(x.Swatch[Clear]), {1, 1, 1}},
-	).RGB()
+	return mixing.Mix([]float64{1 - s.PulledWhite, s.PulledWhite},
+		[]mixing.Light{mixing.Of(x.Swatch[Clear]), {1, 1, 1}}).RGB()
 }

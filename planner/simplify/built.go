@@ -97,12 +97,8 @@ func (s *state) begin(judge Judge) (*Result, error) {
 		r, err := s.result()
 		if err == nil {
 			r.Passes, r.Last = false, Built{
-				Why: finding.New(
-					finding.TooManyParts,
-					finding.Error,
-					left/Tuned.GuessPerMin,
-					s.capacity()/Tuned.GuessPerMin,
-				).In(
+				Why: finding.New(finding.TooManyParts, finding.Error, left/Tuned.GuessPerMin,
+					s.capacity()/Tuned.GuessPerMin).In(
 					"work",
 				),
 			}

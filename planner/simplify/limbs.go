@@ -63,10 +63,8 @@ func (s *state) limbs(i int) []feature {
 		for _, l := range all {
 			if math.Abs(l.area-first.area) <= Tuned.Alike*first.area &&
 				math.Abs(l.root-first.root) <= Tuned.Alike*first.root+0.2 {
-				group = append(
-					group,
-					check.Place{Region: i, Shape: l.shape, At: geom.MomentsOf(l.shape).Centroid, Width: l.root},
-				)
+				group = append(group,
+					check.Place{Region: i, Shape: l.shape, At: geom.MomentsOf(l.shape).Centroid, Width: l.root})
 			} else {
 				rest = append(rest, l)
 			}

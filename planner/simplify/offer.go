@@ -93,10 +93,8 @@ func (s *state) offer(d *decision) {
 		d.options = append(d.options, o)
 	}
 	if !twoSided {
-		d.options = slices.DeleteFunc(
-			d.options,
-			func(o option) bool { return o.kind == Dropped && len(o.coats) > len(d.places) },
-		)
+		d.options = slices.DeleteFunc(d.options,
+			func(o option) bool { return o.kind == Dropped && len(o.coats) > len(d.places) })
 	}
 	slices.SortStableFunc(d.options, func(a, b option) int { return cmp.Compare(a.cost, b.cost) })
 }

@@ -95,10 +95,8 @@ func (g *merger) mostBorder(i int) []int {
 				half := g.d.arr.Halves[h]
 				if o := g.d.cellOf[g.d.arr.Halves[h^1].Face]; o >= 0 && !p.own.Has(int(o)) {
 					if oc := g.d.cells[o]; oc.child < 0 && oc.colour == g.d.cells[c].colour {
-						shared[g.partOf(int(o))] += geom.Dist(
-							g.d.arr.Verts[half.From].True(),
-							g.d.arr.Verts[half.To].True(),
-						)
+						shared[g.partOf(int(o))] += geom.Dist(g.d.arr.Verts[half.From].True(),
+							g.d.arr.Verts[half.To].True())
 					}
 				}
 				if h = half.Next; h == start {

@@ -39,10 +39,8 @@ func (g *merger) exhaust() (proved bool, bound float64) {
 		by[k] = append(by[k], s)
 	}
 	for k := range by {
-		sort.SliceStable(
-			by[k],
-			func(i, j int) bool { return mb.OnesCount64(by[k][i].mask) > mb.OnesCount64(by[k][j].mask) },
-		)
+		sort.SliceStable(by[k],
+			func(i, j int) bool { return mb.OnesCount64(by[k][i].mask) > mb.OnesCount64(by[k][j].mask) })
 	}
 	best, blocked := g.total(g.parts), len(g.blocked(g.parts))
 	all := uint64(1)<<len(solid) - 1

@@ -297,10 +297,8 @@ func (d *domain) emit(g *merger) int {
 		}
 		b.Elements = append(b.Elements, len(out.Elements))
 		fit := g.printed(p, n[p.p.class])
-		out.Elements = append(
-			out.Elements,
-			set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1},
-		)
+		out.Elements = append(out.Elements,
+			set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
 	out.Nodes += g.nodes

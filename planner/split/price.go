@@ -263,13 +263,8 @@ func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay,
 			lacks = 0
 		}
 	}
-	pen = share*Tuned.FitSlope*math.Max(
-		0,
-		Tuned.FitKnee-f.IoU,
-	) + floor*Tuned.FloorSlope*math.Max(
-		0,
-		Tuned.FitFloor-f.IoU,
-	)
+	pen = share*Tuned.FitSlope*math.Max(0, Tuned.FitKnee-f.IoU) + floor*Tuned.FloorSlope*math.Max(0,
+		Tuned.FitFloor-f.IoU)
 	least := g.d.s.shop.LeastFit + Tuned.FitSpare
 	if f.Form == form.Wrap {
 		least = Tuned.EvenWrap

@@ -106,14 +106,8 @@ func TestHeatConstants(t *testing.T) {
 // the stated 5 K; and the water that a glass transition stands for gives that transition back.
 func TestBoil(t *testing.T) {
 	for _, c := range []struct{ water, low, high float64 }{{1, 145, 152}, {3, 145, 152}, {1, 146, 154}, {5, 132, 143}, {10, 121, 130}, {13, 118, 120}, {15, 112, 116}, {20, 110, 112}} {
-		assert.InDelta(
-			t,
-			(c.low+c.high)/2,
-			sugar.EndOfBoil(c.water),
-			(c.high-c.low)/2+sugar.BoilUncertain,
-			"%g %% water",
-			c.water,
-		)
+		assert.InDelta(t, (c.low+c.high)/2, sugar.EndOfBoil(c.water), (c.high-c.low)/2+sugar.BoilUncertain,
+			"%g %% water", c.water)
 	}
 	for w := 1.0; w < 19; w++ {
 		assert.Greater(t, sugar.EndOfBoil(w), sugar.EndOfBoil(w+1), "less water needs more heat")
@@ -123,11 +117,6 @@ func TestBoil(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, tg, back, 0.01)
 	}
-	assert.InDelta(
-		t,
-		3.40,
-		sugar.WaterFor(0.4, 35),
-		0.05,
-		"worked: 60:40 sucrose and syrup solids with a glass transition of 35 C hold 3.40 % water",
-	)
+	assert.InDelta(t, 3.40, sugar.WaterFor(0.4, 35), 0.05,
+		"worked: 60:40 sucrose and syrup solids with a glass transition of 35 C hold 3.40 % water")
 }

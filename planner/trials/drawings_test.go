@@ -116,22 +116,13 @@ func TestDrawings(t *testing.T) {
 		wg.Wait()
 		var b strings.Builder
 		b.WriteString(
-			"| drawing | verdict | parts made | parts laid | mean fit | seconds | why not |\n|---|---|---|---|---|---|---|\n",
-		)
+			"| drawing | verdict | parts made | parts laid | mean fit | seconds | why not |\n|---|---|---|---|---|---|---|\n")
 		plans := 0
 		for _, r := range rows {
 			if r.verdict == plan.AsDrawn {
 				plans++
-				fmt.Fprintf(
-					&b,
-					"| %s | %s | %d | %d | %.2f | %.1f | |\n",
-					r.name,
-					r.verdict,
-					r.distinct,
-					r.laid,
-					r.fit,
-					r.seconds,
-				)
+				fmt.Fprintf(&b, "| %s | %s | %d | %d | %.2f | %.1f | |\n", r.name, r.verdict, r.distinct, r.laid, r.fit,
+					r.seconds)
 			} else {
 				fmt.Fprintf(&b, "| %s | %s | | | | %.1f | %s |\n", r.name, r.verdict, r.seconds, r.codes)
 			}
@@ -161,13 +152,9 @@ func judged(t *testing.T, name string, r *planner.Result) row {
 			if f.Severity == finding.Error && !codes[string(f.Code)] {
 				codes[string(f.Code)] = true
 				out.codes += string(f.Code) + " "
-				assert.True(
-					t,
+				assert.True(t,
 					f.AtMM != nil || f.Source.Line > 0 || f.Code == finding.TooLong || f.Code == finding.JoinHeat,
-					"%s: %s has no place",
-					name,
-					f.Code,
-				)
+					"%s: %s has no place", name, f.Code)
 			}
 		}
 		assert.NotEmpty(t, out.codes, name)

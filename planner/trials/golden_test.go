@@ -43,18 +43,12 @@ func TestGolden(t *testing.T) {
 			_, err = z.Write(data)
 			require.NoError(t, err)
 			require.NoError(t, z.Close())
-			require.NoError(
-				t,
-				os.WriteFile(filepath.Join(golden.Dir("testdata/plans"), name+".json.gz"), b.Bytes(), 0o644),
-			)
+			require.NoError(t,
+				os.WriteFile(filepath.Join(golden.Dir("testdata/plans"), name+".json.gz"), b.Bytes(), 0o644))
 			return
 		}
-		assert.True(
-			t,
-			bytes.Equal(golden.Bytes(t, name), data),
-			"%s is not what is planned: go test -tags trials ./planner/trials -run Golden -update",
-			name,
-		)
+		assert.True(t, bytes.Equal(golden.Bytes(t, name), data),
+			"%s is not what is planned: go test -tags trials ./planner/trials -run Golden -update", name)
 	}
 	o := options()
 	o.Faces = 3

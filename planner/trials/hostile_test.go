@@ -64,15 +64,8 @@ func TestHostile(t *testing.T) {
 						for j := 0; j <= k; j++ {
 							turned += b.Blocks[i][j].Turn
 						}
-						assert.LessOrEqual(
-							t,
-							rise(e.Direction, turned),
-							0.25+1e-6,
-							"%s: turn %d of block %d left out",
-							file,
-							k,
-							i,
-						)
+						assert.LessOrEqual(t, rise(e.Direction, turned), 0.25+1e-6, "%s: turn %d of block %d left out",
+							file, k, i)
 					}
 				}
 				if e.Move == build.Lay {
@@ -82,15 +75,8 @@ func TestHostile(t *testing.T) {
 						spoilt++
 						if ok(b) {
 							passed++
-							assert.False(
-								t,
-								inTheWay(shape, entries[:k], e.Part, d),
-								"%s: part %d of block %d turned to %v",
-								file,
-								k,
-								i,
-								d,
-							)
+							assert.False(t, inTheWay(shape, entries[:k], e.Part, d),
+								"%s: part %d of block %d turned to %v", file, k, i, d)
 						}
 					}
 				}
@@ -107,15 +93,8 @@ func TestHostile(t *testing.T) {
 					passed++
 					for m, x := range b.Blocks[i] {
 						if x.Move == build.Lay {
-							assert.False(
-								t,
-								inTheWay(shape, b.Blocks[i][:m], x.Part, x.Direction),
-								"%s: parts %d and %d of block %d swapped",
-								file,
-								k,
-								j,
-								i,
-							)
+							assert.False(t, inTheWay(shape, b.Blocks[i][:m], x.Part, x.Direction),
+								"%s: parts %d and %d of block %d swapped", file, k, j, i)
 						}
 					}
 				}

@@ -105,19 +105,11 @@ func TestForecast(t *testing.T) {
 	assert.Greater(t, float64(calm.MeanWrong), float64(calm.NominalWrong))
 	assert.GreaterOrEqual(t, float64(calm.WorstWrong), float64(calm.MeanWrong))
 	assert.Empty(t, calm.Lost)
-	wild := compiled(
-		t,
-		example("lantern-face"),
-		"[spread]\nplacing_mm = 8\nheat_c = 5\noval = 0.08\nsqueeze = 0.08\n",
-		12,
-	).Plan.Forecast
+	wild := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 8\nheat_c = 5\noval = 0.08\nsqueeze = 0.08\n",
+		12).Plan.Forecast
 	assert.Greater(t, float64(wild.MeanWrong), 2*float64(calm.MeanWrong))
-	still := compiled(
-		t,
-		example("lantern-face"),
-		"[spread]\nplacing_mm = 0\nheat_c = 0\noval = 0\nsqueeze = 0\n",
-		3,
-	).Plan.Forecast
+	still := compiled(t, example("lantern-face"), "[spread]\nplacing_mm = 0\nheat_c = 0\noval = 0\nsqueeze = 0\n",
+		3).Plan.Forecast
 	assert.Less(t, float64(still.WorstWrong), 0.3, "no spread, no error")
 	assert.Equal(t, calm, compiled(t, example("lantern-face"), "", 12).Plan.Forecast, "P9")
 }

@@ -86,8 +86,7 @@ func less(a, b []string) []string {
 func TestMaker(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(
-		"| drawing | verdict: ours, maker's | parts made: ours, maker's (good, bad above) | laid: ours, maker's | mean fit | search | ours, not the maker's | the maker's, not ours |\n|---|---|---|---|---|---|---|---|\n",
-	)
+		"| drawing | verdict: ours, maker's | parts made: ours, maker's (good, bad above) | laid: ours, maker's | mean fit | search | ours, not the maker's | the maker's, not ours |\n|---|---|---|---|---|---|---|---|\n")
 	agree, good, laidOK, same, all, subjects := 0, 0, 0, 0, 0, 0
 	fits, least := 0.0, 1.0
 	for _, m := range records(t) {
@@ -132,24 +131,9 @@ func TestMaker(t *testing.T) {
 		if gap := r.Stages.Set.Gap(); !r.Stages.Set.Proved {
 			search = fmt.Sprintf("gap at most %.0f %%", 100*gap)
 		}
-		fmt.Fprintf(
-			&b,
-			"| %s | %s, %s | %d, %d (%d to %d, %d) | %d, %d | %.2f | %s | %s | %s |\n",
-			m.Name,
-			p.Verdict,
-			m.Verdict,
-			len(kinds),
-			m.Distinct,
-			m.Band.Good[0],
-			m.Band.Good[1],
-			m.Band.BadAbove,
-			laid,
-			m.Laid,
-			mean/float64(n),
-			search,
-			strings.Join(extra, ", "),
-			strings.Join(missing, ", "),
-		)
+		fmt.Fprintf(&b, "| %s | %s, %s | %d, %d (%d to %d, %d) | %d, %d | %.2f | %s | %s | %s |\n", m.Name, p.Verdict,
+			m.Verdict, len(kinds), m.Distinct, m.Band.Good[0], m.Band.Good[1], m.Band.BadAbove, laid, m.Laid,
+			mean/float64(n), search, strings.Join(extra, ", "), strings.Join(missing, ", "))
 	}
 	fmt.Fprintf(
 		&b,

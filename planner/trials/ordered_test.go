@@ -101,13 +101,8 @@ func TestMassCloses(t *testing.T) {
 			assert.Less(t, float64(at["bits"].Off), n*float64(p.Piece.MassG)+1, what)
 			packed := o.Made - o.Spare
 			assert.InDelta(t, n*float64(b.SugarG+b.SyrupG+b.WaterG), float64(first.Left), 0.51, what)
-			assert.InDelta(
-				t,
-				float64(packed)*float64(p.Piece.MassG),
-				float64(last.Left),
-				0.51+5e-5*float64(packed),
-				what,
-			)
+			assert.InDelta(t, float64(packed)*float64(p.Piece.MassG), float64(last.Left), 0.51+5e-5*float64(packed),
+				what)
 			assert.Equal(t, p.Piece.Count*o.Logs, o.Made, what)
 			assert.InDelta(t, n*float64(b.FinishedG), float64(o.Ledger[2].Left), 0.51, "%s: the finished sugar", what)
 			inPacks := 0.0
@@ -191,28 +186,16 @@ func TestColoursMatched(t *testing.T) {
 	assert.InDelta(t, float64(c[1].NeedG)/1000*1.5, float64(c[1].DoseG), 1e-3)
 	c = of("", invented+"[colours]\n\"#b0162a\" = { name = \"sun\", finish = \"clear\" }", "#b0162a", "#2f7d32")
 	assert.Equal(t, "sun", c[1].Name, "the maker's mapping")
-	c = of(
-		"[colours]\n\"#b0162a\" = { as = \"leaf\", finish = \"pulled\" }",
-		invented+"[colours]\n\"#b0162a\" = { name = \"sun\", finish = \"clear\" }",
-		"#b0162a",
-		"#f2c02a",
-	)
-	assert.Equal(
-		t,
-		[]string{"leaf", "pulled", "wanted"},
-		[]string{c[0].Name, string(c[0].Finish), string(c[0].From)},
-		"the client's wish",
-	)
+	c = of("[colours]\n\"#b0162a\" = { as = \"leaf\", finish = \"pulled\" }",
+		invented+"[colours]\n\"#b0162a\" = { name = \"sun\", finish = \"clear\" }", "#b0162a", "#f2c02a")
+	assert.Equal(t, []string{"leaf", "pulled", "wanted"}, []string{c[0].Name, string(c[0].Finish), string(c[0].From)},
+		"the client's wish")
 	// What pulling does where it was not measured: 0.35 of white in linear light. Leaf is 2f7d32: 0.0284, 0.2051,
 	// 0.0319; 0.65 of it and 0.35 is 0.3685, 0.4833, 0.3707, written a3.5, b9, a4 (1.055 x^(1/2.4) - 0.055).
 	assert.Equal(t, "#a3b9a4", c[0].Made)
 	c = of("[colours]\n\"#b0162a\" = { as = \"#e4a0a8\" }", invented, "#b0162a", "#2f7d32")
-	assert.Equal(
-		t,
-		[]string{"white + cherry", "pulled", "mixed"},
-		[]string{c[1].Name, string(c[1].Finish), string(c[1].From)},
-		"a pale wish: white and colour",
-	)
+	assert.Equal(t, []string{"white + cherry", "pulled", "mixed"},
+		[]string{c[1].Name, string(c[1].Finish), string(c[1].From)}, "a pale wish: white and colour")
 	sum := plan.Num(0)
 	for _, m := range c[1].Mix {
 		sum += m.Grams
@@ -227,8 +210,7 @@ func TestColoursMatched(t *testing.T) {
 // have it.
 func TestSpecks(t *testing.T) {
 	data := []byte(
-		`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><circle cx="100" cy="100" r="40" fill="#b0142a"/><circle cx="30" cy="100" r="0.3" fill="#2030c0"/></svg>`,
-	)
+		`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><circle cx="100" cy="100" r="40" fill="#b0142a"/><circle cx="30" cy="100" r="0.3" fill="#2030c0"/></svg>`)
 	p, err := orderedData(t, "speck.svg", data, "", invented)
 	require.NoError(t, err)
 	require.Len(t, p.Colours, 2)
@@ -237,26 +219,14 @@ func TestSpecks(t *testing.T) {
 
 // A colour that was measured pulled only is pulled.
 func TestMeasuredPulled(t *testing.T) {
-	p, err := orderedData(
-		t,
-		"two.svg",
-		dotted("#b0142a", "#2f7d32"),
-		"[colours]\n\"#b0142a\" = { as = \"milk\" }",
-		invented+"\"milk\" = { pulled = \"#e8d8d0\" }\n",
-	)
+	p, err := orderedData(t, "two.svg", dotted("#b0142a", "#2f7d32"), "[colours]\n\"#b0142a\" = { as = \"milk\" }",
+		invented+"\"milk\" = { pulled = \"#e8d8d0\" }\n")
 	require.NoError(t, err)
-	assert.Equal(
-		t,
-		[]any{"milk", "pulled", false, plan.Num(0)},
-		[]any{p.Colours[2].Name, string(p.Colours[2].Finish), p.Colours[2].Guess, p.Colours[2].DE2000},
-	)
-	_, err = orderedData(
-		t,
-		"two.svg",
-		dotted("#b0142a", "#2f7d32"),
+	assert.Equal(t, []any{"milk", "pulled", false, plan.Num(0)},
+		[]any{p.Colours[2].Name, string(p.Colours[2].Finish), p.Colours[2].Guess, p.Colours[2].DE2000})
+	_, err = orderedData(t, "two.svg", dotted("#b0142a", "#2f7d32"),
 		"[colours]\n\"#b0142a\" = { as = \"#b0142b\", finish = \"clear\" }",
-		"[stock]\n\"milk\" = { pulled = \"#e8d8d0\" }\n\"leaf\" = { pulled = \"#2f7d32\" }\n",
-	)
+		"[stock]\n\"milk\" = { pulled = \"#e8d8d0\" }\n\"leaf\" = { pulled = \"#2f7d32\" }\n")
 	assert.ErrorContains(t, err, "job.toml:2: no colour of [stock] was measured clear")
 }
 
@@ -264,13 +234,8 @@ func TestMeasuredPulled(t *testing.T) {
 func TestOrderedTwice(t *testing.T) {
 	var first string
 	for range 3 {
-		p, err := orderedData(
-			t,
-			"two.svg",
-			dotted("#b0142a", "#8f5a2c"),
-			"market = \"EU\"\npieces = 3000",
-			"[stock]\n\"cherry\" = { clear = \"#b0142a\", additive = \"E 120\", dose_g_per_kg = 1.7, strength = 0.03 }\n\"leaf\" = { clear = \"#2f7d32\", additive = \"E 133\", dose_g_per_kg = 0.3, strength = 0.1 }\n\"sun\" = { clear = \"#f2c02a\", additive = \"E 100\", dose_g_per_kg = 0.9, strength = 0.07 }\n",
-		)
+		p, err := orderedData(t, "two.svg", dotted("#b0142a", "#8f5a2c"), "market = \"EU\"\npieces = 3000",
+			"[stock]\n\"cherry\" = { clear = \"#b0142a\", additive = \"E 120\", dose_g_per_kg = 1.7, strength = 0.03 }\n\"leaf\" = { clear = \"#2f7d32\", additive = \"E 133\", dose_g_per_kg = 0.3, strength = 0.1 }\n\"sun\" = { clear = \"#f2c02a\", additive = \"E 100\", dose_g_per_kg = 0.9, strength = 0.07 }\n")
 		require.NoError(t, err)
 		js := string(fileOf(t, p))
 		if first == "" {
@@ -286,29 +251,14 @@ func TestNoColourNear(t *testing.T) {
 	_, err := orderedData(t, "two.svg", dotted("#2060ff", "#2f7d32"), "", "\n"+invented)
 	assert.ErrorContains(t, err, "shop.toml:2: no colour of the shop comes near #2060ff of the drawing: the best is ")
 	assert.ErrorContains(t, err, "allowed is 10 (limits.colour_de2000)")
-	_, err = orderedData(
-		t,
-		"two.svg",
-		dotted("#b0162a", "#2f7d32"),
-		"[colours]\n\"#2f7d32\" = { as = \"#2060ff\" }",
-		invented,
-	)
+	_, err = orderedData(t, "two.svg", dotted("#b0162a", "#2f7d32"), "[colours]\n\"#2f7d32\" = { as = \"#2060ff\" }",
+		invented)
 	assert.ErrorContains(t, err, "job.toml:2: no colour of the shop comes near #2060ff")
-	_, err = orderedData(
-		t,
-		"two.svg",
-		dotted("#b0162a", "#2f7d32"),
-		"[colours]\n\"#123456\" = { as = \"leaf\" }",
-		invented,
-	)
+	_, err = orderedData(t, "two.svg", dotted("#b0162a", "#2f7d32"), "[colours]\n\"#123456\" = { as = \"leaf\" }",
+		invented)
 	assert.ErrorContains(t, err, "job.toml:2: colours: the drawing has no #123456; allowed are #ffffff, ")
-	_, err = orderedData(
-		t,
-		"two.svg",
-		dotted("#b0162a", "#2f7d32"),
-		"[colours]\n\"#2f7d32\" = { as = \"#ffffff\" }\n\"#b0162a\" = { as = \"#fefefe\" }",
-		invented,
-	)
+	_, err = orderedData(t, "two.svg", dotted("#b0162a", "#2f7d32"),
+		"[colours]\n\"#2f7d32\" = { as = \"#ffffff\" }\n\"#b0162a\" = { as = \"#fefefe\" }", invented)
 	assert.ErrorContains(t, err, "job.toml:2: nothing of the picture stands out from the ground")
 	var f settings.Faults
 	assert.ErrorAs(t, err, &f)
@@ -318,13 +268,9 @@ func TestNoColourNear(t *testing.T) {
 // exempt (EU: Regulation (EU) 1169/2011, annex II).
 func TestLabel(t *testing.T) {
 	for market, stressed := range map[string]bool{"EU": false, "GB": false, "US": true, "other": true} {
-		p, err := orderedData(
-			t,
-			"two.svg",
-			dotted("#b0162a", "#2f7d32"),
+		p, err := orderedData(t, "two.svg", dotted("#b0162a", "#2f7d32"),
 			"flavour = \"pear\"\nacid = \"citric acid\"\nmarket = \""+market+"\"",
-			invented+"[label]\nsyrup_from = \"wheat\"\n[boil]\nacid_percent = 1\nflavour_percent = 0.2",
-		)
+			invented+"[label]\nsyrup_from = \"wheat\"\n[boil]\nacid_percent = 1\nflavour_percent = 0.2")
 		require.NoError(t, err)
 		var keys []string
 		for i, x := range p.Label.Ingredients {
@@ -336,12 +282,8 @@ func TestLabel(t *testing.T) {
 				assert.Equal(t, stressed, x.Allergen, market)
 			}
 		}
-		assert.Equal(
-			t,
-			[]string{"sugar", "syrup", "acid", "flavour", "colour", "colour"},
-			keys,
-			"cherry's additive, and leaf's, which is not named",
-		)
+		assert.Equal(t, []string{"sugar", "syrup", "acid", "flavour", "colour", "colour"}, keys,
+			"cherry's additive, and leaf's, which is not named")
 	}
 }
 
@@ -365,11 +307,8 @@ func TestDoses(t *testing.T) {
 	assert.NotEmpty(t, d.Date, "the month in which the limit was seen")
 	over := fmt.Sprintf("%.2f", 31/share/100)
 	_, err = orderedData(t, "two.svg", data, "market = \"EU\"", dosed(over))
-	assert.ErrorContains(
-		t,
-		err,
-		"shop.toml:2: the recipe brings 31 mg of E 104 to a kilogram of sweets; allowed is at most 30 (market EU: Regulation (EC) 1333/2008",
-	)
+	assert.ErrorContains(t, err,
+		"shop.toml:2: the recipe brings 31 mg of E 104 to a kilogram of sweets; allowed is at most 30 (market EU: Regulation (EC) 1333/2008")
 	p, err = orderedData(t, "two.svg", data, "market = \"other\"", dosed(over))
 	require.NoError(t, err)
 	assert.Equal(t, "no-market", p.Order.Doses[0].Rule)
@@ -383,8 +322,7 @@ func TestDoses(t *testing.T) {
 	// The maker's own dose for a mapping counts, and what is over by itself is not sold alone; an additive without a
 	// dose is named, one that is forbidden refused.
 	mapped := dosed(
-		"0.1",
-	) + "[colours]\n\"#b0142a\" = { name = \"cherry\", finish = \"clear\", dose_g_per_kg = " + over + " }\n"
+		"0.1") + "[colours]\n\"#b0142a\" = { name = \"cherry\", finish = \"clear\", dose_g_per_kg = " + over + " }\n"
 	_, err = orderedData(t, "two.svg", data, "market = \"EU\"", mapped)
 	assert.ErrorContains(t, err, "shop.toml:2: the recipe brings 31 mg of E 104")
 	p, err = orderedData(t, "two.svg", data, "market = \"EU\"", dosed("0.5"))
@@ -400,15 +338,9 @@ func TestDoses(t *testing.T) {
 	assert.Equal(t, plan.Num(-1), p.Order.Doses[0].MgPerKg, "not entered")
 	assert.Equal(t, []string{"E 102"}, p.Label.Warnings[1].Of)
 	_, err = orderedData(t, "two.svg", data, "market = \"EU\"", fmt.Sprintf(bare, "E 171"))
-	assert.ErrorContains(
-		t,
-		err,
-		"shop.toml:2: E 171 is not permitted in these sweets (market EU: Regulation (EU) 2022/63",
-	)
+	assert.ErrorContains(t, err,
+		"shop.toml:2: E 171 is not permitted in these sweets (market EU: Regulation (EU) 2022/63")
 	_, err = orderedData(t, "two.svg", data, "market = \"EU\"\nacid = \"fumaric acid\"", "\n[boil]\nacid_percent = 0.2")
-	assert.ErrorContains(
-		t,
-		err,
-		"shop.toml:3: the recipe brings 2000 mg of fumaric acid to a kilogram of sweets; allowed is at most 1000",
-	)
+	assert.ErrorContains(t, err,
+		"shop.toml:3: the recipe brings 2000 mg of fumaric acid to a kilogram of sweets; allowed is at most 1000")
 }

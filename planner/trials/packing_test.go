@@ -29,15 +29,8 @@ func TestPackings(t *testing.T) {
 		b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`)
 		for i := 0; i < n*n; i++ {
 			c := []string{"#d0202a", "#2060c0", "#20a040", "#ffffff"}[r.IntN(4)]
-			fmt.Fprintf(
-				&b,
-				`<rect x="%g" y="%g" width="%g" height="%g" fill="%s"/>`,
-				35+side*float64(i%n),
-				35+side*float64(i/n),
-				side,
-				side,
-				c,
-			)
+			fmt.Fprintf(&b, `<rect x="%g" y="%g" width="%g" height="%g" fill="%s"/>`, 35+side*float64(i%n),
+				35+side*float64(i/n), side, side, c)
 		}
 		b.WriteString(`</svg>`)
 		res, err := planner.Compile("packing", []byte(b.String()), options())
@@ -61,20 +54,10 @@ func TestHopeless(t *testing.T) {
 	var many, hair, fine strings.Builder
 	for i := 0; i < 400; i++ {
 		c := []string{"#d0202a", "#2060c0", "#20a040", "#e0c020", "#804020"}[(i*7+i/20*3)%5]
-		fmt.Fprintf(
-			&many,
-			`<rect x="%g" y="%g" width="7" height="7" fill="%s"/>`,
-			30+7*float64(i%20),
-			30+7*float64(i/20),
-			c,
-		)
-		fmt.Fprintf(
-			&fine,
-			`<rect x="%g" y="%g" width="6.9" height="6.9" fill="%s"/>`,
-			30+7*float64(i%20),
-			30+7*float64(i/20),
-			c,
-		)
+		fmt.Fprintf(&many, `<rect x="%g" y="%g" width="7" height="7" fill="%s"/>`, 30+7*float64(i%20),
+			30+7*float64(i/20), c)
+		fmt.Fprintf(&fine, `<rect x="%g" y="%g" width="6.9" height="6.9" fill="%s"/>`, 30+7*float64(i%20),
+			30+7*float64(i/20), c)
 	}
 	for i := 0; i < 60; i++ {
 		fmt.Fprintf(&hair, `<path d="M%d 30L%d 170" stroke="#000" stroke-width="0.1"/>`, 40+2*i, 160-2*i)
@@ -110,10 +93,6 @@ func TestHopeless(t *testing.T) {
 	assert.True(t, r.Stages.Findings.Has(finding.BeyondPicture), "%v", r.Stages.Findings)
 	r, err = planner.Compile("big", []byte(big), options())
 	require.NoError(t, err)
-	assert.True(
-		t,
-		r.Stages.Findings.Has(finding.PlacedDrawing) || r.Plan.Verdict != plan.AsDrawn,
-		"%v",
-		r.Stages.Findings,
-	)
+	assert.True(t, r.Stages.Findings.Has(finding.PlacedDrawing) || r.Plan.Verdict != plan.AsDrawn, "%v",
+		r.Stages.Findings)
 }

@@ -59,22 +59,12 @@ func TestSimplify(t *testing.T) {
 				ends[i] = s.After != nil
 				switch {
 				case s.After == nil:
-					rows[i] = fmt.Sprintf(
-						"| %s | %s | | | | %.1f | %s |\n",
-						base,
-						s.Before.Plan.Verdict,
-						seconds,
-						s.Last.Why.Code,
-					)
+					rows[i] = fmt.Sprintf("| %s | %s | | | | %.1f | %s |\n", base, s.Before.Plan.Verdict, seconds,
+						s.Last.Why.Code)
 				case s.After == s.Before:
 					data, _ := os.ReadFile(name)
-					assert.Equal(
-						t,
-						string(data),
-						string(s.SVG),
-						"%s: a drawing that passes comes back byte for byte",
-						base,
-					)
+					assert.Equal(t, string(data), string(s.SVG), "%s: a drawing that passes comes back byte for byte",
+						base)
 				default:
 					checkSimplified(t, base, s)
 					area, seen := 0.0, 0.0
@@ -82,14 +72,8 @@ func TestSimplify(t *testing.T) {
 						area, seen = area+c.Area, seen+c.Seen
 					}
 					r := float64(s.After.Plan.Log.PictureDiameterMM) / 2
-					rows[i] = fmt.Sprintf(
-						"| %s | simplified | %d | %.1f %% | %d | %.1f | |\n",
-						base,
-						len(s.Changes),
-						100*area/(math.Pi*r*r),
-						s.After.Plan.Index().Distinct(),
-						seconds,
-					)
+					rows[i] = fmt.Sprintf("| %s | simplified | %d | %.1f %% | %d | %.1f | |\n", base, len(s.Changes),
+						100*area/(math.Pi*r*r), s.After.Plan.Index().Distinct(), seconds)
 				}
 			}()
 		}
@@ -107,10 +91,7 @@ func TestSimplify(t *testing.T) {
 				t,
 				"simplified-"+set.dir,
 				"| drawing | verdict | changes | of the picture | parts made | seconds | why not |\n|---|---|---|---|---|---|---|\n"+
-					strings.Join(
-						rows,
-						"",
-					)+fmt.Sprintf(
+					strings.Join(rows, "")+fmt.Sprintf(
 					"\n%d of %d end as drawn or simplified, with a proven plan.\n",
 					n,
 					len(names),
@@ -130,12 +111,8 @@ func checkSimplified(t *testing.T, name string, s *planner.Simplified) {
 	}
 	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, unproved(options()), nil)
 	if assert.NoError(t, err, name) {
-		assert.True(
-			t,
-			again.After == again.Before && string(again.SVG) == string(s.SVG),
-			"%s: simplified twice, it changes",
-			name,
-		)
+		assert.True(t, again.After == again.Before && string(again.SVG) == string(s.SVG),
+			"%s: simplified twice, it changes", name)
 	}
 	// Areas: within a tenth, or a finding names the colour.
 	before, after := areas(s.Before.Plan), areas(s.After.Plan)
@@ -188,15 +165,8 @@ func tooThin(r *planner.Result) []string {
 		if at, area, length := leftOver(shape, width-2*px, px); area > 19+4*px*length && length > 4*width+1 {
 			out = append(
 				out,
-				fmt.Sprintf(
-					"%s at %.1f, %.1f: %.1f square mm, %.1f mm long, are narrower than %.1f",
-					g.Fill,
-					at[0],
-					at[1],
-					area,
-					length,
-					width,
-				),
+				fmt.Sprintf("%s at %.1f, %.1f: %.1f square mm, %.1f mm long, are narrower than %.1f", g.Fill, at[0],
+					at[1], area, length, width),
 			)
 		}
 	}

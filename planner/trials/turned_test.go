@@ -114,14 +114,9 @@ func TestTurned(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "| %s | %d, %s | %s |\n", name, tally[kinds[0]], kinds[0], strings.Join(others, "; "))
 	}
-	fmt.Fprintf(
-		&b,
+	fmt.Fprintf(&b,
 		"\n%d of %d drawings keep counts and forms in all 18; %d of %d trials are like most of their drawing.\n",
-		steady,
-		len(names),
-		alike,
-		tried,
-	)
+		steady, len(names), alike, tried)
 	t.Logf("%d of %d steady, %d of %d trials", steady, len(names), alike, tried)
 	require.NotEmpty(t, names)
 	assert.GreaterOrEqual(t, steady, 14)

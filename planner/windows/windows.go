@@ -134,13 +134,8 @@ func (w *Windows) Waits(f form.Form, thickMM float64, win heat.Window) float64 {
 func (w *Windows) Check() error {
 	for i, p := range w.Parts {
 		if p.LayC < p.Window.Low-1e-9 || p.LayC > p.Window.High+1e-9 {
-			return finding.Impossible(
-				"element %d is laid at %.1f C, outside %.1f to %.1f",
-				i,
-				p.LayC,
-				p.Window.Low,
-				p.Window.High,
-			)
+			return finding.Impossible("element %d is laid at %.1f C, outside %.1f to %.1f", i, p.LayC, p.Window.Low,
+				p.Window.High)
 		}
 	}
 	return nil

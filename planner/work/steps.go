@@ -47,13 +47,10 @@ func steps(t Task, turns []float64) *stepper {
 		makes:   make([]int, n),
 		made:    make([]int, n),
 		laid:    make([]int, n),
-		built: make(
-			[]int,
-			blocks,
-		),
-		ended:  make([]int, blocks),
-		joined: make([]int, blocks),
-		copyOf: t.Set.BlockCopies(),
+		built:   make([]int, blocks),
+		ended:   make([]int, blocks),
+		joined:  make([]int, blocks),
+		copyOf:  t.Set.BlockCopies(),
 	}
 	start := s.prepare()
 	s.make(start)
@@ -67,10 +64,8 @@ func steps(t Task, turns []float64) *stepper {
 
 // add a step that takes minutes and pairs of hands, after the steps that it needs.
 func (s *stepper) add(minutes float64, hands int, needs []int, c chore) int {
-	s.problem.Tasks = append(
-		s.problem.Tasks,
-		schedule.Task{Minutes: minutes, Hands: min(hands, s.Shop.Crew), Key: math.Inf(1)},
-	)
+	s.problem.Tasks = append(s.problem.Tasks,
+		schedule.Task{Minutes: minutes, Hands: min(hands, s.Shop.Crew), Key: math.Inf(1)})
 	s.chores, s.hands = append(s.chores, c), append(s.hands, hands)
 	k := len(s.chores) - 1
 	for _, n := range needs {
@@ -161,12 +156,8 @@ func (s *stepper) make(start int) {
 		}
 		s.makes[i], s.made[i] = k, k
 		if n := copies[i]; n > 0 && apart[i] {
-			s.made[i] = s.add(
-				m.Chop*float64(n+1),
-				1,
-				[]int{k},
-				step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}),
-			)
+			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k},
+				step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}))
 		}
 	}
 	for i, e := range s.Set.Elements {
@@ -281,12 +272,8 @@ func (s *stepper) finish() {
 	m := s.Shop.Minutes
 	log := []string{"log"}
 	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
-	s.draw = s.add(
-		m.Draw,
-		2,
-		[]int{s.round},
-		chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}},
-	)
+	s.draw = s.add(m.Draw, 2, []int{s.round},
+		chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}})
 	cut := s.add(m.Cut, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
 	if s.Packed {
 		s.chores[cut].then = []plan.Step{{Do: plan.DoPack}}

@@ -127,13 +127,8 @@ func (w *Work) Check() error {
 		}
 	}
 	if want := len(w.task.Set.Elements) + len(w.task.Set.Blocks) - 1; makes != w.task.Set.Distinct() || lays != want {
-		return finding.Impossible(
-			"%d steps make and %d lay; %d parts and %d places",
-			makes,
-			lays,
-			w.task.Set.Distinct(),
-			want,
-		)
+		return finding.Impossible("%d steps make and %d lay; %d parts and %d places", makes, lays,
+			w.task.Set.Distinct(), want)
 	}
 	return nil
 }

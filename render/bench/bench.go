@@ -108,11 +108,6 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 // key tells plans apart in what the browser keeps: the drawing, the size and the count of steps.
 func key(p *plan.Plan) string {
 	sum := p.Artwork.SHA256
-	return fmt.Sprintf(
-		"%s-%.0f-%.0f-%d",
-		sum[:min(12, len(sum))],
-		float64(p.Log.DiameterMM),
-		float64(p.Log.LengthMM),
-		len(p.Steps),
-	)
+	return fmt.Sprintf("%s-%.0f-%.0f-%d", sum[:min(12, len(sum))], float64(p.Log.DiameterMM), float64(p.Log.LengthMM),
+		len(p.Steps))
 }

@@ -62,8 +62,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	numbers(first, p.Changes, c, big/r)
 	first.Write(
-		page.Text{At: page.Point{c[0], c[1] + big + 6}, Size: size, Anchor: "middle", Text: t.Text("changes.black")},
-	)
+		page.Text{At: page.Point{c[0], c[1] + big + 6}, Size: size, Anchor: "middle", Text: t.Text("changes.black")})
 	f.Y = c[1] + big + 10
 	for _, ch := range p.Changes {
 		text := t.Say(say.Change(ch))
@@ -73,10 +72,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		case m > 0:
 			text += "; " + t.Text("changes.saves_one")
 		}
-		text += " (" + t.Text(
-			"changes.share",
-			words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1},
-		) + ")"
+		text += " (" + t.Text("changes.share",
+			words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1}) + ")"
 		f.Room(sheet.Height(text, w-12, size, false))
 		f.Page.Write(
 			page.Text{
@@ -126,8 +123,7 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 			pg.Line(at, spot, 0.18)
 		}
 		pg.Add(
-			page.Path{Rings: [][]page.Point{page.Circle(spot, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3},
-		)
+			page.Path{Rings: [][]page.Point{page.Circle(spot, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3})
 		pg.Write(
 			page.Text{
 				At:     page.Point{spot[0], spot[1] + 1.3},

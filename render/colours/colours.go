@@ -53,11 +53,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	f.Rule(0.5)
 	f.Y += 2
 	f.Paragraph(
-		t.Text(
-			"colours.intro",
-			words.Number{Value: 100 * float64(p.Shop.Reserve)},
-			s.Length(float64(p.Shop.AllowanceMM)),
-		),
+		t.Text("colours.intro", words.Number{Value: 100 * float64(p.Shop.Reserve)},
+			s.Length(float64(p.Shop.AllowanceMM))),
 		sheet.TextSize,
 		false,
 	)

@@ -29,12 +29,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	f := s.Start(p, t.Text("assembly.title"))
 	f.Paragraph(
-		t.Text(
-			"assembly.log",
-			s.Section(float64(p.Log.DiameterMM)),
-			s.Length(float64(p.Log.LengthMM)),
-			s.Grams(float64(p.Log.MassG)),
-		),
+		t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)),
+			s.Grams(float64(p.Log.MassG))),
 		sheet.TextSize,
 		false,
 	)

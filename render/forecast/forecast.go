@@ -58,12 +58,8 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	first := p.Forecast.Faces[0]
 	apart := math.Max(large, 84)
 	draw(page.Point{pg.W/2 - apart/2, y + large/2}, large, t.Text("forecast.drawn"), Drawn(p))
-	draw(
-		page.Point{pg.W/2 + apart/2, y + large/2},
-		large,
-		t.Text("forecast.planned", words.Number{Value: float64(first.Wrong), Digits: 1}),
-		first.Shapes,
-	)
+	draw(page.Point{pg.W/2 + apart/2, y + large/2}, large,
+		t.Text("forecast.planned", words.Number{Value: float64(first.Wrong), Digits: 1}), first.Shapes)
 	y += large + label
 	if room < leastCell {
 		f.Fresh()
@@ -138,16 +134,10 @@ func Summary(p *plan.Plan, s sheet.Style) []string {
 	if r := p.Rolling; r != nil {
 		out = append(
 			out,
-			t.Text(
-				"forecast.off",
-				one(r.AsDrawn.Worst),
-				one(r.Squash.Worst),
-				words.Number{Value: float64(r.Planned.Worst), Digits: 2},
-			),
+			t.Text("forecast.off", one(r.AsDrawn.Worst), one(r.Squash.Worst),
+				words.Number{Value: float64(r.Planned.Worst), Digits: 2}),
 		)
 	}
-	return append(
-		out,
-		t.Text("forecast.band", one(f.BandPercent), s.MM(float64(f.BandPercent)/100*float64(p.Log.DiameterMM))),
-	)
+	return append(out,
+		t.Text("forecast.band", one(f.BandPercent), s.MM(float64(f.BandPercent)/100*float64(p.Log.DiameterMM))))
 }

@@ -30,15 +30,8 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 	t := s.T()
 	sh := s.StartClient(
 		p,
-		t.Text(
-			"marked.title",
-		)+t.Text(
-			"sheet.dash",
-		)+page.Clean(
-			p.Artwork.Title,
-		)+", "+t.Text(
-			"terminal."+string(p.Verdict),
-		),
+		t.Text("marked.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title)+", "+t.Text(
+			"terminal."+string(p.Verdict)),
 	)
 	pg := sh.Page
 	v := view.View{Centre: page.Point{pg.W / 2, sh.Y + 58}, Scale: 55 / (float64(p.Log.DiameterMM) / 2)}

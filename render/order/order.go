@@ -24,11 +24,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	if o.Logs == 1 {
 		logs = "order.log"
 	}
-	f.Paragraph(
-		t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))),
-		5,
-		true,
-	)
+	f.Paragraph(t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))), 5,
+		true)
 	say("order.limits", grams(o.LeastG), grams(o.MostG))
 	if o.SmallestG > 0 && o.SmallestG <= o.MostG {
 		say("order.smallest", mm(o.SmallestMM), grams(o.SmallestG))
@@ -64,16 +61,11 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Row(t.Text("ledger."+b.Key), sheet.TextSize, false, 36, off, s.Whole(float64(b.Left)))
 	}
 	f.Y += 1
-	say(
-		"order.reserve",
-		words.Number{Value: 100 * float64(p.Shop.Reserve)},
-		words.Number{Value: 100 * float64(p.Shop.EndLoss)},
-		s.Length(float64(p.Shop.AllowanceMM)),
-	)
+	say("order.reserve", words.Number{Value: 100 * float64(p.Shop.Reserve)},
+		words.Number{Value: 100 * float64(p.Shop.EndLoss)}, s.Length(float64(p.Shop.AllowanceMM)))
 	// All of it on one page
 	f.Room(
-		sheet.Leading*(sheet.NumberSize+2*sheet.TextSize) + 4 + 1.6*sheet.Leading*sheet.TextSize*float64(len(o.Left)+2),
-	)
+		sheet.Leading*(sheet.NumberSize+2*sheet.TextSize) + 4 + 1.6*sheet.Leading*sheet.TextSize*float64(len(o.Left)+2))
 	f.Heading(t.Text("order.also"))
 	say("order.also_intro", grams(p.Shop.LeastLumpG))
 	name := map[string]plan.Colour{}
@@ -82,23 +74,13 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	}
 	for _, l := range o.Left {
 		use := t.Text("left."+string(l.Use), l.Sweets, s.MM(float64(l.WidthMM)), s.MM(float64(p.Shop.ThinnestWrapMM)))
-		f.Row(
-			fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use),
-			sheet.TextSize,
-			false,
-			30,
-			s.Whole(float64(l.Grams)),
-		)
+		f.Row(fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use), sheet.TextSize, false, 30,
+			s.Whole(float64(l.Grams)))
 	}
 	f.Row(t.Text("left.ends"), sheet.TextSize, false, 30, s.Whole(float64(o.EndsG)))
 	if o.Spare > 0 {
-		f.Row(
-			t.Text("left.spare", o.Spare),
-			sheet.TextSize,
-			false,
-			30,
-			s.Whole(float64(o.Spare)*float64(p.Piece.MassG)),
-		)
+		f.Row(t.Text("left.spare", o.Spare), sheet.TextSize, false, 30,
+			s.Whole(float64(o.Spare)*float64(p.Piece.MassG)))
 	}
 	price(f, o.Price, o.Designs)
 	return f.Done()

@@ -78,10 +78,8 @@ func label(f *sheet.Flow, p *plan.Plan) {
 	}
 	ingredients(f, l)
 	if p.Job != nil && p.Job.Market == "US" &&
-		slices.ContainsFunc(
-			l.Ingredients,
-			func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) },
-		) {
+		slices.ContainsFunc(l.Ingredients,
+			func(x plan.Ingredient) bool { return x.Key == "colour" && numbered.MatchString(x.Name) }) {
 		f.Paragraph(t.Text("label.us_names"), sheet.TextSize, false)
 	}
 	for _, x := range l.Ingredients {
@@ -167,15 +165,8 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 	for _, c := range p.Colours {
 		names[c.ID] = c
 	}
-	f.Row(
-		t.Text("dose.head"),
-		sheet.TextSize,
-		true,
-		34,
-		t.Text("dose.in_colour"),
-		t.Text("dose.in_piece"),
-		t.Text("dose.limit"),
-	)
+	f.Row(t.Text("dose.head"), sheet.TextSize, true, 34, t.Text("dose.in_colour"), t.Text("dose.in_piece"),
+		t.Text("dose.limit"))
 	for _, d := range p.Order.Doses {
 		c := names[d.Colour]
 		limit := t.Text("rule." + d.Rule + "_short")

@@ -33,10 +33,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	for _, e := range Made(p) {
 		n, mirrored, grams := Copies(p, e)
 		var lines []string
-		lines = append(
-			lines,
-			s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams),
-		)
+		lines = append(lines,
+			s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams))
 		if n > 1 {
 			copies := t.Text("parts.copies", n) + ": " + t.Text("parts.made_once", s.Long(e), n)
 			if mirrored > 0 {
@@ -46,11 +44,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		heat := t.Text(
 			"parts.window",
-			t.Text(
-				"parts.window_range",
-				s.Heat(float64(e.LayC), sheet.Guessed(p)),
-				s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p)),
-			),
+			t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)),
+				s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p))),
 		)
 		if e.Turned {
 			heat += "; " + t.Text("parts.turn")
@@ -82,12 +77,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 				Text:   fmt.Sprint(e.Number),
 			},
 		)
-		drawForm(
-			f.Page,
-			inks,
-			e,
-			[4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3},
-		)
+		drawForm(f.Page, inks, e,
+			[4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
 		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
 		base := y + 1.25*sheet.TextSize
 		for i, l := range append(head, body...) {

@@ -70,13 +70,7 @@ func (f *framer) frames() []frame {
 			}
 			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay &&
 				f.alike(x.Part, last.parts[0].Part) {
-				last.parts, last.steps, last.added = append(
-					last.parts,
-					x,
-				), append(
-					last.steps,
-					step,
-				), append(
+				last.parts, last.steps, last.added = append(last.parts, x), append(last.steps, step), append(
 					last.added,
 					add...)
 				there = append(there, add...)

@@ -161,12 +161,8 @@ func (d *drawing) words(n frame) []line {
 		for _, x := range n.parts {
 			grams += sheet.Made(d.p, *d.fr.x.Element(x.Part))
 		}
-		out = append(
-			out,
-			line{what, false},
-			line{d.s.Size(*e), false},
-			line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false},
-		)
+		out = append(out, line{what, false}, line{d.s.Size(*e), false},
+			line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
 		switch m := d.mirrored(n); {
 		case m == len(n.parts):
 			out = append(out, line{t.Text("pictures.end_for_end"), false})

@@ -49,17 +49,9 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		count = o.Made - o.Spare
 	}
 	f.Paragraph(
-		t.Text(
-			"proof.count",
-			count,
-			s.Fine(float64(p.Piece.DiameterMM)),
-			s.Fine(float64(p.Piece.LengthMM)),
-			s.Exact(float64(p.Piece.MassG)),
-		)+"; "+
-			t.Text(
-				"proof.weight",
-				s.Grams(float64(p.Piece.MassG)*float64(count)),
-			),
+		t.Text("proof.count", count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)),
+			s.Exact(float64(p.Piece.MassG)))+"; "+
+			t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(count))),
 		size,
 		false,
 	)
@@ -70,11 +62,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		off += float64(p.Forecast.BandPercent) / 100 * float64(p.Log.DiameterMM)
 	}
 	off *= float64(p.Piece.DiameterMM) / float64(p.Log.DiameterMM)
-	f.Paragraph(
-		t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)),
-		size,
-		false,
-	)
+	f.Paragraph(t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)), size,
+		false)
 	f.Paragraph(t.Text("proof.choking"), size, false)
 	sign(f)
 	return f.Done()

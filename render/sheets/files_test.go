@@ -204,22 +204,11 @@ func TestTouchingColoursDiffer(t *testing.T) {
 				for kind, m := range deficiency {
 					see := func(c colorful.Color) colorful.Color {
 						r, g, b := c.LinearRgb()
-						return colorful.LinearRgb(
-							m[0]*r+m[1]*g+m[2]*b,
-							m[3]*r+m[4]*g+m[5]*b,
-							m[6]*r+m[7]*g+m[8]*b,
-						).Clamped()
+						return colorful.LinearRgb(m[0]*r+m[1]*g+m[2]*b, m[3]*r+m[4]*g+m[5]*b,
+							m[6]*r+m[7]*g+m[8]*b).Clamped()
 					}
-					assert.GreaterOrEqual(
-						t,
-						100*see(rgb[a]).DistanceCIEDE2000(see(rgb[b])),
-						10.0,
-						"%s: %s and %s in %s",
-						name,
-						a,
-						b,
-						kind,
-					)
+					assert.GreaterOrEqual(t, 100*see(rgb[a]).DistanceCIEDE2000(see(rgb[b])), 10.0,
+						"%s: %s and %s in %s", name, a, b, kind)
 				}
 			}
 		}
@@ -244,17 +233,10 @@ func TestBenchPage(t *testing.T) {
 	p, files := tower(t)
 	name := filepath.Join(t.TempDir(), "bench.html")
 	require.NoError(t, os.WriteFile(name, files["bench.html"], 0o644))
-	assert.NotRegexp(
-		t,
-		`(?i)(src|href)="(https?:|//)`,
-		strings.ReplaceAll(string(files["bench.html"]), "http://www.w3.org/", ""),
-	)
-	opts := append(
-		chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path),
-		chromedp.NoSandbox,
-		chromedp.DisableGPU,
-	)
+	assert.NotRegexp(t, `(?i)(src|href)="(https?:|//)`,
+		strings.ReplaceAll(string(files["bench.html"]), "http://www.w3.org/", ""))
+	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
+		chromedp.DisableGPU)
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
 	defer stop()
 	ctx, stop = chromedp.NewContext(ctx)
@@ -307,36 +289,26 @@ func TestBenchPage(t *testing.T) {
 		assert.GreaterOrEqual(
 			t,
 			value(
-				`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`,
-			),
+				`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`),
 			1.0,
 		)
 		seen := 0.0
 		for range p.Steps {
-			assert.LessOrEqual(
-				t,
-				value("document.documentElement.scrollWidth"),
-				float64(width),
-				"nothing beside the screen",
-			)
-			assert.GreaterOrEqual(
-				t,
-				value(`parseFloat(getComputedStyle(document.getElementById("text")).fontSize)`),
-				30.0,
-			)
+			assert.LessOrEqual(t, value("document.documentElement.scrollWidth"), float64(width),
+				"nothing beside the screen")
+			assert.GreaterOrEqual(t, value(`parseFloat(getComputedStyle(document.getElementById("text")).fontSize)`),
+				30.0)
 			assert.GreaterOrEqual(
 				t,
 				value(
-					`Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`,
-				),
+					`Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`),
 				90.0,
 			)
 			assert.Equal(
 				t,
 				0.0,
 				value(
-					`[].filter.call(document.querySelectorAll("button"),function(b){return b.scrollWidth>b.clientWidth+1}).length`,
-				),
+					`[].filter.call(document.querySelectorAll("button"),function(b){return b.scrollWidth>b.clientWidth+1}).length`),
 				"no word of a button cut off",
 			)
 			seen = math.Max(seen, value(`document.querySelectorAll(".pictures svg.shown").length`))

@@ -42,10 +42,8 @@ func TestLongOrdersCanBeRead(t *testing.T) {
 			},
 		)
 		p.Label.Allergens, p.Label.MayContain = append(p.Label.Allergens, long), append(p.Label.MayContain, long)
-		p.Label.Ingredients = append(
-			p.Label.Ingredients,
-			plan.Ingredient{Key: "colour", Name: long, Grams: plan.Num(20 - i)},
-		)
+		p.Label.Ingredients = append(p.Label.Ingredients,
+			plan.Ingredient{Key: "colour", Name: long, Grams: plan.Num(20 - i)})
 		p.Order.Doses = append(
 			p.Order.Doses,
 			plan.Dose{
@@ -103,15 +101,8 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 			rows := len(p.Order.Ledger)
 			require.GreaterOrEqual(t, len(figures), 2*rows, name)
 			for i := 1; i < rows; i++ {
-				assert.InDelta(
-					t,
-					number(figures[2*i-1])-number(figures[2*i]),
-					number(figures[2*i+1]),
-					1e-6,
-					"%s: line %d",
-					name,
-					i,
-				)
+				assert.InDelta(t, number(figures[2*i-1])-number(figures[2*i]), number(figures[2*i+1]), 1e-6,
+					"%s: line %d", name, i)
 			}
 		}
 	}
@@ -124,27 +115,16 @@ func TestSlabMap(t *testing.T) {
 		for _, c := range p.Colours {
 			total += float64(c.CutG)
 		}
-		assert.InDelta(
-			t,
-			float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG),
-			total,
-			0.01,
-			"%s: the lumps are what is on the slab",
-			name,
-		)
+		assert.InDelta(t, float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG), total, 0.01,
+			"%s: the lumps are what is on the slab", name)
 		x, y := 0.0, 0.0
 		for i, l := range slab.Map(p, 1.5) {
 			assert.InDelta(t, float64(l.Colour.CutG)/total, l.W*l.H, 1e-9, "%s: lump %d", name, i+1)
 			assert.InDelta(t, x, l.X, 1e-9)
 			assert.InDelta(t, y, l.Y, 1e-9)
 			last := i == len(p.Colours)-1
-			assert.True(
-				t,
-				last || math.Abs(l.X+l.W-1) < 1e-9 != (math.Abs(l.Y+l.H-1) < 1e-9),
-				"%s: lump %d is cut off through all that is left",
-				name,
-				i+1,
-			)
+			assert.True(t, last || math.Abs(l.X+l.W-1) < 1e-9 != (math.Abs(l.Y+l.H-1) < 1e-9),
+				"%s: lump %d is cut off through all that is left", name, i+1)
 			if math.Abs(l.Y+l.H-1) < 1e-9 {
 				x += l.W
 			} else {

@@ -180,18 +180,8 @@ func TestBadInputIsLegible(t *testing.T) {
 func fortyColours(p *plan.Plan) {
 	for i := len(p.Colours); i < 40; i++ {
 		c := p.Colours[1]
-		c.ID, c.Letter, c.SRGB = fmt.Sprintf(
-			"c%d",
-			i,
-		), fmt.Sprintf(
-			"A%c",
-			'A'+i%26,
-		), fmt.Sprintf(
-			"#%02x%02x%02x",
-			40+i*5,
-			250-i*5,
-			i*6,
-		)
+		c.ID, c.Letter, c.SRGB = fmt.Sprintf("c%d", i), fmt.Sprintf("A%c",
+			'A'+i%26), fmt.Sprintf("#%02x%02x%02x", 40+i*5, 250-i*5, i*6)
 		p.Colours = append(p.Colours, c)
 	}
 	for i := range p.Elements {
@@ -213,13 +203,7 @@ func scale(p *plan.Plan, k plan.Num) {
 	}
 	for i := range p.Elements {
 		e := &p.Elements[i]
-		e.True, e.Laid, e.InBlock, e.Label = poly(
-			e.True,
-		), poly(
-			e.Laid,
-		), poly(
-			e.InBlock,
-		), plan.Point{
+		e.True, e.Laid, e.InBlock, e.Label = poly(e.True), poly(e.Laid), poly(e.InBlock), plan.Point{
 			k * e.Label[0],
 			k * e.Label[1],
 		}

@@ -58,9 +58,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	h := math.Sqrt(float64(b.SlabMM2) / aspect)
 	f.Paragraph(
 		t.Text("slab.size", s.Length(h*aspect), s.Length(h), s.Section(float64(b.SlabMM)), s.Grams(float64(b.CookedG))),
-		sheet.TextSize,
-		false,
-	)
+		sheet.TextSize, false)
 	f.Paragraph(extras(p, s), sheet.TextSize, true)
 	lumps := Map(p, aspect)
 	inks := s.Inks(p)
@@ -80,13 +78,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	tags := make([]page.Tag, len(lumps))
 	for i, l := range lumps {
 		rings := [][]page.Point{page.Rect(frame[0]+l.X*width, frame[1]+l.Y*height, l.W*width, l.H*height)}
-		inks.Draw(
-			f.Page,
-			l.Colour.ID,
-			rings,
-			page.Point{frame[0] + (l.X+l.W/2)*width, frame[1] + (l.Y+l.H/2)*height},
-			0.7,
-		)
+		inks.Draw(f.Page, l.Colour.ID, rings, page.Point{frame[0] + (l.X+l.W/2)*width, frame[1] + (l.Y+l.H/2)*height},
+			0.7)
 		tags[i] = page.Tag{Rings: rings, Text: fmt.Sprintf("%d %s", i+1, l.Colour.Letter)}
 	}
 	f.Page.Labels(tags, frame, [4]float64{frame[0], frame[1], frame[2] + room, frame[3] + 12}, sheet.NumberSize, nil)

@@ -65,13 +65,8 @@ func hard(p *plan.Plan, s sheet.Style) []string {
 	for _, x := range p.GoingHard {
 		out = append(
 			out,
-			t.Text(
-				"hard.before",
-				x.Step,
-				words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)},
-				say.Shortcut(p, x),
-				words.Number{Value: float64(x.SavesMin), Digits: 1},
-			),
+			t.Text("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)},
+				say.Shortcut(p, x), words.Number{Value: float64(x.SavesMin), Digits: 1}),
 		)
 	}
 	if len(out) == 0 {
@@ -222,10 +217,8 @@ func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 	row := func(cells [columns]string, bold bool) {
 		most := 0.0
 		for i, c := range cells {
-			most = math.Max(
-				most,
-				leading*float64(len(page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width))),
-			)
+			most = math.Max(most,
+				leading*float64(len(page.Wrap(page.Text{Text: c, Size: sheet.TextSize, Bold: bold || i == 0}, width))))
 		}
 		f.Room(most + 4)
 		for i, c := range cells {
@@ -262,30 +255,15 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 	fmt.Fprintf(
 		&b,
 		"%s; %s\n\n%s\n",
-		t.Text(
-			"assembly.log",
-			s.Section(float64(p.Log.DiameterMM)),
-			s.Length(float64(p.Log.LengthMM)),
-			s.Grams(float64(p.Log.MassG)),
-		),
-		t.Text(
-			"proof.count",
-			p.Piece.Count,
-			s.Fine(float64(p.Piece.DiameterMM)),
-			s.Fine(float64(p.Piece.LengthMM)),
-			s.Exact(float64(p.Piece.MassG)),
-		),
+		t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)),
+			s.Grams(float64(p.Log.MassG))),
+		t.Text("proof.count", p.Piece.Count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)),
+			s.Exact(float64(p.Piece.MassG))),
 		t.Text("proof.colours"),
 	)
 	for _, c := range p.Colours {
-		fmt.Fprintf(
-			&b,
-			"  %s  %-12s %-7s %s\n",
-			c.Letter,
-			t.Name(c.Name),
-			t.Text("colour."+string(c.Finish)),
-			s.Grams(float64(c.MassG)),
-		)
+		fmt.Fprintf(&b, "  %s  %-12s %-7s %s\n", c.Letter, t.Name(c.Name), t.Text("colour."+string(c.Finish)),
+			s.Grams(float64(c.MassG)))
 	}
 	if p.Order != nil && p.Order.Logs > 1 {
 		fmt.Fprintf(&b, "\n%s\n", t.Text("wall.logs", p.Order.Logs))

@@ -49,13 +49,8 @@ func Write(pages []*page.Page) []byte {
 
 // Inline is one page as an SVG element to stand in a web page, without glyphs: those of all pages stand there once.
 func Inline(p *page.Page) string {
-	return fmt.Sprintf(
-		`<svg viewBox="0 0 %s %s" role="img" stroke-linejoin="round" aria-label="%s">%s</svg>`,
-		num(p.W),
-		num(p.H),
-		escape(p.Title),
-		Items(p),
-	)
+	return fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="img" stroke-linejoin="round" aria-label="%s">%s</svg>`, num(p.W),
+		num(p.H), escape(p.Title), Items(p))
 }
 
 // Glyphs are the definitions of all glyphs that pages use.

@@ -28,11 +28,8 @@ func Finding(t *words.Table, p *plan.Plan, file string, f plan.Finding) string {
 	fmt.Fprintf(&b, ": %s: %s", t.Text("marked."+f.Severity), t.Say(message))
 	if f.AtMM != nil {
 		b.WriteString(
-			t.Text(
-				"terminal.at",
-				words.Number{Value: float64(f.AtMM[0]), Digits: 1},
-				words.Number{Value: float64(f.AtMM[1]), Digits: 1},
-			),
+			t.Text("terminal.at", words.Number{Value: float64(f.AtMM[0]), Digits: 1},
+				words.Number{Value: float64(f.AtMM[1]), Digits: 1}),
 		)
 	}
 	if advises {
@@ -88,36 +85,20 @@ func Cost(p *plan.Plan, s sheet.Style) string {
 	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
 	if p.Verdict == plan.AsDrawn {
 		c := p.Clock
-		line(
-			"cost.parts",
-			p.Index().Distinct(),
-			len(p.Elements),
-			p.Shop.Crew,
-			float64(c.RoundMin),
-			float64(p.Shop.ClockMin),
-		)
+		line("cost.parts", p.Index().Distinct(), len(p.Elements), p.Shop.Crew, float64(c.RoundMin),
+			float64(p.Shop.ClockMin))
 		if c.Proved {
 			line("cost.proved", say.Spare(c))
 		} else {
 			line("cost.gap", say.Spare(c), math.Ceil(float64(c.GapPercent)))
 		}
 		if o := p.Rolling; o != nil {
-			line(
-				"cost.rolling",
-				float64(o.AsDrawn.Worst),
-				float64(o.Squash.Worst),
-				float64(o.Planned.Worst),
-				float64(o.BandPercent),
-			)
+			line("cost.rolling", float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst),
+				float64(o.BandPercent))
 		}
 	}
-	line(
-		"cost.log",
-		s.MM(float64(p.Log.DiameterMM)),
-		s.MM(float64(p.Log.LengthMM)),
-		s.Grams(float64(p.Log.MassG)),
-		p.Piece.Count,
-	)
+	line("cost.log", s.MM(float64(p.Log.DiameterMM)), s.MM(float64(p.Log.LengthMM)), s.Grams(float64(p.Log.MassG)),
+		p.Piece.Count)
 	if o := p.Order; o != nil && o.Wanted > 0 {
 		line("cost.order", o.Wanted, o.Logs, o.Made)
 	}
@@ -217,17 +198,8 @@ func Shop(f plan.ShopFacts, t *words.Table) string {
 	var b strings.Builder
 	line := func(key string, args ...any) { b.WriteString(t.Text(key, args...) + "\n") }
 	if l := f.Lump; l != nil {
-		line(
-			"shop.lump",
-			l.HeightMM,
-			l.DiameterMM,
-			l.Minutes,
-			l.AtC,
-			fmt.Sprintf("%.1e", l.PaS),
-			f.TgC,
-			fmt.Sprintf("%+.1f", f.TgC-f.DefaultTgC),
-			f.TgPlusMinus,
-		)
+		line("shop.lump", l.HeightMM, l.DiameterMM, l.Minutes, l.AtC, fmt.Sprintf("%.1e", l.PaS), f.TgC,
+			fmt.Sprintf("%+.1f", f.TgC-f.DefaultTgC), f.TgPlusMinus)
 	} else {
 		line("shop.transition", f.TgC, words.P("shop.from_"+strings.ReplaceAll(string(f.TgFrom), " ", "_")), f.TgPlusMinus)
 	}
