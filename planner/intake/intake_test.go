@@ -1,0 +1,107 @@
+package intake_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
+	"sugarwright/internal/sample"
+	"sugarwright/planner/intake"
+	"sugarwright/planner/job"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/size"
+)
+
+var white = artwork.RGB{255, 255, 255}
+
+func section(t *testing.T, inside string, mm float64, set intake.Settings) (*partition.Map, finding.List, error) {
+	art, _, err := artwork.Parse(sample.SVG(inside))
+	require.NoError(t, err)
+	set.Ground, set.Jacket = white, white
+	return intake.Section(art, mm, shop.Default(), set)
+}
+
+// The picture circle is the page's while the drawing lies in it, else the drawing's; --place decides otherwise.
+func TestPlacing(t *testing.T) {
+	small := `<circle cx="120" cy="100" r="20" fill="#a00"/>`
+	m, found, err := section(t, small, 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.Empty(t, found)
+	far := 0.0
+	for _, p := range m.Subject() {
+		far = max(far, p[0])
+	}
+	assert.InDelta(t, 40*56.25/100, far, 0.1, "40 of 100 units right of the middle")
+
+	m, _, err = section(t, small, 150, intake.Settings{Place: intake.Drawing})
+	require.NoError(t, err)
+	far = 0
+	for _, p := range m.Subject() {
+		far = max(far, p[0])
+	}
+	assert.InDelta(t, 56.25, far, 0.2, "the drawing fills the picture circle")
+
+	big := `<circle cx="100" cy="100" r="140" fill="#a00"/>`
+	_, found, err = section(t, big, 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.True(t, found.Has(finding.PlacedDrawing))
+	_, found, err = section(t, big, 150, intake.Settings{Place: intake.Page, FlattenMM: 0.01})
+	require.NoError(t, err)
+	assert.True(t, found.Has(finding.BeyondPicture))
+}
+
+// An empty picture, one of the ground's colour, a log too small, and more than the partition takes.
+func TestRefusals(t *testing.T) {
+	m, found, err := section(t, "", 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.Nil(t, m)
+	assert.True(t, found.Has(finding.NoPaint))
+	_, found, _ = section(t, `<rect width="200" height="200" fill="#fff"/>`, 150, intake.Settings{})
+	assert.True(t, found.Has(finding.OneColour))
+	_, found, _ = section(t, "", 150, intake.Settings{Refused: true})
+	assert.Empty(t, found)
+	_, _, err = section(t, sample.Disc, 30, intake.Settings{})
+	assert.ErrorIs(t, err, intake.ErrSize)
+	_, found, err = section(t, `<circle r="1e9" fill="none" stroke="#000"/>`, 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.True(t, found.Has(finding.TooMuch))
+}
+
+// The diameter follows the order, at most the shop's largest unless it is given; an order in two ways is no order.
+func TestDiameter(t *testing.T) {
+	s := shop.Default()
+	o := size.Order{PieceMM: 15, CutMM: 10}
+	mm, found, err := intake.Diameter(o, nil, s)
+	require.NoError(t, err)
+	assert.Equal(t, s.LargestMM, mm)
+	assert.Empty(t, found)
+	o.LogMM = s.LargestMM + 20
+	mm, found, err = intake.Diameter(o, nil, s)
+	require.NoError(t, err)
+	assert.Equal(t, s.LargestMM+20, mm)
+	assert.True(t, found.Has(finding.OverLargest))
+	_, _, err = intake.Diameter(size.Order{PieceMM: 15, CutMM: 10, LengthMM: 300, WeightG: 900}, nil, s)
+	assert.ErrorIs(t, err, size.ErrOrder)
+	j, err := job.Read([]byte("[[packs]]\nnumber = 5\ngrams = 1\n"), s, job.Day{2026, 1, 1})
+	require.NoError(t, err)
+	_, _, err = intake.Diameter(size.Order{PieceMM: 15, CutMM: 10}, j, s)
+	assert.NoError(t, err, "packs too light are judged when the piece has a weight")
+}
+
+// A drawing is read in its own frame for those who want to see what was understood.
+func TestCanvas(t *testing.T) {
+	_, m, found, err := intake.Canvas(sample.SVG(sample.Disc), white)
+	require.NoError(t, err)
+	assert.NotNil(t, m)
+	assert.Empty(t, found)
+	_, m, found, err = intake.Canvas(sample.SVG(`<circle r="1e9" fill="none" stroke="#000"/>`), white)
+	require.NoError(t, err)
+	assert.Nil(t, m)
+	assert.True(t, found.Has(finding.TooMuch))
+	_, _, _, err = intake.Canvas([]byte("<html/>"), white)
+	assert.Error(t, err)
+}
