@@ -41,28 +41,6 @@ func styles(t testing.TB) []sheet.Style {
 	}
 }
 
-// Every sheet of every plan can be read: nothing in the margins, no text too small, none over another, no leader over a
-// leader or a text, no label off its part.
-func TestSheetsCanBeRead(t *testing.T) {
-	all := plans(t)
-	require.GreaterOrEqual(t, len(all), 10)
-	for name, p := range all {
-		for i, s := range styles(t) {
-			count := 0
-			for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s)}) {
-				require.NotEmpty(t, x.Pages, "%s %s", name, x.Name)
-				for k, pg := range x.Pages {
-					if err := pg.Check(); err != nil {
-						t.Errorf("%s, style %d, %s, page %d: %v", name, i, x.Name, k+1, err)
-					}
-					count++
-				}
-			}
-			assert.Less(t, count, 120, "%s: too many pages to hang up", name)
-		}
-	}
-}
-
 // The boil gives every colour: lumps sum to the finished sugar, and solids close (P5).
 func TestBoilGivesEveryColour(t *testing.T) {
 	for name, p := range plans(t) {

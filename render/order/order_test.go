@@ -1,0 +1,21 @@
+package order_test
+
+import (
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"sugarwright/internal/printed"
+	"sugarwright/planner/plan"
+	"sugarwright/render/order"
+	"sugarwright/render/sheet"
+)
+
+// The count of pieces and the mass of the log are on it.
+func TestPages(t *testing.T) {
+	printed.EachPlan(t, order.Pages, func(name string, p *plan.Plan, s sheet.Style, text string) {
+		assert.Contains(t, text, s.T().Text("order.title"), name)
+		assert.Contains(t, text, strconv.Itoa(p.Piece.Count), name)
+	})
+}

@@ -1,0 +1,88 @@
+package sheet_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"sugarwright/internal/printed"
+	"sugarwright/planner/plan"
+	"sugarwright/render/page"
+	"sugarwright/render/sheet"
+)
+
+// plain spaces, so that a figure can be compared.
+func plain(s string) string { return strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(s) }
+
+// Figures for hands: rounded as they can be measured, in both systems (1 in = 25.4 mm, 1 lb = 453.592 g: NIST Handbook
+// 44, appendix C).
+func TestUnits(t *testing.T) {
+	styles := printed.Styles(t)
+	mm, us, de := styles[0], styles[1], styles[2]
+	assert.Equal(t, "12.5 mm", plain(mm.MM(12.4)))
+	assert.Equal(t, "12,5 mm", plain(de.MM(12.4)))
+	assert.Contains(t, plain(us.MM(25.4)), "1 in")
+	assert.Equal(t, "395 mm", plain(mm.Length(393)))
+	assert.Equal(t, "455 g", plain(mm.Grams(453.6)))
+	assert.Equal(t, "12 g", plain(mm.Grams(12.2)))
+	assert.Contains(t, plain(mm.Grams(12345)), "kg")
+	assert.Contains(t, plain(us.Grams(453.6)), "1 lb")
+	assert.Equal(t, "7:30", sheet.Clock(7.5))
+	assert.Contains(t, plain(us.Degrees(100)), "212")
+	assert.InDelta(t, 18, us.Kelvins(10), 1e-9)
+	assert.InDelta(t, 10, mm.Kelvins(10), 1e-9)
+}
+
+// Black or white, whichever contrasts more (WCAG 2.1, 1.4.3).
+func TestInk(t *testing.T) {
+	assert.Equal(t, sheet.Ink("#ffffff"), sheet.Ink("#ffff00"))
+	assert.Equal(t, sheet.Ink("#000000"), sheet.Ink("#00008b"))
+	assert.NotEqual(t, sheet.Ink("#ffffff"), sheet.Ink("#000000"))
+}
+
+// Colours that touch have other hatches, and the key has every colour.
+func TestInks(t *testing.T) {
+	for name, p := range printed.Plans(t) {
+		s := printed.Styles(t)[3]
+		k := s.Inks(p)
+		for a, with := range sheet.Touching(p) {
+			for b := range with {
+				ha, okA := k.Hatch(a)
+				hb, okB := k.Hatch(b)
+				assert.False(t, okA && okB && ha == hb, "%s: %s and %s", name, a, b)
+			}
+		}
+		f := s.Start(p, "x")
+		assert.Equal(t, len(p.Colours), s.Key(f.Page, p, 0, sheet.Margin, f.Y, f.W(), f.Foot), name)
+		text := printed.Text(f.Done())
+		for _, c := range p.Colours {
+			assert.Contains(t, strings.ReplaceAll(text, "\n", " "), strings.Fields(c.Name)[0], name)
+		}
+	}
+}
+
+// A sheet starts a page when a text does not fit, and each page has its number and the cautions.
+func TestFlow(t *testing.T) {
+	p := printed.Plans(t)["orchard-apple"]
+	s := printed.Styles(t)[0]
+	f := s.Start(p, "x")
+	for range 120 {
+		f.Paragraph("one line of a list", sheet.TextSize, false)
+	}
+	f.Row("a row", sheet.TextSize, true, 20, "1 g", "2 g")
+	f.Blank("here", 40)
+	pages := f.Done()
+	assert.Greater(t, len(pages), 1)
+	first := printed.Texts(pages[1:2])
+	for i, pg := range pages {
+		assert.NoError(t, pg.Check())
+		assert.Contains(t, printed.Text(pages[i:i+1]), s.T().Text("sheet.page", i+1, len(pages)))
+	}
+	assert.Contains(t, strings.ToLower(strings.Join(first, " ")), "burn")
+	assert.Greater(t, sheet.Height(strings.Repeat("word ", 80), 60, 3, false), 3*sheet.Height("word", 60, 3, false))
+	at, ok := sheet.Spot(page.Point{50, 50}, []page.Point{{50, 50}}, 7)
+	assert.True(t, ok)
+	assert.NotEqual(t, page.Point{50, 50}, at)
+	assert.True(t, sheet.Guessed(&plan.Plan{}))
+}
