@@ -239,20 +239,11 @@ func TestOpenDrawings(t *testing.T) {
 	)
 }
 
-var update = flag.Bool("update", false, "write what is measured into DEVELOPERS.md")
+var update = flag.Bool("update", false, "write what is measured into testdata/results")
 
-// note puts a result between its marks in DEVELOPERS.md, when asked to.
-func note(t *testing.T, mark, text string) {
-	if !*update {
-		return
+// note writes a result, when asked to.
+func note(t *testing.T, name, text string) {
+	if *update {
+		require.NoError(t, os.WriteFile("../../testdata/results/"+name+".md", []byte(text), 0o644))
 	}
-	const file = "../../DEVELOPERS.md"
-	data, err := os.ReadFile(file)
-	require.NoError(t, err)
-	before, rest, ok := strings.Cut(string(data), "<!-- begin "+mark+" -->")
-	require.True(t, ok, mark)
-	_, after, ok := strings.Cut(rest, "<!-- end "+mark+" -->")
-	require.True(t, ok, mark)
-	require.NoError(t,
-		os.WriteFile(file, []byte(before+"<!-- begin "+mark+" -->\n"+text+"<!-- end "+mark+" -->"+after), 0o644))
 }

@@ -429,7 +429,7 @@ func TestLikeColoursMerge(t *testing.T) {
 }
 
 // Random polygons noded, labelled and dissolved into three colours. The same scenes went through GEOS at fixed
-// precision by hand (DEVELOPERS.md).
+// precision by hand (geom/artwork/README.md).
 func BenchmarkPartition(b *testing.B) {
 	for _, c := range []struct {
 		name                              string

@@ -5,7 +5,7 @@
 // differ. The glass transition is known to 6 K, so a band is a guess until a shop has measured its own sugar.
 //
 // References: sag of a round log on a table and of a flat strip, press and tear limits as derived for the model in
-// DEVELOPERS.md; Carslaw and Jaeger 1959 for the series.
+// planner/README.md; Carslaw and Jaeger 1959 for the series.
 package heat
 
 import (

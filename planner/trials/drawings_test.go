@@ -82,7 +82,7 @@ type row struct {
 	fit, seconds   float64
 }
 
-// Every drawing ends in a plan whose properties hold, or in a located finding; the table goes to DEVELOPERS.md.
+// Every drawing ends in a plan whose properties hold, or in a located finding; the table goes to testdata/results.
 func TestDrawings(t *testing.T) {
 	for _, set := range []struct {
 		dir   string

@@ -82,7 +82,7 @@ func less(a, b []string) []string {
 	return out
 }
 
-// The split beside the maker's, drawing by drawing; the table goes to DEVELOPERS.md.
+// The split beside the maker's, drawing by drawing; the table goes to testdata/results.
 func TestMaker(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(

@@ -32,7 +32,7 @@ func simpler(t testing.TB, name string, keep ...int) (*planner.Simplified, error
 }
 
 // Every drawing ends as drawn, or simplified with a proven plan, or it is said why not; the table goes to
-// DEVELOPERS.md.
+// testdata/results.
 func TestSimplify(t *testing.T) {
 	for _, set := range []struct {
 		dir  string

@@ -39,7 +39,7 @@ func counts(p *plan.Plan) string {
 }
 
 // Turning a drawing by sixteen angles, mirroring it and sampling its curves otherwise: for each reference drawing of
-// difficulty 1 to 3, the share of these in which counts and forms stay as they are goes to DEVELOPERS.md.
+// difficulty 1 to 3, the share of these in which counts and forms stay as they are goes to testdata/results.
 func TestTurned(t *testing.T) {
 	type job struct {
 		name, transform string
