@@ -1,0 +1,90 @@
+package split_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sugarwright/geom"
+	"sugarwright/internal/sample"
+	"sugarwright/planner/form"
+	"sugarwright/planner/set"
+	"sugarwright/planner/shop"
+	"sugarwright/planner/split"
+)
+
+// drawings of a few regions each, with the forms that hands would choose for what they show (common practice, no source),
+// as many parts of the subject as that takes, and how many of them are copies.
+var drawings = []struct {
+	name, drawing string
+	form          form.Form
+	subject       int
+	copies        int
+}{
+	{"a disc is a rod", `<circle cx="100" cy="100" r="40" fill="#c02030"/>`, form.Rod, 1, 0},
+	{"a bar is a strip", `<rect x="50" y="85" width="100" height="30" fill="#c02030"/>`, form.Strip, 1, 0},
+	{"a ring round a disc is wrapped", `<circle cx="100" cy="100" r="60" fill="#2040a0"/><circle cx="100" cy="100" r="40" fill="#c02030"/>`, form.Wrap, 2, 0},
+	{"two dots are made once", `<circle cx="65" cy="100" r="20" fill="#c02030"/><circle cx="135" cy="100" r="20" fill="#c02030"/>`, form.Rod, 2, 1},
+	{"a triangle is a wedge", `<path d="M100 50L145 130L55 130Z" fill="#c02030"/>`, form.Wedge, 1, 0},
+	{"a face", `<circle cx="100" cy="100" r="70" fill="#e0b020"/><circle cx="75" cy="80" r="10" fill="#302010"/><circle cx="125" cy="80" r="10" fill="#302010"/><rect x="70" y="120" width="60" height="14" fill="#302010"/>`, form.Rod, 4, 1},
+}
+
+// Small drawings are split as hands would: parts tile the section, in the forms that they show; what is alike is made once.
+func TestSmallDrawings(t *testing.T) {
+	for _, c := range drawings {
+		m := sample.Map(t, c.drawing)
+		s, found, err := split.Of(m, shop.Default())
+		require.NoError(t, err, c.name)
+		require.False(t, found.Refuses(), "%s: %v", c.name, found)
+		require.NoError(t, s.Check(math.Pi*sample.DiameterMM*sample.DiameterMM/4), c.name)
+		area, subject, copies, formed := 0.0, 0, 0, 0
+		for _, e := range s.Elements {
+			area += e.True.Area()
+			if e.Kind == set.Subject {
+				subject++
+			}
+			if e.CopyOf >= 0 {
+				copies++
+			}
+			if e.Kind == set.Subject && e.Fit.Form == c.form {
+				formed++
+			}
+		}
+		assert.InDelta(t, math.Pi*sample.DiameterMM*sample.DiameterMM/4, area, 1, c.name)
+		assert.GreaterOrEqual(t, subject, c.subject, c.name)
+		assert.GreaterOrEqual(t, copies, c.copies, c.name)
+		assert.Positive(t, formed, "%s: %v", c.name, s.Elements[0].Fit.Form)
+	}
+}
+
+// Two images of a shape are congruent, one of them mirrored; a stretched one is not.
+func TestCongruent(t *testing.T) {
+	type region = geom.Region[geom.TruePoint]
+	ell := region{{{0, 0}, {30, 0}, {30, 10}, {10, 10}, {10, 50}, {0, 50}}}
+	turned := geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{100 - p[1], p[0]} })
+	_, mirrored, ok := split.Congruent(ell, turned, 0.5)
+	assert.True(t, ok)
+	assert.False(t, mirrored)
+	_, mirrored, ok = split.Congruent(ell, geom.Region[geom.TruePoint]{geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{-p[0], p[1]} })[0].Reversed()}, 0.5)
+	assert.True(t, ok)
+	assert.True(t, mirrored)
+	_, _, ok = split.Congruent(ell, geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{1.3 * p[0], p[1]} }), 0.5)
+	assert.False(t, ok)
+}
+
+// Each constant of the search has its unit and its source.
+func TestTuned(t *testing.T) {
+	assert.NotEmpty(t, split.Tuned)
+}
+
+// BenchmarkSplit of a small face.
+func BenchmarkSplit(b *testing.B) {
+	m := sample.Map(b, drawings[len(drawings)-1].drawing)
+	for b.Loop() {
+		if _, _, err := split.Of(m, shop.Default()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
