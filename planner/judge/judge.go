@@ -321,6 +321,9 @@ func Build(p *plan.Plan) (*build.Build, replay.Shapes[geom.TruePoint], error) {
 		}
 		out.Blocks = append(out.Blocks, entries)
 		outline, ok := geom.Joined(held...)
+		if !ok {
+			outline, ok = united(held)
+		}
 		if !ok && i < len(p.Layup)-1 {
 			return nil, nil, fmt.Errorf("the parts of %s are not one piece", b.Block)
 		}

@@ -89,7 +89,7 @@ func TestColdKitchen(t *testing.T) {
 	require.True(t, r.Stages.Findings.Has("no-schedule"), "%v", r.Stages.Findings)
 	for _, f := range r.Stages.Findings {
 		if f.Code == "no-schedule" {
-			assert.Contains(t, f.Values[1], "lay 3")
+			assert.Contains(t, f.Values[1], "lay 2")
 			assert.Contains(t, f.Values[2], "warm")
 		}
 	}
