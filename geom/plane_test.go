@@ -105,8 +105,15 @@ func TestJoined(t *testing.T) {
 	_, ok = geom.Joined(geom.Region[point]{square}, geom.Region[point]{{{30, 0}, {40, 0}, {40, 10}, {30, 10}}})
 	assert.False(t, ok)
 	out, ok = geom.Joined(
-		geom.Region[point]{{{0, 0}, {10, 0}, {20, 0}, {30, 0}, {20, 10}, {10, 10}}}, geom.Region[point]{{{30, 0}, {30, 30}, {20, 20}, {20, 10}}},
-		geom.Region[point]{{{30, 30}, {0, 30}, {10, 20}, {20, 20}}}, geom.Region[point]{{{0, 30}, {0, 0}, {10, 10}, {10, 20}}})
+		geom.Region[point]{
+			{{0, 0}, {10, 0}, {20, 0}, {30, 0}, {20, 10}, {10, 10}},
+		},
+		geom.Region[point]{{{30, 0}, {30, 30}, {20, 20}, {20, 10}}},
+		geom.Region[point]{
+			{{30, 30}, {0, 30}, {10, 20}, {20, 20}},
+		},
+		geom.Region[point]{{{0, 30}, {0, 0}, {10, 10}, {10, 20}}},
+	)
 	assert.True(t, ok)
 	assert.Len(t, out, 2)
 	assert.Equal(t, 800.0, out.Area())

@@ -16,7 +16,12 @@ func TestList(t *testing.T) {
 	l.Add(finding.New(finding.ThinNote, finding.Note), finding.New(finding.NearRim, finding.Warning))
 	assert.Equal(t, finding.Warning, l.Worst())
 	assert.False(t, l.Refuses())
-	l.Add(finding.New(finding.TooThin, finding.Error, 1.5).At([2]float64{1, 2}).In("strip").From(finding.Source{Line: 3, Column: 4}))
+	l.Add(
+		finding.New(finding.TooThin, finding.Error, 1.5).
+			At([2]float64{1, 2}).
+			In("strip").
+			From(finding.Source{Line: 3, Column: 4}),
+	)
 	assert.True(t, l.Refuses())
 	assert.True(t, l.Has(finding.NearRim))
 	assert.False(t, l.Has(finding.TooMuch))
@@ -24,7 +29,8 @@ func TestList(t *testing.T) {
 	s := l.Sorted()
 	assert.Equal(t, finding.TooThin, s[0].Code)
 	assert.Equal(t, finding.ThinNote, s[2].Code)
-	assert.Equal(t, []string{"note", "warning", "error"}, []string{finding.Note.String(), finding.Warning.String(), finding.Error.String()})
+	assert.Equal(t, []string{"note", "warning", "error"},
+		[]string{finding.Note.String(), finding.Warning.String(), finding.Error.String()})
 	f := s[0]
 	assert.Equal(t, [2]float64{1, 2}, *f.AtMM)
 	assert.Equal(t, finding.Source{Line: 3, Column: 4}, f.Source)

@@ -101,7 +101,9 @@ func TestMap(t *testing.T) {
 		return depth[p]
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "# What imports what\n\n%d packages, %d arrows; a floor is one more than the highest that a package stands on.\n\n| floor | package | imports |\n|---|---|---|\n", len(names), n)
+	fmt.Fprintf(&b,
+		"# What imports what\n\n%d packages, %d arrows; a floor is one more than the highest that a package stands on.\n\n| floor | package | imports |\n|---|---|---|\n",
+		len(names), n)
 	sort.SliceStable(names, func(i, j int) bool { return deep(names[i]) > deep(names[j]) })
 	for _, p := range names {
 		fmt.Fprintf(&b, "| %d | %s | %s |\n", deep(p), p, strings.Join(arrows[p], ", "))
@@ -129,12 +131,14 @@ func TestFindings(t *testing.T) {
 	}
 	sort.Strings(codes)
 	var b strings.Builder
-	b.WriteString("# Findings\n\n| code | whose | what a client is told | smallest drawing, or when | file of testdata/errors |\n|---|---|---|---|---|\n")
+	b.WriteString(
+		"# Findings\n\n| code | whose | what a client is told | smallest drawing, or when | file of testdata/errors |\n|---|---|---|---|---|\n")
 	for _, c := range codes {
 		a := finding.Codes[finding.Code(c)]
 		assert.Contains(t, []finding.Class{finding.Drawing, finding.Order, finding.Shop, finding.Program}, a.Class, c)
 		assert.NotEmpty(t, a.Smallest, c)
-		fmt.Fprintf(&b, "| %s | %s | %s | `%s` | %s |\n", c, a.Class, a.Reason, strings.ReplaceAll(a.Smallest, "|", "/"), strings.Join(files[c], ", "))
+		fmt.Fprintf(&b, "| %s | %s | %s | `%s` | %s |\n", c, a.Class, a.Reason,
+			strings.ReplaceAll(a.Smallest, "|", "/"), strings.Join(files[c], ", "))
 		for _, l := range words.Codes() {
 			table, _ := words.In(l)
 			said := table.Has("finding." + c)

@@ -63,7 +63,12 @@ func TestPlan(t *testing.T) {
 // With an order there are packs, a balance and a label.
 func TestOrder(t *testing.T) {
 	s := shop.Default()
-	j, err := job.Read([]byte("client = \"an invented bakery\"\nmarket = \"EU\"\nacid = \"citric acid\"\n[[packs]]\nnumber = 20\npieces = 30\n"), s, job.Day{2026, 1, 1})
+	j, err := job.Read(
+		[]byte(
+			"client = \"an invented bakery\"\nmarket = \"EU\"\nacid = \"citric acid\"\n[[packs]]\nnumber = 20\npieces = 30\n"),
+		s,
+		job.Day{2026, 1, 1},
+	)
 	require.NoError(t, err)
 	p := compile(t, face, planner.Options{Shop: s, Job: j}).Plan
 	assert.NotNil(t, p.Job)
@@ -74,7 +79,13 @@ func TestOrder(t *testing.T) {
 
 // The verdict follows from whose the findings are.
 func TestVerdict(t *testing.T) {
-	assert.Equal(t, plan.Simplify, compile(t, `<circle cx="100" cy="100" r="60" fill="#e0b020"/><rect x="60" y="99" width="80" height="2" fill="#a00"/>`, planner.Options{}).Plan.Verdict)
+	assert.Equal(
+		t,
+		plan.Simplify,
+		compile(t,
+			`<circle cx="100" cy="100" r="60" fill="#e0b020"/><rect x="60" y="99" width="80" height="2" fill="#a00"/>`,
+			planner.Options{}).Plan.Verdict,
+	)
 	assert.Equal(t, plan.NotBuildable, compile(t, `<g/>`, planner.Options{}).Plan.Verdict)
 	cold := shop.Default()
 	cold.ClockMin = 5
@@ -98,7 +109,8 @@ func TestList(t *testing.T) {
 
 // A finding keeps its code, its class, its values and its place.
 func TestFinding(t *testing.T) {
-	f := assemble.Finding(finding.New(finding.TooSmall, finding.Error, 3.4).At([2]float64{1, 2}).From(finding.Source{Line: 3, Column: 4}))
+	f := assemble.Finding(
+		finding.New(finding.TooSmall, finding.Error, 3.4).At([2]float64{1, 2}).From(finding.Source{Line: 3, Column: 4}))
 	assert.Equal(t, "too-small", f.Code)
 	assert.Equal(t, plan.Point{1, 2}, *f.AtMM)
 	assert.Equal(t, 3, f.Source.Line)

@@ -52,7 +52,8 @@ func TestPasses(t *testing.T) {
 	assert.Zero(t, r.LostArea)
 	many := ""
 	for i, c := range []string{"#f00", "#0a0", "#00f", "#ff0", "#0ff", "#f0f", "#840", "#000", "#888"} {
-		many += `<rect x="` + string(rune('1'+i)) + `0" y="90" width="10" height="30" fill="` + c + `" transform="translate(45 0)"/>`
+		many += `<rect x="` + string(
+			rune('1'+i)) + `0" y="90" width="10" height="30" fill="` + c + `" transform="translate(45 0)"/>`
 	}
 	r, err = check.Of(sample.Map(t, many), shop.Default())
 	require.NoError(t, err)
@@ -62,7 +63,8 @@ func TestPasses(t *testing.T) {
 // A strip may be as thin as a sheet, not as a line; the finest place is so many times as thick as needed.
 func TestStripsAndFinest(t *testing.T) {
 	s := shop.Default()
-	places, err := check.Limits(sample.Map(t, `<circle cx="100" cy="100" r="50" fill="none" stroke="#a00" stroke-width="5"/>`), s, nil)
+	places, err := check.Limits(
+		sample.Map(t, `<circle cx="100" cy="100" r="50" fill="none" stroke="#a00" stroke-width="5"/>`), s, nil)
 	require.NoError(t, err)
 	assert.Empty(t, places, "2.8 mm, wrapped round: 2.2 are enough")
 	finest, err := check.Finest(sample.Map(t, `<rect x="40" y="92" width="120" height="16" fill="#a00"/>`), s)

@@ -17,8 +17,23 @@ var (
 	// An L: one concave corner at 10, 10.
 	ell = region{{{0, 0}, {30, 0}, {30, 10}, {10, 10}, {10, 30}, {0, 30}}}
 	// Two squares on a bridge: a neck of 4.
-	dumbbell = region{{{0, 0}, {20, 0}, {20, 8}, {40, 8}, {40, 0}, {60, 0}, {60, 20}, {40, 20}, {40, 12}, {20, 12}, {20, 20}, {0, 20}}}
-	ring     = region{{{0, 0}, {40, 0}, {40, 40}, {0, 40}}, {{10, 10}, {10, 30}, {30, 30}, {30, 10}}}
+	dumbbell = region{
+		{
+			{0, 0},
+			{20, 0},
+			{20, 8},
+			{40, 8},
+			{40, 0},
+			{60, 0},
+			{60, 20},
+			{40, 20},
+			{40, 12},
+			{20, 12},
+			{20, 20},
+			{0, 20},
+		},
+	}
+	ring = region{{{0, 0}, {40, 0}, {40, 40}, {0, 40}}, {{10, 10}, {10, 30}, {30, 30}, {30, 10}}}
 )
 
 // has tells whether a cut has a chord between two points, within a millimetre.
@@ -51,7 +66,12 @@ func TestCorner(t *testing.T) {
 func TestNeck(t *testing.T) {
 	list := cuts.Of(dumbbell, nil, nil)
 	assert.True(t, has(list, geom.TruePoint{20, 8}, geom.TruePoint{20, 12}))
-	assert.True(t, has(list, geom.TruePoint{30, 0}, geom.TruePoint{30, 20}) || has(list, geom.TruePoint{30, 8}, geom.TruePoint{30, 12}), "the mirror line")
+	assert.True(
+		t,
+		has(list, geom.TruePoint{30, 0}, geom.TruePoint{30, 20}) ||
+			has(list, geom.TruePoint{30, 8}, geom.TruePoint{30, 12}),
+		"the mirror line",
+	)
 	turn := symmetry.Motion{Centre: geom.TruePoint{30, 10}, Cos: -1}
 	assert.Less(t, len(cuts.Of(dumbbell, nil, []symmetry.Motion{turn})), len(list))
 }

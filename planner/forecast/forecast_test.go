@@ -22,7 +22,16 @@ func rope(t testing.TB, l *sample.Log) forecast.Rope {
 	require.NoError(t, err)
 	proof, _, err := laying.Prove(g, laid)
 	require.NoError(t, err)
-	return forecast.Rope{Set: l.Set, Section: k.Section, Cooling: c, Binding: k.Windows.Binding, Laid: laid, Proof: proof, Shop: l.Shop, PieceMM: 15}
+	return forecast.Rope{
+		Set:     l.Set,
+		Section: k.Section,
+		Cooling: c,
+		Binding: k.Windows.Binding,
+		Laid:    laid,
+		Proof:   proof,
+		Shop:    l.Shop,
+		PieceMM: 15,
+	}
 }
 
 // As planned nothing is off; along the rope something is, more where the kitchen differs more, and then parts are lost; the same input gives the

@@ -87,7 +87,11 @@ func TestSmallDrawings(t *testing.T) {
 
 // BenchmarkLayup of four quarters.
 func BenchmarkLayup(b *testing.B) {
-	s, _, err := split.Of(sample.Map(b, `<circle cx="70" cy="80" r="16" fill="#c02030"/><circle cx="130" cy="80" r="16" fill="#2040a0"/>`), shop.Default())
+	s, _, err := split.Of(
+		sample.Map(b,
+			`<circle cx="70" cy="80" r="16" fill="#c02030"/><circle cx="130" cy="80" r="16" fill="#2040a0"/>`),
+		shop.Default(),
+	)
 	require.NoError(b, err)
 	for b.Loop() {
 		layup.Of(s, layup.Refused{})

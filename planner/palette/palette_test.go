@@ -78,7 +78,8 @@ func TestWishesAndMapping(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, plan.Wanted, shade(p, "sun").From)
 	assert.Zero(t, shade(p, "sun").OffDE2000)
-	p, err = of(t, two, "", "[colours]\n\"#b0162a\" = { name = \"rose\", finish = \"pulled\", dose_g_per_kg = 0.4 }\n\"#2f7d32\" = { name = \"leaf\", finish = \"clear\", dose_g_per_kg = 0.2 }\n"+invented)
+	p, err = of(t, two, "",
+		"[colours]\n\"#b0162a\" = { name = \"rose\", finish = \"pulled\", dose_g_per_kg = 0.4 }\n\"#2f7d32\" = { name = \"leaf\", finish = \"clear\", dose_g_per_kg = 0.2 }\n"+invented)
 	require.NoError(t, err)
 	assert.Equal(t, plan.Mapped, shade(p, "rose").From)
 	assert.Equal(t, 0.4, shade(p, "rose").Doses[0].WeighG)
@@ -110,7 +111,9 @@ func TestFaults(t *testing.T) {
 
 // Colours that come out alike, or far from the drawing's, are said.
 func TestFindings(t *testing.T) {
-	p, err := of(t, `<circle cx="100" cy="100" r="50" fill="#b0162a"/><circle cx="100" cy="100" r="25" fill="#a8203a"/>`, "", invented)
+	p, err := of(t,
+		`<circle cx="100" cy="100" r="50" fill="#b0162a"/><circle cx="100" cy="100" r="25" fill="#a8203a"/>`, "",
+		invented)
 	require.NoError(t, err)
 	assert.True(t, p.Findings.Has(finding.AlikeColours), p.Findings)
 	p, err = of(t, `<circle cx="100" cy="100" r="50" fill="#a02840"/>`, "", "[limits]\nalike_de2000 = 4\n"+invented)
@@ -140,7 +143,8 @@ func TestDoses(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "no_dose", p.Findings[len(p.Findings)-1].Case)
 	assert.Equal(t, float64(shop.Blank), float64(p.Doses[0].MgPerKg))
-	p, err = of(t, red, "market = \"EU\"\nacid = \"citric acid\"", "[boil]\nacid_percent = 1\n"+dosed("nobody's red", ", dose_g_per_kg = 1", "0.5"))
+	p, err = of(t, red, "market = \"EU\"\nacid = \"citric acid\"",
+		"[boil]\nacid_percent = 1\n"+dosed("nobody's red", ", dose_g_per_kg = 1", "0.5"))
 	require.NoError(t, err)
 	assert.Equal(t, "market", p.Findings[len(p.Findings)-1].Case)
 	assert.Equal(t, 10000.0, float64(p.Doses[len(p.Doses)-1].MgPerKg))

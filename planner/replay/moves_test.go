@@ -41,7 +41,8 @@ func bent(on, strip region, more ...region) *replay.Fault {
 		entries = append(entries, entry(i+2, build.Lay, geom.Vec{0, -1}))
 	}
 	entries = append(entries, entry(1, build.Bend, geom.Vec{}))
-	return replay.Prove(&build.Build{Blocks: [][]build.Entry{entries}}, func(p build.Part) region { return shapes[p.Element] }, replay.TrueGive)
+	return replay.Prove(&build.Build{Blocks: [][]build.Entry{entries}},
+		func(p build.Part) region { return shapes[p.Element] }, replay.TrueGive)
 }
 
 // A strip is bent over what it fits; not over what is not there, nor with something in its way.
@@ -59,5 +60,6 @@ func TestNoSuchMove(t *testing.T) {
 	assert.NotNil(t, prove([]build.Entry{entry(0, build.First, geom.Vec{}), entry(1, build.Move(99), geom.Vec{})}))
 	assert.NotNil(t, prove([]build.Entry{entry(0, build.First, geom.Vec{}), entry(1, build.First, geom.Vec{})}))
 	assert.NotNil(t, prove(append(good(), entry(3, build.Wrap, geom.Vec{}))))
-	assert.NotNil(t, prove([]build.Entry{entry(0, build.First, geom.Vec{}), entry(1, build.Lay, geom.Vec{0, 1})}), "it would rise")
+	assert.NotNil(t, prove([]build.Entry{entry(0, build.First, geom.Vec{}), entry(1, build.Lay, geom.Vec{0, 1})}),
+		"it would rise")
 }

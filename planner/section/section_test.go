@@ -48,7 +48,8 @@ func TestNodedApart(t *testing.T) {
 	shape := func(p ...geom.TruePoint) geom.Region[geom.TruePoint] { return geom.Region[geom.TruePoint]{p} }
 	square := shape(geom.TruePoint{0, 0}, geom.TruePoint{10, 0}, geom.TruePoint{10, 10}, geom.TruePoint{0, 10})
 	hair := 4e-4
-	upper := shape(geom.TruePoint{10 + hair, 0}, geom.TruePoint{20, 0}, geom.TruePoint{20, 10}, geom.TruePoint{10, 10}, geom.TruePoint{10 + hair, 5})
+	upper := shape(geom.TruePoint{10 + hair, 0}, geom.TruePoint{20, 0}, geom.TruePoint{20, 10}, geom.TruePoint{10, 10},
+		geom.TruePoint{10 + hair, 5})
 	of := &set.Set{Elements: []set.Element{{True: square, Full: square}, {True: upper, Full: upper}}}
 	s := section.Of(of, []int{0, 1}, geom.Circle[geom.TruePoint]{Centre: geom.TruePoint{10, 5}, Radius: 75})
 	edges := map[[2]int32]bool{}

@@ -68,7 +68,20 @@ number = 5
 number = 6
 `)
 	require.NoError(t, err)
-	assert.Equal(t, values{2.5, 3, "rose", []string{"a", "b"}, "pulled", toml.LocalDate{Year: 2026, Month: 5, Day: 4}, 4, []float64{5, 6}}, v)
+	assert.Equal(
+		t,
+		values{
+			2.5,
+			3,
+			"rose",
+			[]string{"a", "b"},
+			"pulled",
+			toml.LocalDate{Year: 2026, Month: 5, Day: 4},
+			4,
+			[]float64{5, 6},
+		},
+		v,
+	)
 	assert.True(t, f.Given("inner.number"))
 	assert.False(t, f.Given("inner.other"))
 	assert.Equal(t, 9, f.Line("inner.number"))

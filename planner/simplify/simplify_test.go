@@ -53,7 +53,8 @@ func TestLimits(t *testing.T) {
 // What is refused is not done again; the next best is.
 func TestRefused(t *testing.T) {
 	s := shop.Default()
-	m := sample.Map(t, `<circle cx="100" cy="100" r="50" fill="#e0b020"/><circle cx="100" cy="100" r="4" fill="#a00000"/>`)
+	m := sample.Map(t,
+		`<circle cx="100" cy="100" r="50" fill="#e0b020"/><circle cx="100" cy="100" r="4" fill="#a00000"/>`)
 	first, err := simplify.Of(m, s, willing, nil)
 	require.NoError(t, err)
 	refused := map[simplify.Key]bool{}

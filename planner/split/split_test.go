@@ -25,10 +25,28 @@ var drawings = []struct {
 }{
 	{"a disc is a rod", `<circle cx="100" cy="100" r="40" fill="#c02030"/>`, form.Rod, 1, 0},
 	{"a bar is a strip", `<rect x="50" y="85" width="100" height="30" fill="#c02030"/>`, form.Strip, 1, 0},
-	{"a ring round a disc is wrapped", `<circle cx="100" cy="100" r="60" fill="#2040a0"/><circle cx="100" cy="100" r="40" fill="#c02030"/>`, form.Wrap, 2, 0},
-	{"two dots are made once", `<circle cx="65" cy="100" r="20" fill="#c02030"/><circle cx="135" cy="100" r="20" fill="#c02030"/>`, form.Rod, 2, 1},
+	{
+		"a ring round a disc is wrapped",
+		`<circle cx="100" cy="100" r="60" fill="#2040a0"/><circle cx="100" cy="100" r="40" fill="#c02030"/>`,
+		form.Wrap,
+		2,
+		0,
+	},
+	{
+		"two dots are made once",
+		`<circle cx="65" cy="100" r="20" fill="#c02030"/><circle cx="135" cy="100" r="20" fill="#c02030"/>`,
+		form.Rod,
+		2,
+		1,
+	},
 	{"a triangle is a wedge", `<path d="M100 50L145 130L55 130Z" fill="#c02030"/>`, form.Wedge, 1, 0},
-	{"a face", `<circle cx="100" cy="100" r="70" fill="#e0b020"/><circle cx="75" cy="80" r="10" fill="#302010"/><circle cx="125" cy="80" r="10" fill="#302010"/><rect x="70" y="120" width="60" height="14" fill="#302010"/>`, form.Rod, 4, 1},
+	{
+		"a face",
+		`<circle cx="100" cy="100" r="70" fill="#e0b020"/><circle cx="75" cy="80" r="10" fill="#302010"/><circle cx="125" cy="80" r="10" fill="#302010"/><rect x="70" y="120" width="60" height="14" fill="#302010"/>`,
+		form.Rod,
+		4,
+		1,
+	},
 }
 
 // Small drawings are split as hands would: parts tile the section, in the forms that they show; what is alike is made once.
@@ -67,10 +85,17 @@ func TestCongruent(t *testing.T) {
 	_, mirrored, ok := split.Congruent(ell, turned, 0.5)
 	assert.True(t, ok)
 	assert.False(t, mirrored)
-	_, mirrored, ok = split.Congruent(ell, geom.Region[geom.TruePoint]{geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{-p[0], p[1]} })[0].Reversed()}, 0.5)
+	_, mirrored, ok = split.Congruent(
+		ell,
+		geom.Region[geom.TruePoint]{
+			geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{-p[0], p[1]} })[0].Reversed(),
+		},
+		0.5,
+	)
 	assert.True(t, ok)
 	assert.True(t, mirrored)
-	_, _, ok = split.Congruent(ell, geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{1.3 * p[0], p[1]} }), 0.5)
+	_, _, ok = split.Congruent(ell,
+		geom.Map(ell, func(p geom.TruePoint) geom.TruePoint { return geom.TruePoint{1.3 * p[0], p[1]} }), 0.5)
 	assert.False(t, ok)
 }
 

@@ -55,7 +55,8 @@ func TestMotions(t *testing.T) {
 // A picture lies alike in its pose however it is turned or mirrored on the page: its parts come to the same places, within the grid's rounding.
 func TestPose(t *testing.T) {
 	places := func(transform string) (out []geom.TruePoint) {
-		m := sample.Map(t, `<g transform="`+transform+`"><path d="M60 60h80v20h-60v90h-20z" fill="#a00"/><circle cx="120" cy="120" r="15" fill="#00a"/></g>`)
+		m := sample.Map(t,
+			`<g transform="`+transform+`"><path d="M60 60h80v20h-60v90h-20z" fill="#a00"/><circle cx="120" cy="120" r="15" fill="#00a"/></g>`)
 		pose := symmetry.PoseOf(m.Regions)
 		for _, r := range m.Regions {
 			if r.Colour != 0 {

@@ -16,8 +16,17 @@ import (
 func TestWrite(t *testing.T) {
 	pages := func() []*page.Page {
 		a, b := &page.Page{W: 210, H: 297}, &page.Page{W: 210, H: 297}
-		a.Add(page.Path{Rings: [][]page.Point{page.Rect(10, 10, 50, 20)}, Fill: "#c02030", Stroke: "#000000", Width: 0.5})
-		a.Add(page.Path{Rings: [][]page.Point{{{10, 50}, {60, 50}}}, Open: true, Stroke: "#000000", Width: 0.5, Dashed: true})
+		a.Add(
+			page.Path{Rings: [][]page.Point{page.Rect(10, 10, 50, 20)}, Fill: "#c02030", Stroke: "#000000", Width: 0.5})
+		a.Add(
+			page.Path{
+				Rings:  [][]page.Point{{{10, 50}, {60, 50}}},
+				Open:   true,
+				Stroke: "#000000",
+				Width:  0.5,
+				Dashed: true,
+			},
+		)
 		b.Write(page.Text{At: page.Point{20, 20}, Size: 4, Text: "Grün 7", Anchor: "middle", Bold: true})
 		return []*page.Page{a, b}
 	}

@@ -40,7 +40,11 @@ func TestDraw(t *testing.T) {
 		for x := 160; x < 400; x++ {
 			if img.RGBAAt(x, y).R < 200 {
 				ink++
-				assert.True(t, float64(x) >= box[0]*10-2 && float64(x) <= box[2]*10+2 && float64(y) >= box[1]*10-2 && float64(y) <= box[3]*10+2)
+				assert.True(
+					t,
+					float64(x) >= box[0]*10-2 && float64(x) <= box[2]*10+2 && float64(y) >= box[1]*10-2 &&
+						float64(y) <= box[3]*10+2,
+				)
 			}
 		}
 	}

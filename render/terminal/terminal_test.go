@@ -46,10 +46,21 @@ func TestLines(t *testing.T) {
 func TestShop(t *testing.T) {
 	for _, s := range printed.Styles(t) {
 		plain := terminal.Shop(plan.ShopFacts{TgC: 35, DefaultTgC: 35, TgPlusMinus: 10, TgFrom: plan.FromMoisture,
-			Windows: []plan.ShopWindow{{Form: "rod", ThickMM: 12, LowC: 55, HighC: 70}, {Form: "strip", ThickMM: 5, LowC: 70, HighC: 60}}}, s.T())
+			Windows: []plan.ShopWindow{
+				{Form: "rod", ThickMM: 12, LowC: 55, HighC: 70},
+				{Form: "strip", ThickMM: 5, LowC: 70, HighC: 60},
+			}}, s.T())
 		assert.NotRegexp(t, `[{}]|%!`, plain)
-		tested := terminal.Shop(plan.ShopFacts{TgC: 33, DefaultTgC: 35, TgFrom: plan.FromLumpTest, Lump: &plan.LumpTest{HeightMM: 20, DiameterMM: 40, Minutes: 10, AtC: 70, PaS: 1e5},
-			OvalTest: &plan.OvalTest{WidthMM: 160, HeightMM: 140}}, s.T())
+		tested := terminal.Shop(
+			plan.ShopFacts{
+				TgC:        33,
+				DefaultTgC: 35,
+				TgFrom:     plan.FromLumpTest,
+				Lump:       &plan.LumpTest{HeightMM: 20, DiameterMM: 40, Minutes: 10, AtC: 70, PaS: 1e5},
+				OvalTest:   &plan.OvalTest{WidthMM: 160, HeightMM: 140},
+			},
+			s.T(),
+		)
 		assert.NotRegexp(t, `[{}]|%!`, tested)
 		assert.NotEqual(t, plain, tested)
 	}
