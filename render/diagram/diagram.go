@@ -86,15 +86,15 @@ func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (lef
 	pg.Write(scale)
 	d.view = view.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
 	c := d.view.Centre
-	frame := [4]float64{c[0] - w*k/2, c[1] - h*k/2, c[0] + w*k/2, c[1] + h*k/2}
-	room := [4]float64{sheet.Margin, f.Y, pg.W - sheet.Margin, f.Y + h*k + 2*outsideY}
+	frame := page.Box{c[0] - w*k/2, c[1] - h*k/2, c[0] + w*k/2, c[1] + h*k/2}
+	room := page.Box{sheet.Margin, f.Y, pg.W - sheet.Margin, f.Y + h*k + 2*outsideY}
 	for _, e := range elements(d.p) {
 		d.inks.Draw(pg, e.Colour, d.view.Place(d.shape(e)), d.inside(e), 0.5)
 	}
 	for _, e := range d.dashed {
 		pg.Add(page.Path{Rings: d.view.Place(e.True), Stroke: "#000000", Width: 0.25, Dashed: true})
 	}
-	taken := [][4]float64{d.top(frame)}
+	taken := []page.Box{d.top(frame)}
 	var tags []page.Tag
 	for _, e := range label {
 		tags = append(tags, page.Tag{Rings: d.view.Place(d.shape(e)), Text: fmt.Sprint(e.Number)})
@@ -110,7 +110,7 @@ func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (lef
 func (d *drawing) inside(e *plan.Element) page.Point { return d.view.At(e.Label) }
 
 // top marks the top of the log, and returns the box that the mark takes.
-func (d *drawing) top(frame [4]float64) [4]float64 {
+func (d *drawing) top(frame page.Box) page.Box {
 	pg := d.f.Page
 	x, y := (frame[0]+frame[2])/2, frame[1]-0.5
 	word := page.Text{At: page.Point{x + 3.4, y - 1}, Size: sheet.TextSize, Bold: true, Text: d.s.T().Text("sheet.top")}
@@ -120,7 +120,7 @@ func (d *drawing) top(frame [4]float64) [4]float64 {
 	pg.Add(page.Path{Rings: [][]page.Point{{{tip, y}, {tip - 2.6, y - 5}, {tip + 2.6, y - 5}}}, Fill: "#000000"})
 	pg.Write(word)
 	const apart = 7 // so that no number is read with the word
-	return [4]float64{x - width/2 - apart, y - 7, x + width/2 + apart, y}
+	return page.Box{x - width/2 - apart, y - 7, x + width/2 + apart, y}
 }
 
 // otherScale of the stick's other end, where the picture is mirrored, beside the key: 1:10.

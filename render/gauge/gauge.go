@@ -143,7 +143,7 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 				d.fresh()
 			}
 			caption(title + ", " + t.Text("gauge.tile", r+1, c+1) + ". " + t.Text("gauge.register"))
-			window := [4]float64{sheet.Margin, f.Y, sheet.Margin + roomW, f.Y + roomH}
+			window := page.Box{sheet.Margin, f.Y, sheet.Margin + roomW, f.Y + roomH}
 			v := view.View{
 				Scale:  1,
 				Centre: page.Point{window[0] - b[0] - stepW*float64(c), window[1] + b[3] - stepH*float64(r)},
@@ -170,7 +170,7 @@ func (d *drawing) tiles(title string, polys []plan.Polygon) {
 }
 
 // crosses stand in the middle of each overlap, at thirds of its length: at the same place of the sugar on both sheets.
-func (d *drawing) crosses(w [4]float64, left, right, up, down bool) {
+func (d *drawing) crosses(w page.Box, left, right, up, down bool) {
 	cross := func(x, y float64) {
 		d.f.Page.Line(page.Point{x - 3, y}, page.Point{x + 3, y}, 0.25)
 		d.f.Page.Line(page.Point{x, y - 3}, page.Point{x, y + 3}, 0.25)
@@ -193,7 +193,7 @@ func (d *drawing) crosses(w [4]float64, left, right, up, down bool) {
 }
 
 // clipped are the lines of a ring inside a window.
-func clipped(ring []page.Point, w [4]float64) [][]page.Point {
+func clipped(ring []page.Point, w page.Box) [][]page.Point {
 	var out [][]page.Point
 	for i, a := range ring {
 		b := ring[(i+1)%len(ring)]

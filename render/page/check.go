@@ -11,7 +11,7 @@ import (
 func (p *Page) Check() error {
 	type placed struct {
 		t   *Text
-		box [4]float64
+		box Box
 	}
 	var texts []placed
 	var leaders [][2]Point
@@ -44,7 +44,7 @@ func (p *Page) Check() error {
 			return fmt.Errorf("label %q at %.1f, %.1f mm is off its part", t.Text, t.At[0], t.At[1])
 		}
 		for _, o := range texts {
-			if box[0] < o.box[2] && o.box[0] < box[2] && box[1] < o.box[3] && o.box[1] < box[3] {
+			if box.Overlaps(o.box) {
 				return fmt.Errorf("text %q overlaps %q at %.1f, %.1f mm", t.Text, o.t.Text, t.At[0], t.At[1])
 			}
 		}
@@ -72,7 +72,7 @@ func (p *Page) inside(x, y, half float64) bool {
 }
 
 // Holds tells whether a box lies in a region.
-func Holds(rings [][]Point, box [4]float64) bool {
+func Holds(rings [][]Point, box Box) bool {
 	if !Inside(rings, Point{(box[0] + box[2]) / 2, (box[1] + box[3]) / 2}) {
 		return false
 	}
@@ -87,7 +87,7 @@ func Holds(rings [][]Point, box [4]float64) bool {
 }
 
 // Hits tells whether a segment meets a box.
-func Hits(a, b Point, box [4]float64) bool {
+func Hits(a, b Point, box Box) bool {
 	lo, hi := 0.0, 1.0
 	for k := range 2 {
 		d := b[k] - a[k]

@@ -20,7 +20,7 @@ const Clear = 0.5
 // outside it, within the box room. Leaders have the least total length, so no two cross (of two that cross, the sum
 // shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place beside the
 // frame.
-func (p *Page) Labels(tags []Tag, frame, room [4]float64, size float64, taken [][4]float64) (left []int) {
+func (p *Page) Labels(tags []Tag, frame, room Box, size float64, taken []Box) (left []int) {
 	l := labelling{tags: tags}
 	widest := 0.0
 	for i, t := range tags {
@@ -112,7 +112,7 @@ func (l *labelling) keepClear() bool {
 	for _, n := range l.in {
 		var crossing []int
 		for k, s := range l.leaders {
-			if Hits(s[0], s[1], [4]float64{n.at[0] - n.w, n.at[1] - n.h, n.at[0] + n.w, n.at[1] + n.h}) {
+			if Hits(s[0], s[1], Box{n.at[0] - n.w, n.at[1] - n.h, n.at[0] + n.w, n.at[1] + n.h}) {
 				crossing = append(crossing, l.out[k])
 			}
 		}
@@ -159,11 +159,11 @@ type port struct {
 }
 
 // portsRound are the places for labels round a frame, none in what is taken.
-func portsRound(frame, room [4]float64, size, w float64, taken [][4]float64) []port {
+func portsRound(frame, room Box, size, w float64, taken []Box) []port {
 	var out []port
 	const gap = 1.2
 	add := func(p port) {
-		box := [4]float64{p.at[0] - w/2, p.at[1] - size/2, p.at[0] + w/2, p.at[1] + size/2}
+		box := Box{p.at[0] - w/2, p.at[1] - size/2, p.at[0] + w/2, p.at[1] + size/2}
 		switch p.anchor {
 		case "start":
 			box[0], box[2] = p.at[0], p.at[0]+w

@@ -9,6 +9,12 @@ import "math"
 // Point on the sheet, millimetres.
 type Point [2]float64
 
+// Box is a rectangle along the axes: left, top, right, bottom.
+type Box [4]float64
+
+// Overlaps tells whether two boxes have an area in common.
+func (b Box) Overlaps(o Box) bool { return b[0] < o[2] && o[0] < b[2] && b[1] < o[3] && o[1] < b[3] }
+
 // Path is one or more rings, or open lines. Fill and Stroke are "" for none, or #rrggbb; Width is in millimetres.
 type Path struct {
 	Rings  [][]Point

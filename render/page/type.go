@@ -243,14 +243,14 @@ func (t Text) Start() float64 {
 }
 
 // Box is the least box round a text's glyphs: left, top, right, bottom; ok is false when it shows nothing.
-func (t Text) Box() (box [4]float64, ok bool) {
+func (t Text) Box() (box Box, ok bool) {
 	k, x0 := t.Scale(), t.Start()
-	box = [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	box = Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, g := range Set(t).Glyphs {
 		for _, c := range Outline(g.Face, g.ID) {
 			for _, p := range c.P {
 				x, y := x0+k*(g.X+p[0]), t.At[1]-k*(g.Y+p[1])
-				box = [4]float64{math.Min(box[0], x), math.Min(box[1], y), math.Max(box[2], x), math.Max(box[3], y)}
+				box = Box{math.Min(box[0], x), math.Min(box[1], y), math.Max(box[2], x), math.Max(box[3], y)}
 				ok = true
 			}
 		}

@@ -78,7 +78,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			},
 		)
 		drawForm(f.Page, inks, e,
-			[4]float64{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
+			page.Box{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
 		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
 		base := y + 1.25*sheet.TextSize
 		for i, l := range append(head, body...) {
@@ -118,7 +118,7 @@ func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 }
 
 // drawForm draws a part's laid section as large as its box allows, not larger than life.
-func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box [4]float64) {
+func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box page.Box) {
 	poly := Section(e)
 	b := view.Bounds(0, poly)
 	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"sugarwright/planner/plan"
+	"sugarwright/render/page"
 )
 
 // frame is one major step: what lies there in a block, what is added, how.
@@ -113,8 +114,8 @@ func (f *framer) exploded() []shape {
 	const gap = 5
 	log := f.p.Layup[len(f.p.Layup)-1]
 	var out []shape
-	var placed, wraps [][4]float64
-	var all [4]float64
+	var placed, wraps []page.Box
+	var all page.Box
 	for n, x := range log.Parts {
 		parts := f.shapes(x.Part, log.Block)
 		if len(parts) == 0 {
@@ -126,25 +127,25 @@ func (f *framer) exploded() []shape {
 		case n == 0:
 		case x.How == plan.WrapOn:
 			if len(wraps) == 0 {
-				wraps = [][4]float64{{all[0], 0, all[0] - gap, all[1] - gap}}
+				wraps = []page.Box{{all[0], 0, all[0] - gap, all[1] - gap}}
 			}
 			row := wraps[len(wraps)-1]
 			dx, dy = row[2]+gap-box[0], row[3]-box[3]
-			wraps = append(wraps, [4]float64{0, 0, box[2] + dx, row[3]})
+			wraps = append(wraps, page.Box{0, 0, box[2] + dx, row[3]})
 		default:
 			ux, uy := f.away(x, box, all)
 			for t := 0.0; t < 5000; t += 1 {
 				dx, dy = ux*t, uy*t
-				if clear([4]float64{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}, placed, gap) {
+				if clear(page.Box{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}, placed, gap) {
 					break
 				}
 			}
 		}
-		box = [4]float64{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}
+		box = page.Box{box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy}
 		if placed = append(placed, box); n == 0 {
 			all = box
 		}
-		all = [4]float64{
+		all = page.Box{
 			math.Min(all[0], box[0]),
 			math.Min(all[1], box[1]),
 			math.Max(all[2], box[2]),
@@ -158,7 +159,7 @@ func (f *framer) exploded() []shape {
 }
 
 // away is the direction in which a part goes back: against its move, else outwards.
-func (f *framer) away(x plan.Part, box, all [4]float64) (float64, float64) {
+func (f *framer) away(x plan.Part, box, all page.Box) (float64, float64) {
 	dx, dy := (box[0]+box[2]-all[0]-all[2])/2, (box[1]+box[3]-all[1]-all[3])/2
 	if x.Direction != nil {
 		dx, dy = -float64(x.Direction[0]), -float64(x.Direction[1])
@@ -170,7 +171,7 @@ func (f *framer) away(x plan.Part, box, all [4]float64) (float64, float64) {
 	return dx / n, dy / n
 }
 
-func clear(box [4]float64, placed [][4]float64, gap float64) bool {
+func clear(box page.Box, placed []page.Box, gap float64) bool {
 	for _, o := range placed {
 		if box[0] < o[2]+gap && o[0] < box[2]+gap && box[1] < o[3]+gap && o[1] < box[3]+gap {
 			return false
@@ -180,12 +181,12 @@ func clear(box [4]float64, placed [][4]float64, gap float64) bool {
 }
 
 // bounds of shapes: left, low, right, high.
-func bounds(parts []shape) [4]float64 {
-	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+func bounds(parts []shape) page.Box {
+	b := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, s := range parts {
 		for _, r := range s.poly {
 			for _, q := range r {
-				b = [4]float64{
+				b = page.Box{
 					math.Min(b[0], float64(q[0])),
 					math.Min(b[1], float64(q[1])),
 					math.Max(b[2], float64(q[0])),

@@ -62,7 +62,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Room(h)
 		for i, n := range row {
 			x := sheet.Margin + float64(i)*(width+gutter)
-			d.picture(f.Page, n, [4]float64{x, f.Y, x + width, f.Y + arrow + height + below})
+			d.picture(f.Page, n, page.Box{x, f.Y, x + width, f.Y + arrow + height + below})
 			for k, l := range lines[i] {
 				f.Page.Write(
 					page.Text{
@@ -93,7 +93,7 @@ func Frames(p *plan.Plan, s sheet.Style, w, h float64) []Frame {
 	var out []Frame
 	for _, n := range fr.frames() {
 		f := Frame{Page: &page.Page{W: w, H: h, Least: sheet.NumberSize, Title: strings.Join(d.how(n), ", ")}}
-		d.picture(f.Page, n, [4]float64{0.5, 0.5, w - 0.5, h - 0.5})
+		d.picture(f.Page, n, page.Box{0.5, 0.5, w - 0.5, h - 0.5})
 		if n.turn != nil {
 			f.Steps = append(f.Steps, n.turn.Number)
 		}
@@ -192,9 +192,9 @@ func (d *drawing) mirrored(n frame) (m int) {
 }
 
 // picture draws one frame in a cell.
-func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
+func (d *drawing) picture(pg *page.Page, n frame, cell page.Box) {
 	b := d.bounds(n)
-	room := [4]float64{cell[0] + beside, cell[1] + arrow, cell[2] - beside, cell[3] - below}
+	room := page.Box{cell[0] + beside, cell[1] + arrow, cell[2] - beside, cell[3] - below}
 	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
 	centre := page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, (room[1]+room[3])/2 + k*(b[1]+b[3])/2}
 	v := view.View{Centre: centre, Scale: k, Turn: n.turned}
@@ -203,20 +203,20 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 		pg.Add(page.Path{Rings: rings, Fill: there, Stroke: thereBy, Width: 0.18})
 	}
 	var tags []page.Tag
-	box := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	box := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	numbered := map[int]bool{}
 	for _, s := range n.added {
 		rings := v.Place(s.poly)
 		d.inks.Draw(pg, s.e.Colour, rings, page.Pole(rings), 0.7)
 		o := view.Box(rings)
-		box = [4]float64{math.Min(box[0], o[0]), math.Min(box[1], o[1]), math.Max(box[2], o[2]), math.Max(box[3], o[3])}
+		box = page.Box{math.Min(box[0], o[0]), math.Min(box[1], o[1]), math.Max(box[2], o[2]), math.Max(box[3], o[3])}
 		if len(n.added) <= 4 || !numbered[s.e.Number] {
 			tags = append(tags, page.Tag{Rings: rings, Text: fmt.Sprint(s.e.Number)})
 		}
 		numbered[s.e.Number] = true
 	}
-	frame := [4]float64{centre[0] + k*b[0], centre[1] - k*b[3], centre[0] + k*b[2], centre[1] - k*b[1]}
-	var taken [][4]float64
+	frame := page.Box{centre[0] + k*b[0], centre[1] - k*b[3], centre[0] + k*b[2], centre[1] - k*b[1]}
+	var taken []page.Box
 	at := 0
 	for _, x := range n.parts {
 		shapes := d.fr.shapes(x.Part, n.block)
@@ -234,7 +234,7 @@ func (d *drawing) picture(pg *page.Page, n frame, cell [4]float64) {
 		tags = tags[:0]
 	}
 	// Arrows come from above: numbers stand beside and below.
-	pg.Labels(tags, frame, [4]float64{cell[0], frame[1], cell[2], cell[3]}, sheet.NumberSize, taken)
+	pg.Labels(tags, frame, page.Box{cell[0], frame[1], cell[2], cell[3]}, sheet.NumberSize, taken)
 }
 
 // least a picture's drawing is of the complete block's, so that pictures of one block are alike to the eye.
@@ -242,8 +242,8 @@ const least = 0.4
 
 // bounds of what a picture shows, turned as the block lies: what is there and what is added, no less than a share of
 // the complete block.
-func (d *drawing) bounds(n frame) [4]float64 {
-	of := func(lists ...[]shape) [4]float64 {
+func (d *drawing) bounds(n frame) page.Box {
+	of := func(lists ...[]shape) page.Box {
 		var polys []plan.Polygon
 		for _, l := range lists {
 			for _, s := range l {
@@ -267,8 +267,8 @@ func (d *drawing) arrow(
 	x plan.Part,
 	rings [][]page.Point,
 	v view.View,
-	frame, cell [4]float64,
-) [][4]float64 {
+	frame, cell page.Box,
+) []page.Box {
 	const length = 9.0
 	switch {
 	case x.How == plan.First || len(rings) == 0:
@@ -320,7 +320,7 @@ func (d *drawing) arrow(
 }
 
 // headed draws a line with a head at its end, white below so that it shows on anything.
-func headed(pg *page.Page, line []page.Point) [][4]float64 {
+func headed(pg *page.Page, line []page.Point) []page.Box {
 	tip, before := line[len(line)-1], line[len(line)-2]
 	n := math.Hypot(tip[0]-before[0], tip[1]-before[1])
 	if n < 0.05 {
@@ -335,11 +335,11 @@ func headed(pg *page.Page, line []page.Point) [][4]float64 {
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#ffffff", Stroke: "#ffffff", Width: 0.8})
 	pg.Add(page.Path{Rings: [][]page.Point{shaft}, Open: true, Stroke: "#000000", Width: 1})
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#000000"})
-	return [][4]float64{view.Box([][]page.Point{line, head})}
+	return []page.Box{view.Box([][]page.Point{line, head})}
 }
 
 // round draws an arrow on a circle, from one angle to another (degrees, y up).
-func round(pg *page.Page, c page.Point, r, from, to float64) [][4]float64 {
+func round(pg *page.Page, c page.Point, r, from, to float64) []page.Box {
 	var line []page.Point
 	for i := 0; i <= 24; i++ {
 		sin, cos := math.Sincos((from + (to-from)*float64(i)/24) * math.Pi / 180)
@@ -349,13 +349,13 @@ func round(pg *page.Page, c page.Point, r, from, to float64) [][4]float64 {
 }
 
 // turnSign is a round arrow the way a block is turned.
-func turnSign(pg *page.Page, c page.Point, deg float64) [4]float64 {
+func turnSign(pg *page.Page, c page.Point, deg float64) page.Box {
 	if deg > 0 {
 		round(pg, c, 4, -20, 250)
 	} else {
 		round(pg, c, 4, 200, -70)
 	}
-	return [4]float64{c[0] - 5.5, c[1] - 5.5, c[0] + 5.5, c[1] + 5.5}
+	return page.Box{c[0] - 5.5, c[1] - 5.5, c[0] + 5.5, c[1] + 5.5}
 }
 
 // explode draws the log's parts apart; numbers that find no place stand on a further drawing.
@@ -368,7 +368,7 @@ func (d *drawing) explode(f *sheet.Flow) {
 		f.Paragraph(t.Text("pictures.exploded")+". "+t.Text("pictures.exploded_intro"), sheet.TextSize, false)
 		b := bounds(shapes)
 		const sides = 16.0
-		room := [4]float64{sheet.Margin, f.Y, f.Page.W - sheet.Margin, f.Foot}
+		room := page.Box{sheet.Margin, f.Y, f.Page.W - sheet.Margin, f.Foot}
 		k := math.Min((room[2]-room[0]-2*sides)/(b[2]-b[0]), (room[3]-room[1]-2*below)/(b[3]-b[1]))
 		k = math.Min(k, 1)
 		v := view.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + below + k*b[3]}}
@@ -380,7 +380,7 @@ func (d *drawing) explode(f *sheet.Flow) {
 		for _, s := range label {
 			tags = append(tags, page.Tag{Rings: v.Place(s.poly), Text: fmt.Sprint(s.e.Number)})
 		}
-		frame := [4]float64{v.Centre[0] + k*b[0], v.Centre[1] - k*b[3], v.Centre[0] + k*b[2], v.Centre[1] - k*b[1]}
+		frame := page.Box{v.Centre[0] + k*b[0], v.Centre[1] - k*b[3], v.Centre[0] + k*b[2], v.Centre[1] - k*b[1]}
 		var left []shape
 		for _, i := range f.Page.Labels(tags, frame, room, sheet.NumberSize, nil) {
 			left = append(left, label[i])

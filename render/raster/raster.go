@@ -49,7 +49,7 @@ type drawing struct {
 }
 
 // fill rasterises rings given in pixels, over no more of the picture than they need.
-func (d drawing) fill(hex string, box [4]float64, draw func(z *vector.Rasterizer, x, y float32)) {
+func (d drawing) fill(hex string, box page.Box, draw func(z *vector.Rasterizer, x, y float32)) {
 	x0, y0 := int(math.Floor(box[0]))-1, int(math.Floor(box[1]))-1
 	x1, y1 := int(math.Ceil(box[2]))+1, int(math.Ceil(box[3]))+1
 	r := image.Rect(x0, y0, x1, y1)
@@ -65,11 +65,11 @@ func (d drawing) fill(hex string, box [4]float64, draw func(z *vector.Rasterizer
 	z.Draw(d.img, r, image.NewUniform(color.RGBA{uint8(c[0]), uint8(c[1]), uint8(c[2]), 255}), image.Point{})
 }
 
-func bounds(box *[4]float64, x, y float64) {
-	*box = [4]float64{math.Min(box[0], x), math.Min(box[1], y), math.Max(box[2], x), math.Max(box[3], y)}
+func bounds(box *page.Box, x, y float64) {
+	*box = page.Box{math.Min(box[0], x), math.Min(box[1], y), math.Max(box[2], x), math.Max(box[3], y)}
 }
 
-var nothing = [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+var nothing = page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 
 func (d drawing) path(p *page.Path) {
 	if p.Fill != "" {
@@ -201,7 +201,7 @@ func (d drawing) text(t *page.Text) {
 	k, x0 := t.Scale()*d.k, t.Start()*d.k
 	d.fill(
 		t.Fill,
-		[4]float64{b[0] * d.k, b[1] * d.k, b[2] * d.k, b[3] * d.k},
+		page.Box{b[0] * d.k, b[1] * d.k, b[2] * d.k, b[3] * d.k},
 		func(z *vector.Rasterizer, x, y float32) {
 			for _, g := range page.Set(*t).Glyphs {
 				px := func(p page.Point) float32 { return float32(x0+k*(g.X+p[0])) - x }

@@ -74,7 +74,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		height, width = h, h*aspect
 	}
 	f.Room(height + 14)
-	frame := [4]float64{sheet.Margin, f.Y + 2, sheet.Margin + width, f.Y + 2 + height}
+	frame := page.Box{sheet.Margin, f.Y + 2, sheet.Margin + width, f.Y + 2 + height}
 	tags := make([]page.Tag, len(lumps))
 	for i, l := range lumps {
 		rings := [][]page.Point{page.Rect(frame[0]+l.X*width, frame[1]+l.Y*height, l.W*width, l.H*height)}
@@ -82,7 +82,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			0.7)
 		tags[i] = page.Tag{Rings: rings, Text: fmt.Sprintf("%d %s", i+1, l.Colour.Letter)}
 	}
-	f.Page.Labels(tags, frame, [4]float64{frame[0], frame[1], frame[2] + room, frame[3] + 12}, sheet.NumberSize, nil)
+	f.Page.Labels(tags, frame, page.Box{frame[0], frame[1], frame[2] + room, frame[3] + 12}, sheet.NumberSize, nil)
 	f.Y = frame[3] + 12
 	f.Heading(t.Text("slab.order"))
 	for i, l := range lumps {

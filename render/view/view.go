@@ -84,14 +84,14 @@ func (v View) Place(poly plan.Polygon) [][]page.Point {
 }
 
 // Bounds of polygons, in their own frame: left, low, right, high; turned by so many degrees.
-func Bounds(turn float64, polys ...plan.Polygon) [4]float64 {
+func Bounds(turn float64, polys ...plan.Polygon) page.Box {
 	v := View{Scale: 1, Turn: turn}
-	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	b := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, poly := range polys {
 		for _, r := range poly {
 			for _, q := range r {
 				p := v.At(q)
-				b = [4]float64{math.Min(b[0], p[0]), math.Min(b[1], -p[1]), math.Max(b[2], p[0]), math.Max(b[3], -p[1])}
+				b = page.Box{math.Min(b[0], p[0]), math.Min(b[1], -p[1]), math.Max(b[2], p[0]), math.Max(b[3], -p[1])}
 			}
 		}
 	}
@@ -99,11 +99,11 @@ func Bounds(turn float64, polys ...plan.Polygon) [4]float64 {
 }
 
 // Box of rings on a page.
-func Box(rings [][]page.Point) [4]float64 {
-	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+func Box(rings [][]page.Point) page.Box {
+	b := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, r := range rings {
 		for _, q := range r {
-			b = [4]float64{math.Min(b[0], q[0]), math.Min(b[1], q[1]), math.Max(b[2], q[0]), math.Max(b[3], q[1])}
+			b = page.Box{math.Min(b[0], q[0]), math.Min(b[1], q[1]), math.Max(b[2], q[0]), math.Max(b[3], q[1])}
 		}
 	}
 	return b
