@@ -66,7 +66,7 @@ func TestBest(t *testing.T) {
 	}
 	for i := range 61 {
 		v := geom.Polar(math.Pi*5/3 - float64(i)*math.Pi*4/3/60)
-		moon[0] = append(moon[0], geom.TruePoint{30 - 30 + 26*v[0]*0.55 + 6, 26 * v[1]})
+		moon[0] = append(moon[0], geom.TruePoint{26*v[0]*0.55 + 6, 26 * v[1]})
 	}
 	assert.NotEmpty(t, form.FitAll(moon))
 }

@@ -25,7 +25,7 @@ func TestFollow(t *testing.T) {
 	assert.InDelta(t, 1, c.EtaRel[2], 1e-3, "the wrap is all of the ground inside the jacket")
 
 	l.Shop.LampC, l.Shop.TableC, l.Shop.AirC = 20, 20, 20
-	cold, found := pile.Follow(l.Kitchen(t))
+	cold, _ := pile.Follow(l.Kitchen(t))
 	for i := range c.RollC {
 		assert.LessOrEqual(t, cold.RollC[i], c.RollC[i])
 	}
