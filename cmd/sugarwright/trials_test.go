@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
 )
 
@@ -17,4 +18,9 @@ func TestExamples(t *testing.T) {
 	for _, name := range names {
 		checkExample(t, filepath.Base(filepath.Dir(name)))
 	}
+}
+
+// Scripts that take long: the search for what is simpler.
+func TestLongScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{Dir: "../../testdata/script/long"})
 }
