@@ -34,7 +34,7 @@ func (s *Stages) label(p *plan.Plan) *plan.Label {
 	logs := plan.Num(s.Log.Wanted.Logs)
 	add := func(key, name string, grams plan.Num, allergen bool) {
 		out.Ingredients = append(out.Ingredients,
-			plan.Ingredient{Key: key, Name: name, Grams: logs * grams, Allergen: allergen})
+			plan.Ingredient{Key: plan.IngredientKey(key), Name: name, Grams: logs * grams, Allergen: allergen})
 	}
 	add("sugar", "", b.SugarG, false)
 	// Wheat must be stressed in the United States (21 U.S.C. 343(w)); glucose syrup of wheat is exempt in the European

@@ -36,7 +36,7 @@ func (s *Stages) order(p *plan.Plan) {
 	o.Spare = made - packed
 	o.Left = append(o.Left, s.leftovers(p)...)
 	for _, l := range order.WholeGrams(s.chain(p, packed).Ledger()) {
-		o.Ledger = append(o.Ledger, plan.Balance{Key: l.Key, Off: plan.Num(l.OffG), Left: plan.Num(l.LeftG)})
+		o.Ledger = append(o.Ledger, plan.Balance{Key: plan.BalanceKey(l.Key), Off: plan.Num(l.OffG), Left: plan.Num(l.LeftG)})
 	}
 	packs := 0
 	for _, x := range want.Packs {
@@ -156,7 +156,7 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 	price := work.Of(s.Shop.Price)
 	costs := func(in []order.Cost) (out []plan.Cost) {
 		for _, c := range in {
-			out = append(out, plan.Cost{Key: c.Key, Amount: plan.Num(c.Amount)})
+			out = append(out, plan.Cost{Key: plan.CostKey(c.Key), Amount: plan.Num(c.Amount)})
 		}
 		return out
 	}

@@ -75,7 +75,7 @@ type holder struct {
 // hold one additive: in a colour's own sugar, and in the sweet.
 func (h *holder) hold(x plan.Dose, own, in inSweet, l law.Limit, line int) {
 	x.MgPerKg, x.PieceMg, x.Limit = plan.Num(own.mg), plan.Num(in.mg), shop.Blank
-	x.Rule, x.Source, x.Date = string(l.Rule), l.Source, l.Seen
+	x.Rule, x.Source, x.Date = plan.DoseRule(l.Rule), l.Source, l.Seen
 	switch l.Rule {
 	case law.Most:
 		x.Limit = plan.Num(l.MgPerKg)

@@ -142,6 +142,21 @@ const (
 	UseCover  LeftUse = "cover"
 )
 
+// BalanceKey names a line of the ledger; what is folded in has a negative Off.
+type BalanceKey string
+
+// DoseRule is how the law limits an additive, as package law has it.
+type DoseRule string
+
+// CostKey names a line of the price, or what makes it grow.
+type CostKey string
+
+// WarningKey names a warning of the label.
+type WarningKey string
+
+// IngredientKey names a kind of ingredient.
+type IngredientKey string
+
 // enums lists the words of each type, for the schema.
 var enums = map[reflect.Type][]string{
 	reflect.TypeFor[Verdict](): {"as-drawn", "simplify", "not-buildable", "shop-limit", "our-limit"},
@@ -166,10 +181,15 @@ var enums = map[reflect.Type][]string{
 		"cut",
 		"pack",
 	},
-	reflect.TypeFor[Finish]():     {"clear", "pulled"},
-	reflect.TypeFor[ShadeFrom]():  {"rule", "mapped", "wanted", "nearest", "mixed"},
-	reflect.TypeFor[TgFrom]():     {"lump test", "setting", "moisture", "default"},
-	reflect.TypeFor[ShortcutDo](): {"merge", "leave-out"},
-	reflect.TypeFor[ChangeKind](): {"bolder", "left-out", "larger", "merged", "plainer", "symmetric"},
-	reflect.TypeFor[LeftUse]():    {"sweets", "stripe", "jacket", "cover"},
+	reflect.TypeFor[Finish]():        {"clear", "pulled"},
+	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
+	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},
+	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
+	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric"},
+	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},
+	reflect.TypeFor[BalanceKey]():    {"pan", "steam", "folded", "sticks", "spare", "trim", "ends", "bits", "extra"},
+	reflect.TypeFor[DoseRule]():      {"most", "group", "as-needed", "forbidden", "unlisted", "no-market"},
+	reflect.TypeFor[CostKey]():       {"work", "materials", "packs", "order", "log", "colour", "part"},
+	reflect.TypeFor[WarningKey]():    {"choking", "children"},
+	reflect.TypeFor[IngredientKey](): {"sugar", "syrup", "acid", "flavour", "colour", "dusting"},
 }

@@ -31,9 +31,9 @@ type Order struct {
 
 // Balance is one line of the ledger: what goes off, and what is left.
 type Balance struct {
-	Key  string `json:"key"` // pan, steam, folded (off is negative), sticks, spare, trim, ends, bits, extra
-	Off  Num    `json:"off_g"`
-	Left Num    `json:"left_g"`
+	Key  BalanceKey `json:"key"`
+	Off  Num        `json:"off_g"`
+	Left Num        `json:"left_g"`
 }
 
 // Pack is a number of equal packs.
@@ -72,14 +72,14 @@ type Left struct {
 // Dose is an additive as the shop dosed it, per colour's sugar and per piece, beside the published limit. Limit is -1
 // where none is published or the market is unknown; Rule says how it limits then.
 type Dose struct {
-	Colour   string `json:"colour"`          // "" for what is in all of the sugar
-	Additive string `json:"additive"`        // "" where the shop has not named it
-	MgPerKg  Num    `json:"mg_per_kg"`       // of this colour's sugar; -1 where the shop has entered no dose
-	PieceMg  Num    `json:"piece_mg_per_kg"` // of the piece: of all colours that hold it
-	Limit    Num    `json:"limit_mg_per_kg"`
-	Rule     string `json:"rule"` // key of the words for it
-	Source   string `json:"source"`
-	Date     string `json:"date"`
+	Colour   string   `json:"colour"`          // "" for what is in all of the sugar
+	Additive string   `json:"additive"`        // "" where the shop has not named it
+	MgPerKg  Num      `json:"mg_per_kg"`       // of this colour's sugar; -1 where the shop has entered no dose
+	PieceMg  Num      `json:"piece_mg_per_kg"` // of the piece: of all colours that hold it
+	Limit    Num      `json:"limit_mg_per_kg"`
+	Rule     DoseRule `json:"rule"`
+	Source   string   `json:"source"`
+	Date     string   `json:"date"`
 }
 
 // Price by the shop's own figures.
@@ -95,8 +95,8 @@ type Price struct {
 
 // Cost is a line of the price; -1 where the shop has not entered all that it takes.
 type Cost struct {
-	Key    string `json:"key"`
-	Amount Num    `json:"amount"`
+	Key    CostKey `json:"key"`
+	Amount Num     `json:"amount"`
 }
 
 // Label is what follows from the recipe; local law decides what stands on the pack.
@@ -108,16 +108,16 @@ type Label struct {
 	BestBefore  int          `json:"best_before_months"`
 }
 
-// Warning that is due on the label: the key of its words, and the additives that it is due for.
+// Warning that is due on the label, and the additives that it is due for.
 type Warning struct {
-	Key string   `json:"key"`
-	Of  []string `json:"of"`
+	Key WarningKey `json:"key"`
+	Of  []string   `json:"of"`
 }
 
 // Ingredient of the recipe; Grams is 0 where the shop has not entered how much.
 type Ingredient struct {
-	Key      string `json:"key"` // sugar, syrup, acid, flavour, colour, dusting
-	Name     string `json:"name"`
-	Grams    Num    `json:"grams"`
-	Allergen bool   `json:"allergen"`
+	Key      IngredientKey `json:"key"`
+	Name     string        `json:"name"`
+	Grams    Num           `json:"grams"`
+	Allergen bool          `json:"allergen"`
 }

@@ -1,12 +1,17 @@
 package forecast_test
 
 import (
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"sugarwright/internal/golden"
 	"sugarwright/internal/printed"
+	"sugarwright/planner/plan"
 	"sugarwright/render/forecast"
+	"sugarwright/render/words"
 )
 
 // A plan with faces has its sheet, which can be read; one without has none.
@@ -21,4 +26,22 @@ func TestPages(t *testing.T) {
 			assert.NotEmpty(t, forecast.Drawn(p), name)
 		}
 	}
+}
+
+// Parts that are lost on some face are named by their numbers, copies once.
+func TestSummary(t *testing.T) {
+	p := golden.Plan(t, "harbour-flag")
+	s := printed.Styles(t)[0]
+	if p.Forecast == nil {
+		p.Forecast = &plan.Forecast{}
+	}
+	p.Forecast.FinestMM, p.Forecast.Lost = 5, []string{p.Elements[0].ID, p.Elements[0].ID, p.Elements[1].ID}
+	text := strings.Join(forecast.Summary(p, s), "\n")
+	assert.Contains(t, text,
+		s.T().Text("part.several", words.All{strconv.Itoa(p.Elements[0].Number), strconv.Itoa(p.Elements[1].Number)}))
+	p.Forecast.Lost = p.Forecast.Lost[:1]
+	text = strings.Join(forecast.Summary(p, s), "\n")
+	assert.Contains(t, text, s.T().Text("part.one", words.All{strconv.Itoa(p.Elements[0].Number)}))
+	p.Forecast.FinestMM = 0
+	assert.Contains(t, forecast.Summary(p, s), s.T().Text("forecast.none"))
 }

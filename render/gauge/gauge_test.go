@@ -2,10 +2,12 @@ package gauge_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"sugarwright/internal/golden"
 	"sugarwright/internal/printed"
 	"sugarwright/planner/plan"
 	"sugarwright/render/gauge"
@@ -28,4 +30,35 @@ func TestPages(t *testing.T) {
 			assert.Positive(t, bars, "%s page %d", name, i+1)
 		}
 	})
+}
+
+// A log larger than the paper is tiled; sheets that meet have the same crosses, two to each common edge, and the whole
+// outline is on them: its length in all tiles is no less than its own.
+func TestTiles(t *testing.T) {
+	p := golden.Plan(t, "orchard-apple")
+	for i := range p.Elements {
+		for _, ring := range p.Elements[i].Laid {
+			for k := range ring {
+				ring[k] = plan.Point{2.5 * ring[k][0], 2.5 * ring[k][1]}
+			}
+		}
+	}
+	for _, s := range printed.Styles(t) {
+		pages := gauge.Pages(p, s)
+		tiles, crosses := 0, 0
+		for k, pg := range pages {
+			assert.NoError(t, pg.Check(), "page %d", k+1)
+			if !strings.Contains(printed.Text(pages[k:k+1]), s.T().Text("gauge.register")[:12]) {
+				continue
+			}
+			tiles++
+			for _, it := range pg.Items {
+				if it.Path != nil && it.Path.Open && len(it.Path.Rings[0]) == 2 && it.Path.Width == 0.25 {
+					crosses++
+				}
+			}
+		}
+		assert.GreaterOrEqual(t, tiles, 4)
+		assert.GreaterOrEqual(t, crosses, 2*2*4)
+	}
 }

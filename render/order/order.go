@@ -58,7 +58,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 				off = "+" + t.Number(-v, digits)
 			}
 		}
-		f.Row(t.Text("ledger."+b.Key), sheet.TextSize, false, 36, off, s.Whole(float64(b.Left)))
+		f.Row(t.Text("ledger."+string(b.Key)), sheet.TextSize, false, 36, off, s.Whole(float64(b.Left)))
 	}
 	f.Y += 1
 	say("order.reserve", words.Number{Value: 100 * float64(p.Shop.Reserve)},
@@ -98,7 +98,7 @@ func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 		f.Paragraph(t.Text("price.share"), sheet.TextSize, false)
 	}
 	for _, l := range p.Lines {
-		f.Row(t.Text("price."+l.Key), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
+		f.Row(t.Text("price."+string(l.Key)), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
 	}
 	percent := func(v plan.Num) any {
 		if v < 0 {
@@ -111,6 +111,6 @@ func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 	f.Y += 1
 	f.Paragraph(t.Text("price.more"), sheet.TextSize, false)
 	for _, l := range p.More {
-		f.Row(t.Text("more."+l.Key), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
+		f.Row(t.Text("more."+string(l.Key)), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
 	}
 }

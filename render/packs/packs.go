@@ -102,7 +102,7 @@ func label(f *sheet.Flow, p *plan.Plan) {
 		f.Paragraph(t.Text("label.may_contain", strings.Join(l.MayContain, ", ")), sheet.TextSize, false)
 	}
 	for _, w := range l.Warnings {
-		f.Paragraph(t.Text("warning."+w.Key, strings.Join(w.Of, ", ")), sheet.TextSize, true)
+		f.Paragraph(t.Text("warning."+string(w.Key), strings.Join(w.Of, ", ")), sheet.TextSize, true)
 	}
 	for _, x := range p.Order.Packs {
 		net := x.AskedG
@@ -133,9 +133,9 @@ func ingredients(f *sheet.Flow, l *plan.Label) {
 		case x.Key == "syrup" && x.Name != "" && x.Name != "other":
 			text = t.Text("ingredient.syrup_of", words.P("source."+x.Name))
 		case x.Key == "syrup" || x.Name == "":
-			text = t.Text("ingredient." + x.Key + "_plain")
+			text = t.Text("ingredient." + string(x.Key) + "_plain")
 		default:
-			text = t.Text("ingredient."+x.Key, x.Name)
+			text = t.Text("ingredient."+string(x.Key), x.Name)
 		}
 		if x.Allergen {
 			text = strings.ToUpper(text)
@@ -169,7 +169,7 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 		t.Text("dose.limit"))
 	for _, d := range p.Order.Doses {
 		c := names[d.Colour]
-		limit := t.Text("rule." + d.Rule + "_short")
+		limit := t.Text("rule." + string(d.Rule) + "_short")
 		if d.Limit >= 0 {
 			limit = s.T().Number(float64(d.Limit), 0)
 		}
@@ -186,7 +186,7 @@ func doses(f *sheet.Flow, p *plan.Plan) {
 			}
 		}
 		f.Row(name, sheet.TextSize, false, 34, mg(s, d.MgPerKg), mg(s, d.PieceMg), limit)
-		rule := t.Text("rule." + d.Rule)
+		rule := t.Text("rule." + string(d.Rule))
 		if d.Source != "" {
 			rule += "; " + t.Text("dose.source", d.Source, d.Date)
 		}

@@ -2,6 +2,10 @@ package pdf_test
 
 import (
 	"bytes"
+	"compress/zlib"
+	"io"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -39,4 +43,24 @@ func TestWrite(t *testing.T) {
 	again, err := pdf.Write(pages(), "A title")
 	require.NoError(t, err)
 	assert.Equal(t, data, again)
+}
+
+// What joins or runs leftward cannot be set as text: it is drawn, and the file has curves where it has no letters.
+func TestShaped(t *testing.T) {
+	file := func(text string) string {
+		pg := &page.Page{W: 100, H: 50}
+		pg.Write(page.Text{At: page.Point{20, 20}, Size: 4, Text: text})
+		data, err := pdf.Write([]*page.Page{pg}, "x")
+		require.NoError(t, err)
+		var out strings.Builder
+		for _, m := range regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`).FindAllSubmatch(data, -1) {
+			if z, err := zlib.NewReader(bytes.NewReader(m[1])); err == nil {
+				_, _ = io.Copy(&out, z)
+			}
+		}
+		return out.String()
+	}
+	arabic := file("\u0633\u0643\u0631")
+	assert.Greater(t, len(regexp.MustCompile(`[0-9.]+ [0-9.]+ c `).FindAllString(arabic, -1)), 10)
+	assert.Empty(t, regexp.MustCompile(`[0-9.]+ [0-9.]+ c `).FindAllString(file("sugar"), -1))
 }

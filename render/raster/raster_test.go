@@ -60,3 +60,24 @@ func TestPNG(t *testing.T) {
 	assert.Equal(t, 100, img.Bounds().Dx())
 	assert.Equal(t, 200, img.Bounds().Dy())
 }
+
+// A dashed line has gaps, about as much of it as paint; a hatch is cut at its area.
+func TestDashes(t *testing.T) {
+	pg := &page.Page{W: 60, H: 20}
+	pg.Add(page.Path{Rings: [][]page.Point{{{5, 10}, {55, 10}}}, Open: true, Stroke: "#000000", Width: 1, Dashed: true})
+	img := raster.Draw(pg, 10)
+	dark, runs, was := 0, 0, false
+	for x := 50; x < 550; x++ {
+		is := img.RGBAAt(x, 100).R < 128
+		if is {
+			dark++
+		}
+		if is && !was {
+			runs++
+		}
+		was = is
+	}
+	assert.Greater(t, runs, 5)
+	assert.Greater(t, dark, 100)
+	assert.Less(t, dark, 450)
+}

@@ -9,6 +9,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sugarwright/geom/finding"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/words"
@@ -247,18 +248,38 @@ func Finding(t *words.Table, p *plan.Plan, f plan.Finding) (message, advice word
 		key += "_" + f.Case
 	}
 	args := f.Values
+	if !fits(t, key, f) { // of a newer program: its own sentences, as the file has them
+		return words.P("part.plain", f.Message), words.P("part.plain", f.Suggestion), f.Suggestion != ""
+	}
 	switch f.Code {
-	case "no-schedule":
+	case string(finding.NoSchedule):
 		args = []any{f.Values[0], labels(f.Values[1]), frees(f.Values[2])}
-	case "nothing-passes":
+	case string(finding.NothingPasses):
 		if len(f.Values) > 0 {
 			args = []any{words.Phrase{Key: "finding." + text(f.Values[0]), Args: f.Values[1:]}}
 		}
-	case "simplified":
+	case string(finding.Simplified):
 		args = []any{f.Values[0], change(p, f.Values[0])}
 	}
 	advice = words.Phrase{Key: "advice." + key, Args: args}
 	return words.Phrase{Key: "finding." + key, Args: args}, advice, t.Has(advice.Key)
+}
+
+// fits tells whether a table has a finding's words, and the finding all that they name.
+func fits(t *words.Table, key string, f plan.Finding) bool {
+	n := len(f.Values)
+	switch {
+	case f.Code == string(finding.NoSchedule) && n < 3:
+		return false
+	case f.Code == string(finding.NothingPasses) && n > 0:
+		n = 1 // the rest is what the one that stands in the way names
+		if !t.Fits("finding."+text(f.Values[0]), len(f.Values)-1) {
+			return false
+		}
+	case f.Code == string(finding.Simplified) && n > 0:
+		n = 2
+	}
+	return t.Fits("finding."+key, n) && (!t.Has("advice."+key) || t.Fits("advice."+key, n))
 }
 
 // change of a number; the number itself where the plan does not list it.

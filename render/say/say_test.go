@@ -64,3 +64,72 @@ func TestTurned(t *testing.T) {
 	assert.Equal(t, "part 3", en.Say(say.Parts([]string{"p3"})))
 	assert.Equal(t, "parts 3, 5 and 6", en.Say(say.Parts([]string{"p3", "p5", "p6"})))
 }
+
+// A finding that this program has no words for is said in the file's own sentence; so is one that does not name all that
+// its words need.
+func TestFindingOfAnother(t *testing.T) {
+	p := golden.Plan(t, "orchard-apple")
+	for _, code := range words.Codes() {
+		table, _ := words.In(code)
+		for _, f := range []plan.Finding{
+			{Code: "from-later", Message: "a sentence"},
+			{Code: "no-schedule", Message: "a sentence"},
+			{Code: "nothing-passes", Values: []any{"from-later", 1.0}, Message: "a sentence"},
+			{Code: "too-thin", Message: "a sentence"},
+		} {
+			message, advice, advises := say.Finding(table, p, f)
+			assert.Equal(t, "a sentence", table.Say(message), f.Code)
+			assert.False(t, advises, advice)
+		}
+	}
+}
+
+// Steps that cannot follow each other, and what would free them, are said from their labels.
+func TestNoSchedule(t *testing.T) {
+	p := golden.Plan(t, "orchard-apple")
+	f := plan.Finding{
+		Code:   "no-schedule",
+		Values: []any{2.5, []any{"make 3", "lay block1", "pour", "lay log"}, []any{"hands 3", "warm", "without 5"}},
+	}
+	for _, code := range words.Codes() {
+		table, _ := words.In(code)
+		message, advice, advises := say.Finding(table, p, f)
+		assert.True(t, advises)
+		said := table.Say(message) + table.Say(advice)
+		assert.NotRegexp(t, `[{}]`, said)
+		for _, want := range []string{"3", "1", "5"} {
+			assert.Contains(t, said, want)
+		}
+	}
+}
+
+// Every kind of change has its words, in every language.
+func TestChanges(t *testing.T) {
+	kinds := []plan.ChangeKind{plan.Bolder, plan.LeftOut, plan.Larger, plan.Merged, plan.Plainer, plan.Even}
+	for _, code := range words.Codes() {
+		table, _ := words.In(code)
+		said := map[string]bool{}
+		for _, k := range kinds {
+			for _, gap := range []bool{false, true} {
+				for _, to := range []string{"", "blue"} {
+					text := table.Say(
+						say.Change(
+							plan.Change{
+								Kind:     k,
+								Gap:      gap,
+								Colour:   "red",
+								To:       to,
+								BeforeMM: 2,
+								AfterMM:  4,
+								Places:   []plan.Point{{1, 2}},
+							},
+						),
+					)
+					assert.NotRegexp(t, `[{}]`, text)
+					said[text] = true
+				}
+			}
+		}
+		assert.GreaterOrEqual(t, len(said), len(kinds), code)
+	}
+}

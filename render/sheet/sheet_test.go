@@ -86,3 +86,62 @@ func TestFlow(t *testing.T) {
 	assert.NotEqual(t, page.Point{50, 50}, at)
 	assert.True(t, sheet.Guessed(&plan.Plan{}))
 }
+
+// Heat is a band of 5 degrees with a mark while it is a guess, two degrees either way once it was measured; masses that
+// add up are whole; doses are weighed finer; a price that is not known is a blank.
+func TestMoreUnits(t *testing.T) {
+	styles := printed.Styles(t)
+	mm, us, de := styles[0], styles[1], styles[2]
+	assert.Equal(t, "60-65 C?", plain(mm.Heat(62, true)))
+	assert.Equal(t, "60-64 C", plain(mm.Heat(62, false)))
+	assert.Equal(t, "140-149 F?", plain(us.Heat(62, true)))
+	assert.Equal(t, "65 C?", plain(mm.Limit(61, 62, true)), "not below the band of the heat itself")
+	assert.Equal(t, "70 C", plain(mm.Limit(70, 62, false)))
+	assert.Equal(t, "0.25 g", plain(mm.Exact(0.25)))
+	assert.Equal(t, "12,3 g", plain(de.Exact(12.34)))
+	assert.Equal(t, "0.44 oz", plain(us.Exact(12.34)))
+	assert.Equal(t, "2.0 g", plain(us.Exact(2)))
+	assert.Equal(t, "454 g", plain(mm.Whole(453.6)))
+	assert.Equal(t, "16.0 oz", plain(us.Whole(453.6)))
+	assert.Equal(t, 16.0, us.Rounded(453.6))
+	assert.Equal(t, "........", mm.Money(-1, "EUR"))
+	assert.Equal(t, "4.50 EUR", plain(mm.Money(4.5, "EUR")))
+	assert.Equal(t, "1.5 mm", plain(mm.Fine(1.5)))
+	assert.Equal(t, "0.059 in", plain(us.Fine(1.5)))
+	assert.Equal(t, "37 mm", plain(mm.Section(37.2)))
+	assert.NotEqual(t, mm.Who(plan.Step{Hands: 1, Pairs: []int{1}}, 2), mm.Who(plan.Step{Hands: 2}, 2))
+	assert.Contains(t, mm.Who(plan.Step{Hands: 1, Pairs: []int{2}}, 3), "B")
+	assert.Equal(t, mm.T().Text("who.alone"), mm.Who(plan.Step{Hands: 1}, 1))
+}
+
+// Each form has its size in kitchen words, with the figures that hands need.
+func TestSizes(t *testing.T) {
+	s := printed.Styles(t)[0]
+	sizes := map[string]plan.Num{
+		"diameter_mm":  31,
+		"width_mm":     32,
+		"height_mm":    33,
+		"thickness_mm": 5,
+		"base_mm":      35,
+		"top_mm":       0,
+		"chord_mm":     36,
+		"length_mm":    37,
+	}
+	for form, want := range map[plan.Form][]string{plan.Rod: {"31"}, plan.Strip: {"5", "32"}, plan.Wrap: {"5", "32"}, plan.Brick: {"32", "33"},
+		plan.Wedge: {"35", "33"}, plan.Segment: {"36", "33"}, plan.Teardrop: {"31", "37"}} {
+		text := s.Size(plan.Element{Form: form, Size: sizes})
+		for _, w := range want {
+			assert.Contains(t, text, w, form)
+		}
+		assert.NotEmpty(t, s.Form(plan.Element{Form: form}))
+	}
+	e := plan.Element{MassG: 100, Size: map[string]plan.Num{"part_length_mm": 420, "made_length_mm": 840}}
+	assert.InDelta(t, 105, sheet.Made(&plan.Plan{Log: plan.Log{LengthMM: 400}}, e), 1e-9)
+	assert.Equal(t, "840 mm", plain(s.Long(e)))
+	f := s.StartClient(printed.Plans(t)["orchard-apple"], "For you")
+	f.Heading("A head")
+	f.Rule(0.3)
+	for _, pg := range f.Done() {
+		assert.NoError(t, pg.Check())
+	}
+}

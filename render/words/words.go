@@ -118,6 +118,16 @@ func (t *Table) Keys() []string {
 // Has tells whether the table has words for a key.
 func (t *Table) Has(key string) bool { return t.say[key] != "" }
 
+// Fits tells whether the table has words for a key, and as many things are named as they have places for.
+func (t *Table) Fits(key string, named int) bool {
+	for _, m := range place.FindAllStringSubmatch(t.say[key], -1) {
+		if int(m[1][0]-'0') > named {
+			return false
+		}
+	}
+	return t.Has(key)
+}
+
 // Raw is what a key stands for, its places not filled.
 func (t *Table) Raw(key string) string { return t.say[key] }
 
