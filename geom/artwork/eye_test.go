@@ -113,10 +113,10 @@ func TestStrokes(t *testing.T) {
 			&left,
 		)
 		require.NoError(t, err)
-		const step = 0.4
+		const step = 0.25
 		n := 0
-		for x := step / 2; x < 100; x += step {
-			for y := step / 2; y < 100; y += step {
+		for x := 10 + step/2; x < 90; x += step {
+			for y := 10 + step/2; y < 90; y += step {
 				w := 0
 				for _, r := range rings {
 					if r.Contains(geom.TruePoint{x, y}) {
