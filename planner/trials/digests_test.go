@@ -17,7 +17,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"sugarwright/planner"
 	"sugarwright/planner/plan"
 )
 
@@ -151,16 +150,7 @@ func TestDigests(t *testing.T) {
 		gate <- true
 		go func() {
 			defer func() { <-gate; wg.Done() }()
-			data, err := os.ReadFile(name)
-			if !assert.NoError(t, err) {
-				return
-			}
-			o := options()
-			o.Faces = 12
-			r, err := planner.Compile(filepath.Base(name), data, o)
-			if !assert.NoError(t, err, name) {
-				return
-			}
+			r := once(t, name)
 			js := fileOf(t, r.Plan)
 			rows[i] = strings.TrimSuffix(filepath.Base(name), ".svg") + "\t" + string(before(r.Plan.Verdict))
 			for _, c := range digestColumns {

@@ -58,12 +58,14 @@ func fileOf(t testing.TB, p *plan.Plan) []byte {
 func compile(t testing.TB, name string) *planner.Result {
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	r, err := planner.Compile(filepath.Base(name), data, options())
+	o := options()
+	o.Faces = 12
+	r, err := planner.Compile(filepath.Base(name), data, o)
 	require.NoError(t, err, name)
 	return r
 }
 
-// known are compiled drawings that several tests look at and none changes: TestDrawings compiles them all.
+// known are compiled drawings, with a forecast, that several tests look at and none changes.
 var known sync.Map
 
 func once(t testing.TB, name string) *planner.Result {

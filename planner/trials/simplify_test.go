@@ -24,6 +24,21 @@ import (
 	"sugarwright/planner/plan"
 )
 
+// simplified are drawings that the simplifier has been through, for tests that look and change nothing.
+var simplified sync.Map
+
+// simplifiedOnce is a drawing simplified, with nothing refused.
+func simplifiedOnce(t testing.TB, name string) (*planner.Simplified, error) {
+	if s, ok := simplified.Load(name); ok {
+		return s.(*planner.Simplified), nil
+	}
+	s, err := simpler(t, name)
+	if err == nil {
+		simplified.Store(name, s)
+	}
+	return s, err
+}
+
 // simpler runs the simplifier on a drawing.
 func simpler(t testing.TB, name string, keep ...int) (*planner.Simplified, error) {
 	data, err := os.ReadFile(name)
@@ -51,7 +66,7 @@ func TestSimplify(t *testing.T) {
 				defer func() { <-gate; wg.Done() }()
 				base := strings.TrimSuffix(filepath.Base(name), ".svg")
 				start := time.Now()
-				s, err := simpler(t, name)
+				s, err := simplifiedOnce(t, name)
 				if !assert.NoError(t, err, base) {
 					return
 				}
@@ -311,7 +326,7 @@ func TestSimplifiedSymmetry(t *testing.T) {
 		{"reference/ring-ticks-fine", []func(geom.TruePoint) geom.TruePoint{mirror, turn(48)}},
 		{"corpora/emojione-pig-face", []func(geom.TruePoint) geom.TruePoint{mirror}},
 	} {
-		s, err := simpler(t, "../../testdata/"+c.name+".svg")
+		s, err := simplifiedOnce(t, "../../testdata/"+c.name+".svg")
 		require.NoError(t, err)
 		require.NotNil(t, s.After, c.name)
 		was, is := wrong(s.Before, c.moves), wrong(s.After, c.moves)
@@ -357,7 +372,7 @@ func wrong(r *planner.Result, moves []func(geom.TruePoint) geom.TruePoint) float
 // A refused change is not made; what is made instead has a new number, which can be refused too; other numbers stay.
 func TestKeep(t *testing.T) {
 	const name = "../../testdata/reference/house-windows.svg"
-	s, err := simpler(t, name)
+	s, err := simplifiedOnce(t, name)
 	require.NoError(t, err)
 	require.NotEmpty(t, s.Changes)
 	first := s.Changes[0]
