@@ -202,8 +202,8 @@ func Finding(f finding.Finding) plan.Finding {
 	out := plan.Finding{
 		Code:     string(f.Code),
 		Case:     f.Case,
-		Class:    string(f.About().Class),
-		Severity: f.Severity.String(),
+		Class:    plan.Class(f.About().Class),
+		Severity: plan.Severity(f.Severity.String()),
 		Values:   []any{},
 	}
 	for _, v := range f.Values {

@@ -142,6 +142,12 @@ const (
 	UseCover  LeftUse = "cover"
 )
 
+// Severity of a finding; an error refuses the drawing.
+type Severity string
+
+// Class says whose a finding is.
+type Class string
+
 // BalanceKey names a line of the ledger; what is folded in has a negative Off.
 type BalanceKey string
 
@@ -187,6 +193,8 @@ var enums = map[reflect.Type][]string{
 	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
 	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric"},
 	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},
+	reflect.TypeFor[Severity]():      {"note", "warning", "error"},
+	reflect.TypeFor[Class]():         {"drawing", "order", "shop", "program"},
 	reflect.TypeFor[BalanceKey]():    {"pan", "steam", "folded", "sticks", "spare", "trim", "ends", "bits", "extra"},
 	reflect.TypeFor[DoseRule]():      {"most", "group", "as-needed", "forbidden", "unlisted", "no-market"},
 	reflect.TypeFor[CostKey]():       {"work", "materials", "packs", "order", "log", "colour", "part"},

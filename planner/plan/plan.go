@@ -360,16 +360,16 @@ type Step struct {
 
 // Finding as in package finding.
 type Finding struct {
-	Code       string  `json:"code"`
-	Severity   string  `json:"severity"`
-	Case       string  `json:"case,omitempty"` // which wording of the code
-	Class      string  `json:"class"`          // whose it is: drawing, order, shop or program
-	Values     []any   `json:"values"`         // what the wording names: numbers, strings, lists of strings
-	Message    string  `json:"message"`        // in English, put in when the file is written
-	Suggestion string  `json:"suggestion"`
-	Element    *string `json:"element"`
-	AtMM       *Point  `json:"at_mm"`
-	Source     *Source `json:"source"`
+	Code       string   `json:"code"`
+	Severity   Severity `json:"severity"`
+	Case       string   `json:"case,omitempty"` // which wording of the code
+	Class      Class    `json:"class"`          // whose it is: drawing, order, shop or program
+	Values     []any    `json:"values"`         // what the wording names: numbers, strings, lists of strings
+	Message    string   `json:"message"`        // in English, put in when the file is written
+	Suggestion string   `json:"suggestion"`
+	Element    *string  `json:"element"`
+	AtMM       *Point   `json:"at_mm"`
+	Source     *Source  `json:"source"`
 }
 
 // Source is a place in the artwork file.

@@ -88,7 +88,7 @@ func TestMassCloses(t *testing.T) {
 			}
 			at := map[string]plan.Balance{}
 			for _, l := range o.Ledger {
-				at[l.Key] = l
+				at[string(l.Key)] = l
 			}
 			// By the default shop's figures: 5 % of the parts sticks, each part is 20 mm longer than the log, a fifth
 			// of the log goes with ends and cuts.
@@ -274,7 +274,7 @@ func TestLabel(t *testing.T) {
 		require.NoError(t, err)
 		var keys []string
 		for i, x := range p.Label.Ingredients {
-			keys = append(keys, x.Key)
+			keys = append(keys, string(x.Key))
 			if i > 0 {
 				assert.LessOrEqual(t, x.Grams, p.Label.Ingredients[i-1].Grams)
 			}

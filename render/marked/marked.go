@@ -68,7 +68,7 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 			},
 		)
 		message, advice, advises := say.Finding(t, p, f)
-		words := t.Text("marked."+f.Severity) + ": " + t.Say(message)
+		words := t.Text("marked."+string(f.Severity)) + ": " + t.Say(message)
 		if advises {
 			words += "; " + t.Say(advice)
 		}

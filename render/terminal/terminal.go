@@ -25,7 +25,7 @@ func Finding(t *words.Table, p *plan.Plan, file string, f plan.Finding) string {
 		fmt.Fprintf(&b, ":%d:%d", f.Source.Line, f.Source.Column)
 	}
 	message, advice, advises := say.Finding(t, p, f)
-	fmt.Fprintf(&b, ": %s: %s", t.Text("marked."+f.Severity), t.Say(message))
+	fmt.Fprintf(&b, ": %s: %s", t.Text("marked."+string(f.Severity)), t.Say(message))
 	if f.AtMM != nil {
 		b.WriteString(
 			t.Text("terminal.at", words.Number{Value: float64(f.AtMM[0]), Digits: 1},
@@ -182,7 +182,7 @@ func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 			}
 			continue
 		}
-		if f.Severity != finding.Error.String() {
+		if string(f.Severity) != finding.Error.String() {
 			continue
 		}
 		if counts[code]++; counts[code] > n {
