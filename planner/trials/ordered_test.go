@@ -311,7 +311,7 @@ func TestDoses(t *testing.T) {
 		"shop.toml:2: the recipe brings 31 mg of E 104 to a kilogram of sweets; allowed is at most 30 (market EU: Regulation (EC) 1333/2008")
 	p, err = orderedData(t, "two.svg", data, "market = \"other\"", dosed(over))
 	require.NoError(t, err)
-	assert.Equal(t, "no-market", p.Order.Doses[0].Rule)
+	assert.Equal(t, plan.DoseRule("no-market"), p.Order.Doses[0].Rule)
 	warned := false
 	for _, w := range p.Label.Warnings {
 		warned = warned || w.Key == "children"
