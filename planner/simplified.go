@@ -78,8 +78,9 @@ func unreadable(found finding.List) bool {
 func (s *Simplified) untilKept(o Options, keep []int) error {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
+	compiled := judged{by: map[string]func() (*Result, error){}}
 	for last := 0; ; {
-		if err := s.seek(o, refused); err != nil {
+		if err := s.seek(o, refused, &compiled); err != nil {
 			return err
 		}
 		top := last
@@ -112,28 +113,38 @@ func (s *Simplified) untilKept(o Options, keep []int) error {
 	return nil
 }
 
-// judged is a map that was compiled.
+// judged are simplified drawings that were compiled, by their bytes: two walks often come to the same drawing.
 type judged struct {
-	m      *partition.Map
-	svg    []byte
-	result *Result
+	lock sync.Mutex
+	by   map[string]func() (*Result, error)
+}
+
+// compile compiles a drawing once.
+func (j *judged) compile(file string, svg []byte, o Options) (*Result, error) {
+	j.lock.Lock()
+	once, ok := j.by[string(svg)]
+	if !ok {
+		once = sync.OnceValues(func() (*Result, error) { return Compile(file, svg, o) })
+		j.by[string(svg)] = once
+	}
+	j.lock.Unlock()
+	return once()
 }
 
 // seek runs the simplifier; its judge compiles the simplified drawing from SVG, as a user would.
-func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
+func (s *Simplified) seek(o Options, refused map[simplify.Key]bool, known *judged) error {
 	st := s.Before.Stages
 	o.simpler = true
-	var tried []judged
-	var lock sync.Mutex
-	judge := func(m *partition.Map) (simplify.Built, error) {
+	compile := func(m *partition.Map) ([]byte, *Result, error) {
 		svg := drawing(st.Artwork.Page, m)
-		r, err := Compile(SimplerName(st.File), svg, o)
+		r, err := known.compile(SimplerName(st.File), svg, o)
+		return svg, r, err
+	}
+	judge := func(m *partition.Map) (simplify.Built, error) {
+		_, r, err := compile(m)
 		if err != nil { // our own fault with this version; another may do
 			return simplify.Built{Why: finding.New(finding.Internal, finding.Error, err.Error())}, nil
 		}
-		lock.Lock()
-		defer lock.Unlock()
-		tried = append(tried, judged{m, svg, r})
 		return built(r), nil
 	}
 	found, err := simplify.Of(st.Map, o.Shop, judge, refused)
@@ -144,12 +155,10 @@ func (s *Simplified) seek(o Options, refused map[simplify.Key]bool) error {
 	for _, c := range found.Changes {
 		s.Changes = append(s.Changes, Numbered{Change: c})
 	}
-	for _, t := range tried {
-		if t.m == found.Map && found.Passes {
-			s.SVG, s.After = t.svg, t.result
-		}
+	if found.Passes {
+		s.SVG, s.After, err = compile(found.Map)
 	}
-	return nil
+	return err
 }
 
 // SimplerName is the file name of a drawing's simplified version.
