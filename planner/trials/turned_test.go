@@ -14,20 +14,81 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
 	"sugarwright/planner"
+	"sugarwright/planner/check"
+	"sugarwright/planner/form"
 	"sugarwright/planner/intake"
+	"sugarwright/planner/layup"
+	"sugarwright/planner/order"
+	"sugarwright/planner/palette"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/set"
+	"sugarwright/planner/split"
+	"sugarwright/planner/windows"
+	"sugarwright/planner/work"
 )
 
-// counts are the numbers of parts made and laid, and the forms: what must not depend on how a drawing lies on its page.
-func counts(p *plan.Plan) string {
-	if p.Verdict != plan.AsDrawn {
-		return string(p.Verdict)
+// parted takes a drawing from its file to the clock, by the stages that decide of which parts it is made and in which
+// order, and leaves out the heat of the pile and the rolling.
+func parted(data []byte, o planner.Options) (of *set.Set, found finding.List, err error) {
+	art, found, err := artwork.Parse(data)
+	if err != nil {
+		return nil, found, err
 	}
-	forms := map[plan.Form]int{}
+	run := func(more finding.List, e error) bool {
+		found.Add(more...)
+		err = e
+		return err != nil || found.Refuses()
+	}
+	mm, more, err := intake.Diameter(o.Order, o.Job, o.Shop)
+	if run(more, err) {
+		return nil, found, err
+	}
+	m, more, err := intake.Section(art, mm, o.Shop,
+		intake.Settings{Place: o.Place, Ground: o.Ground, Jacket: o.Jacket, FlattenMM: o.FlattenMM})
+	if run(more, err) {
+		return nil, found, err
+	}
+	shades, err := palette.Of(m, o.Shop, o.Job, true)
+	if err != nil || run(shades.Findings, nil) {
+		return nil, found, err
+	}
+	checked, err := check.Of(m, o.Shop)
+	if err != nil || run(checked.Findings, nil) {
+		return nil, found, err
+	}
+	of, more, err = split.Of(m, o.Shop)
+	if run(more, err) {
+		return of, found, err
+	}
+	built, more, err := layup.Proven(of)
+	if run(more, err) {
+		return of, found, err
+	}
+	log, more, err := order.LogOf(o.Order, o.Job, o.Shop, m, shades)
+	if run(more, err) {
+		return of, found, err
+	}
+	heat, more := windows.Of(of, o.Shop, log.LengthMM)
+	if run(more, heat.Check()) {
+		return of, found, err
+	}
+	_, more, err = work.Of(work.Task{Set: of, Build: built, Windows: heat, Map: m, Palette: shades, Shop: o.Shop}, nil)
+	run(more, err)
+	return of, found, err
+}
+
+// counts are the numbers of parts made and laid, and the forms: what must not depend on how a drawing lies on its page.
+func counts(of *set.Set, found finding.List) string {
+	if found.Refuses() {
+		return string(found.Errors()[0].Code)
+	}
+	forms := map[form.Form]int{}
 	made := map[int]bool{}
-	for _, e := range p.Elements {
-		forms[e.Form]++
+	for _, e := range of.Elements {
+		forms[e.Fit.Form]++
 		made[e.Number] = true
 	}
 	var names []string
@@ -35,7 +96,7 @@ func counts(p *plan.Plan) string {
 		names = append(names, fmt.Sprintf("%d %s", n, f))
 	}
 	sort.Strings(names)
-	return fmt.Sprintf("%d made, %d laid: %s", len(made), len(p.Elements), strings.Join(names, ", "))
+	return fmt.Sprintf("%d made, %d laid: %s", len(made), len(of.Elements), strings.Join(names, ", "))
 }
 
 // Turning a drawing by sixteen angles, mirroring it and sampling its curves otherwise: for each reference drawing of
@@ -75,13 +136,13 @@ func TestTurned(t *testing.T) {
 				end := strings.LastIndex(s, "</svg>")
 				s = s[:open] + `<g transform="` + j.transform + `">` + s[open:end] + "</g>" + s[end:]
 			}
-			o := unproved(options())
+			o := options()
 			if j.flatten > 0 {
 				o = withFlatten(o, j.flatten)
 			}
-			r, err := planner.Compile(j.name, []byte(s), o)
+			of, found, err := parted([]byte(s), o)
 			if assert.NoError(t, err, j.name) {
-				got[i] = counts(r.Plan)
+				got[i] = counts(of, found)
 			}
 		}()
 	}
