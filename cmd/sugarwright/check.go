@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"sugarwright/internal/output"
 	"sugarwright/planner/plan"
 	"sugarwright/render/marked"
 	"sugarwright/render/say"
@@ -22,6 +23,10 @@ func checkCommand(args []string, out, errs io.Writer) int {
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
+	if err := allowed(f.inputs(fs.Arg(0)), *to); err != nil {
+		return failOutput(errs, err)
+	}
+	out = results(*to, out, errs)
 	res, st, code := compile(fs.Arg(0), &f, errs)
 	if code != 0 {
 		return code
@@ -31,8 +36,8 @@ func checkCommand(args []string, out, errs io.Writer) int {
 		pages, ok := marked.Pages(p, st)
 		if !ok {
 			fmt.Fprintln(errs, "sugarwright: no finding has a place; no marked picture written")
-		} else if err := writeFile(*to, svg.Write(pages)); err != nil {
-			return fail(errs, exitOutput, "%v", err)
+		} else if err := (output.One{Name: *to, Inputs: f.inputs(fs.Arg(0))}).Put(svg.Write(pages)); err != nil {
+			return failOutput(errs, err)
 		}
 	}
 	if f.json {

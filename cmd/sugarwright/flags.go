@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/internal/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/shop"
@@ -23,9 +24,13 @@ type flags struct {
 	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, language, ink string
 	pieces, crew                                                                                           int
 	// Foreseen along the rope
-	faces  int
-	json   bool
-	stages string
+	faces int
+	json  bool
+}
+
+// inputs are the files that a call for a drawing reads.
+func (f *flags) inputs(drawing string) output.Inputs {
+	return output.Inputs{drawing, f.shopFile, f.jobFile}
 }
 
 func (f *flags) add(fs *pflag.FlagSet) {
@@ -44,7 +49,6 @@ func (f *flags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.jobFile, "job", "", "file of the order's details, see sugarwright job")
 	f.addStyle(fs)
 	fs.BoolVar(&f.json, "json", false, "print the plan as JSON on standard output")
-	fs.StringVar(&f.stages, "stages", "", "folder for each stage's result, for developers")
 }
 
 // addStyle adds the flags that say how sheets are printed.

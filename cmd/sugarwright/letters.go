@@ -8,6 +8,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/letters"
+	"sugarwright/internal/output"
 	"sugarwright/render/terminal"
 )
 
@@ -24,6 +25,10 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 	if *to == "" {
 		return fail(errs, exitUsage, "name the output file: --out F.svg")
 	}
+	if err := allowed(f.inputs(""), *to); err != nil {
+		return failOutput(errs, err)
+	}
+	out = results(*to, out, errs)
 	fill, err := letterColour(*colour, f.shopFile)
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
@@ -36,8 +41,8 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 	if code != 0 {
 		return code
 	}
-	if err := writeFile(*to, data); err != nil {
-		return fail(errs, exitOutput, "%v", err)
+	if err := (output.One{Name: *to, Inputs: f.inputs("")}).Put(data); err != nil {
+		return failOutput(errs, err)
 	}
 	fmt.Fprint(out, terminal.Verdict(res.Plan, st.T(), *to), terminal.Cost(res.Plan, st))
 	return verdictCode(res.Plan)

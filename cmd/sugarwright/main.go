@@ -6,10 +6,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
+	"syscall"
 
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/internal/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/plan"
@@ -21,11 +24,12 @@ import (
 
 // Exit codes.
 const (
-	exitPlan     = 0  // a proven plan; warnings may stand
-	exitRefused  = 1  // the artwork cannot be built as drawn
-	exitUsage    = 2  // usage, or an input that cannot be read
-	exitOutput   = 3  // an output that cannot be written
-	exitInternal = 70 // our own fault
+	exitPlan     = 0   // a proven plan; warnings may stand
+	exitRefused  = 1   // the artwork cannot be built as drawn
+	exitUsage    = 2   // usage, or an input that cannot be read
+	exitOutput   = 3   // an output that cannot be written
+	exitInternal = 70  // our own fault
+	exitStopped  = 128 // and the number of the signal
 )
 
 const usage = `sugarwright turns a drawing into a build plan for picture hard candy.
@@ -53,7 +57,22 @@ var commands = map[string]func(args []string, out, errs io.Writer) int{
 	"sheets": sheetsCommand, "job": jobCommand, "shop": shopCommand,
 }
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	stopped := make(chan os.Signal, 1)
+	signal.Notify(stopped, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	go func() {
+		s := <-stopped
+		output.Stop() // what is being written is written whole first
+		fmt.Fprintln(os.Stderr, "sugarwright: stopped")
+		os.Exit(exitStopped + int(s.(syscall.Signal)))
+	}()
+	out := &output.Told{To: os.Stdout}
+	code := run(os.Args[1:], out, os.Stderr)
+	if out.Err != nil {
+		code = fail(os.Stderr, exitOutput, "the standard output was lost: %v", out.Err)
+	}
+	os.Exit(code)
+}
 
 // run is the whole command; it never panics through.
 func run(args []string, out, errs io.Writer) (code int) {

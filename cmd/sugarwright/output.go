@@ -1,107 +1,75 @@
 package main
 
 import (
-	"encoding/json"
+	"errors"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
+
+	"sugarwright/internal/output"
+	"sugarwright/planner"
 	"sugarwright/planner/plan"
-	"sugarwright/render/sheets"
 )
 
-// folder collects new files beside the old ones and swaps them in only when all are complete (P10).
-type folder struct {
-	dir, tmp string
-	names    []string
-}
+// failOutput says what could not be written, and what stands.
+func failOutput(errs io.Writer, err error) int { return fail(errs, exitOutput, "%v", err) }
 
-func newFolder(dir string) (*folder, error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, err
-	}
-	tmp, err := os.MkdirTemp(dir, ".new-")
-	if err != nil {
-		return nil, err
-	}
-	return &folder{dir: dir, tmp: tmp}, nil
-}
-
-func (f *folder) put(name string, data []byte) error {
-	f.names = append(f.names, name)
-	return os.WriteFile(filepath.Join(f.tmp, name), data, 0o644)
-}
-
-// commit moves the new files in and removes those that the last plan listed and this one does not make.
-func (f *folder) commit(files []string) error {
-	for _, n := range f.names { // see beforehand what cannot be replaced
-		if info, err := os.Lstat(filepath.Join(f.dir, n)); err == nil && info.IsDir() {
-			return fmt.Errorf("%s is a folder", filepath.Join(f.dir, n))
+// allowed holds the outputs of a call to be none of its inputs, and different from each other, before anything is
+// computed. Names that are not given are empty.
+func allowed(inputs output.Inputs, names ...string) error {
+	for i, name := range names {
+		if name == "" {
+			continue
 		}
-	}
-	var old struct {
-		Format string   `json:"format"`
-		Files  []string `json:"files"`
-	}
-	if files == nil {
-		old.Files = nil
-	} else if data, err := os.ReadFile(filepath.Join(f.dir, "plan.json")); err == nil {
-		if json.Unmarshal(data, &old) != nil || old.Format != plan.Format {
-			old.Files = nil
-		}
-	}
-	keep := map[string]bool{}
-	for _, n := range files {
-		keep[n] = true
-	}
-	for _, n := range f.names {
-		if err := os.Rename(filepath.Join(f.tmp, n), filepath.Join(f.dir, n)); err != nil {
+		if err := (output.One{Name: name, Inputs: inputs}).Allowed(); err != nil {
 			return err
 		}
-	}
-	for _, n := range old.Files {
-		if !keep[n] && n == filepath.Base(n) {
-			if err := os.Remove(filepath.Join(f.dir, n)); err != nil && !os.IsNotExist(err) {
-				return err
+		for _, other := range names[:i] {
+			if other != "" && output.Same(name, other) {
+				return fmt.Errorf("%s and %s are the same file: name two", other, name)
 			}
 		}
 	}
 	return nil
 }
 
-func (f *folder) close() { os.RemoveAll(f.tmp) }
-
-// writeFile replaces one file only by a complete new one.
-func writeFile(name string, data []byte) error {
-	tmp, err := os.CreateTemp(filepath.Dir(name), ".new-")
-	if err != nil {
-		return err
+// results is where the lines of a call go: not into the file that goes to the standard output.
+func results(to string, out, errs io.Writer) io.Writer {
+	if to != "" && output.IsStdout(to) {
+		return errs
 	}
-	defer os.Remove(tmp.Name())
-	if _, err := tmp.Write(data); err != nil {
-		tmp.Close()
-		return err
-	}
-	if err := tmp.Close(); err != nil {
-		return err
-	}
-	if err := os.Chmod(tmp.Name(), 0o644); err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), name)
+	return out
 }
 
-// save puts files into a folder, all or none; listed are those that the plan names, nil where the last plan's files
-// stay.
-func save(dir string, files []sheets.File, listed []string) error {
-	w, err := newFolder(dir)
-	if err != nil {
-		return err
+// put makes a folder hold files, and says what was left of a run before.
+func put(f output.Folder, errs io.Writer) error {
+	settled, err := f.Put()
+	if settled {
+		fmt.Fprintf(errs, "sugarwright: %s: what a stopped run had left half done was put in order first\n", f.Dir)
 	}
-	defer w.close()
-	for _, x := range files {
-		if err := w.put(x.Name, x.Data); err != nil {
-			return err
+	return err
+}
+
+// stagesFolder is the folder for each stage's result; without results where they are not known yet.
+func stagesFolder(dir string, inputs output.Inputs, res *planner.Result) (output.Folder, error) {
+	f := output.Folder{Dir: dir, Inputs: inputs, Ours: output.Stages{}}
+	if res == nil {
+		return f, nil
+	}
+	for i, s := range res.Stages.List() {
+		data, err := s.JSON()
+		if err != nil {
+			return f, err
 		}
+		f.Files = append(f.Files, plan.File{Name: fmt.Sprintf("%02d-%s.json", i, s.Name), Data: append(data, '\n')})
 	}
-	return w.commit(listed)
+	return f, nil
+}
+
+// apart holds two folders to lie neither in the other.
+func apart(a, b string) error {
+	if b != "" && (output.Within(a, b) || output.Within(b, a)) {
+		return errors.New(filepath.Clean(a) + " and " + filepath.Clean(b) + " are not two folders apart; each is swapped as a whole")
+	}
+	return nil
 }

@@ -3,12 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
 
+	"sugarwright/internal/output"
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 	"sugarwright/render/say"
@@ -29,6 +29,9 @@ func planCommand(args []string, out, errs io.Writer) int {
 		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
 	keep := fs.String("keep", "", "with --simplify: numbers of changes that are not to be made, like 3,7")
 	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
+	stages := fs.String("stages", "", "folder for each stage's result, for developers")
+	replace := fs.Bool("replace", false,
+		"let the plan take the place of another drawing's, and lie beside files that are not its own")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
@@ -39,11 +42,21 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if *keep != "" && !*simpler {
 		return fail(errs, exitUsage, "--keep refuses changes of a simplified drawing; give --simplify too")
 	}
+	folder := output.Folder{
+		Dir:     *dir,
+		Inputs:  f.inputs(name),
+		Replace: *replace,
+		Ours:    output.Plans{Drawing: filepath.Base(name)},
+	}
+	if err := ready(folder, *stages); err != nil {
+		return failOutput(errs, err)
+	}
 	res, st, files, code := planned(name, &f, *simpler, *keep, errs)
 	if code != 0 {
 		return code
 	}
-	js, code := write(*dir, f.stages, res, st, files, errs)
+	folder.Files = files
+	js, code := write(folder, *stages, res, st, errs)
 	if code != 0 {
 		return code
 	}
@@ -63,7 +76,7 @@ func planned(
 	simpler bool,
 	keep string,
 	errs io.Writer,
-) (*planner.Result, sheet.Style, []sheets.File, int) {
+) (*planner.Result, sheet.Style, []plan.File, int) {
 	if !simpler {
 		res, st, code := compile(name, f, errs)
 		return res, st, nil, code
@@ -75,56 +88,46 @@ func planned(
 	case s.After == nil || s.After == s.Before:
 		return s.Before, st, nil, 0
 	}
-	return s.After, st, []sheets.File{{Name: s.After.Plan.Artwork.File, Data: s.SVG}}, 0
+	return s.After, st, []plan.File{{Name: s.After.Plan.Artwork.File, Data: s.SVG}}, 0
 }
 
-// write puts a plan with its sheets, and other files, into a folder, and each stage's result into another where one is
-// named. It returns the plan file's bytes.
-func write(
-	dir, stagesDir string,
-	res *planner.Result,
-	st sheet.Style,
-	files []sheets.File,
-	errs io.Writer,
-) ([]byte, int) {
+// ready tells beforehand what stands against the folders of a call.
+func ready(folder output.Folder, stagesDir string) error {
+	if err := folder.Allowed(); err != nil || stagesDir == "" {
+		return err
+	}
+	if err := apart(folder.Dir, stagesDir); err != nil {
+		return err
+	}
+	stages, _ := stagesFolder(stagesDir, folder.Inputs, nil)
+	return stages.Allowed()
+}
+
+// write puts a plan with its sheets into a folder, beside the files that it has already, and each stage's result into
+// another where one is named. It returns the plan file's bytes.
+func write(folder output.Folder, stagesDir string, res *planner.Result, st sheet.Style, errs io.Writer) ([]byte, int) {
+	internal := func(err error) ([]byte, int) { return nil, fail(errs, exitInternal, "%v\n%s", err, ourFault) }
 	made, err := sheets.Files(res.Plan, st)
 	if err != nil {
-		return nil, fail(errs, exitInternal, "%v\n%s", err, ourFault)
+		return internal(err)
 	}
-	files = append(files, made...)
-	listed := []string{"plan.json"}
-	for _, x := range files {
-		listed = append(listed, x.Name)
-	}
-	js, err := plan.Write(res.Plan, listed, say.In(words.English()))
+	folder.Files = append(folder.Files, made...)
+	js, err := plan.Write(res.Plan, folder.Files, say.In(words.English()))
 	if err != nil {
-		return nil, fail(errs, exitInternal, "%v\n%s", err, ourFault)
+		return internal(err)
 	}
-	files = append(files, sheets.File{Name: "plan.json", Data: js}) // last, so that it lists only what is there
-	if err := save(dir, files, listed); err != nil {
-		return nil, fail(errs, exitOutput, "%v; nothing was replaced", err)
+	folder.Files = append(folder.Files, plan.File{Name: plan.FileName, Data: js})
+	if err := put(folder, errs); err != nil {
+		return nil, failOutput(errs, err)
 	}
 	if stagesDir != "" {
-		if err := saveStages(stagesDir, res); err != nil {
-			return nil, fail(errs, exitOutput, "%v", err)
+		stages, err := stagesFolder(stagesDir, folder.Inputs, res)
+		if err != nil {
+			return internal(err)
+		}
+		if err := put(stages, errs); err != nil {
+			return nil, failOutput(errs, err)
 		}
 	}
 	return js, 0
-}
-
-// saveStages writes each stage's result for developers.
-func saveStages(dir string, res *planner.Result) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
-	}
-	for i, s := range res.Stages.List() {
-		data, err := s.JSON()
-		if err != nil {
-			return err
-		}
-		if err := writeFile(filepath.Join(dir, fmt.Sprintf("%02d-%s.json", i, s.Name)), append(data, '\n')); err != nil {
-			return err
-		}
-	}
-	return nil
 }

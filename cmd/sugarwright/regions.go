@@ -8,6 +8,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/flat"
+	"sugarwright/internal/output"
 	"sugarwright/planner/assemble"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/plan"
@@ -30,6 +31,9 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	if !ok {
 		return fail(errs, exitUsage, "--ground %q is not a colour", *colour)
 	}
+	if err := allowed(output.Inputs{name}, *to); err != nil {
+		return failOutput(errs, err)
+	}
 	data, err := artwork.ReadFile(name)
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
@@ -44,8 +48,8 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	if m == nil {
 		return exitRefused
 	}
-	if err := writeFile(*to, flat.Write(art.Page, m)); err != nil {
-		return fail(errs, exitOutput, "%v", err)
+	if err := (output.One{Name: *to, Inputs: output.Inputs{name}}).Put(flat.Write(art.Page, m)); err != nil {
+		return failOutput(errs, err)
 	}
 	if found.Refuses() { // the picture is not all of the artwork
 		return exitRefused

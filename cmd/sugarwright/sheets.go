@@ -10,8 +10,11 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"sugarwright/internal/output"
 	"sugarwright/planner/plan"
+	"sugarwright/render/say"
 	"sugarwright/render/sheets"
+	"sugarwright/render/words"
 )
 
 // mostPlanBytes bounds a plan file that is read: that of a log of some hundred parts has a few million.
@@ -23,6 +26,7 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright sheets PLAN.json", pflag.ContinueOnError)
 	f.addStyle(fs)
 	dir := fs.String("out", "", "folder for the sheets (default: the plan's own name + -sheets)")
+	replace := fs.Bool("replace", false, "let the sheets lie beside files that are not theirs, or take another drawing's place")
 	only := fs.String("only", "", "names of the files that are wanted, like working.pdf,proof.pdf")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
@@ -30,6 +34,10 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	name := fs.Arg(0)
 	if *dir == "" {
 		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-sheets"
+	}
+	folder := output.Folder{Dir: *dir, Inputs: output.Inputs{name}, Replace: *replace}
+	if err := folder.Allowed(); err != nil {
+		return failOutput(errs, err)
 	}
 	st, err := f.style()
 	if err != nil {
@@ -47,7 +55,7 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	for _, x := range files {
 		has = append(has, x.Name)
 	}
-	var wanted []sheets.File
+	var wanted []plan.File
 	for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
 		k := slices.Index(has, w)
 		if k < 0 {
@@ -57,10 +65,16 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 		wanted = append(wanted, files[k])
 	}
 	if *only == "" {
-		wanted = files
+		wanted = slices.Clone(files)
 	}
-	if err := save(*dir, wanted, nil); err != nil {
-		return fail(errs, exitOutput, "%v; nothing was replaced", err)
+	js, err := plan.Write(p, wanted, say.In(words.English()))
+	if err != nil {
+		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
+	}
+	folder.Ours = output.Plans{Drawing: p.Drawing()}
+	folder.Files = append(wanted, plan.File{Name: plan.FileName, Data: js})
+	if err := put(folder, errs); err != nil {
+		return failOutput(errs, err)
 	}
 	fmt.Fprintf(out, "%s: %d files in %s\n", name, len(wanted), *dir)
 	return exitPlan

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/internal/output"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
 	"sugarwright/render/sheet"
@@ -30,9 +30,13 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 		return code
 	}
 	name := fs.Arg(0)
-	if err := distinctFiles(name, *to, *pictures); err != nil {
-		return fail(errs, exitUsage, "%v", err)
+	if *to == "" {
+		return fail(errs, exitUsage, "name the output file: --out SIMPLER.svg")
 	}
+	if err := allowed(f.inputs(name), *to, *pictures); err != nil {
+		return failOutput(errs, err)
+	}
+	out = results(*to, results(*pictures, out, errs), errs)
 	s, st, code := makeSimpler(name, &f, *keep, errs)
 	if code != 0 {
 		return code
@@ -41,13 +45,14 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 		fmt.Fprint(out, terminal.Reply(s.Before.Plan, st.T()))
 		return exitRefused
 	}
-	if err := writeFile(*to, s.SVG); err != nil {
-		return fail(errs, exitOutput, "%v", err)
+	if err := (output.One{Name: *to, Inputs: f.inputs(name)}).Put(s.SVG); err != nil {
+		return failOutput(errs, err)
 	}
 	p := s.After.Plan
 	if *pictures != "" && p.SimplifiedFrom != nil {
-		if err := writeFile(*pictures, svg.Write(changes.Pages(p, st))); err != nil {
-			return fail(errs, exitOutput, "%v", err)
+		to := output.One{Name: *pictures, Inputs: f.inputs(name)}
+		if err := to.Put(svg.Write(changes.Pages(p, st))); err != nil {
+			return failOutput(errs, err)
 		}
 	}
 	switch {
@@ -60,22 +65,6 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 			"\n")
 	}
 	return exitPlan
-}
-
-// distinctFiles holds the files of a call to be different ones, and the simplified drawing to have a name.
-func distinctFiles(artwork, to, pictures string) error {
-	if to == "" {
-		return fmt.Errorf("name the output file: --out SIMPLER.svg")
-	}
-	for _, o := range []string{to, pictures} {
-		if o != "" && sameFile(artwork, o) {
-			return fmt.Errorf("%s is the artwork itself: it is never replaced; name another file", o)
-		}
-	}
-	if pictures != "" && sameFile(to, pictures) {
-		return fmt.Errorf("--out and --changes are the same file: name two")
-	}
-	return nil
 }
 
 // makeSimpler reads the artwork and seeks the least change; code is set when it failed.
@@ -115,16 +104,4 @@ func numbersOf(s string) ([]int, error) {
 		out = append(out, n)
 	}
 	return out, nil
-}
-
-// sameFile tells whether two names mean one file.
-func sameFile(a, b string) bool {
-	x, err := os.Stat(a)
-	y, err2 := os.Stat(b)
-	if err == nil && err2 == nil {
-		return os.SameFile(x, y)
-	}
-	p, err := filepath.Abs(a)
-	q, err2 := filepath.Abs(b)
-	return err == nil && err2 == nil && p == q
 }

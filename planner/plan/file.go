@@ -2,6 +2,7 @@ package plan
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 )
@@ -15,11 +16,27 @@ type Speaker interface {
 	Cautions() []string
 }
 
-// Write is the file's bytes: the plan, the names of the files beside it, and the sentences of a speaker; nil leaves
-// them empty.
-func Write(p *Plan, files []string, say Speaker) ([]byte, error) {
+// FileName of a plan in its folder.
+const FileName = "plan.json"
+
+// File of a plan's folder.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Write is the file's bytes: the plan, the names and digests of the files beside it, nil for a plan that is in no
+// folder, and the sentences of a speaker; nil leaves them empty.
+func Write(p *Plan, beside []File, say Speaker) ([]byte, error) {
 	q := *p
-	q.Files = append([]string{}, files...)
+	q.Files, q.Digests = []string{}, nil
+	if beside != nil {
+		q.Files, q.Digests = append(q.Files, FileName), map[string]string{}
+	}
+	for _, f := range beside {
+		q.Files = append(q.Files, f.Name)
+		q.Digests[f.Name] = Digest(f.Data)
+	}
 	q.Cautions = []string{}
 	if say != nil {
 		q.Steps = each(p.Steps, func(s *Step) { s.Text = say.Step(p, *s) })
@@ -139,4 +156,35 @@ func Read(data []byte) (*Plan, error) {
 		return nil, &FormatError{err.Error()}
 	}
 	return p, nil
+}
+
+// Digest of a file, as Digests hold it.
+func Digest(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) }
+
+// Listing is what a plan file says of its folder.
+type Listing struct {
+	Of      string            // the drawing that the client gave
+	Digests map[string]string // of the files beside it, by name
+}
+
+// ListingOf reads of a plan file what its folder holds, whatever else is wrong with it; false where it is no plan.
+func ListingOf(data []byte) (Listing, bool) {
+	var p struct {
+		Format  string `json:"format"`
+		Artwork struct {
+			File string `json:"file"`
+		} `json:"artwork"`
+		From struct {
+			File string `json:"file"`
+		} `json:"simplified_from"`
+		Digests map[string]string `json:"digests"`
+	}
+	if json.Unmarshal(data, &p) != nil || p.Format != Format {
+		return Listing{}, false
+	}
+	l := Listing{Of: p.Artwork.File, Digests: p.Digests}
+	if p.From.File != "" {
+		l.Of = p.From.File
+	}
+	return l, true
 }

@@ -9,6 +9,14 @@ import (
 	"strconv"
 )
 
+// Drawing is the name of the drawing that the client gave.
+func (p *Plan) Drawing() string {
+	if p.SimplifiedFrom != nil {
+		return p.SimplifiedFrom.File
+	}
+	return p.Artwork.File
+}
+
 // Num is a number written with at most four decimals and never as -0.
 type Num float64
 
@@ -26,21 +34,23 @@ type (
 
 // Plan is the plan file.
 type Plan struct {
-	Format   string    `json:"format"`
-	Version  int       `json:"version"`
-	Artwork  Artwork   `json:"artwork"`
-	Verdict  Verdict   `json:"verdict"`
-	Files    []string  `json:"files"`
-	Ground   string    `json:"ground"`
-	Shop     Shop      `json:"shop"`
-	Log      Log       `json:"log"`
-	Piece    Piece     `json:"piece"`
-	Colours  []Colour  `json:"colours"`
-	Elements []Element `json:"elements"`
-	Layup    []Block   `json:"layup"`
-	Steps    []Step    `json:"steps"`
-	Findings []Finding `json:"findings"`
-	Cautions []string  `json:"cautions"`
+	Format  string   `json:"format"`
+	Version int      `json:"version"`
+	Artwork Artwork  `json:"artwork"`
+	Verdict Verdict  `json:"verdict"`
+	Files   []string `json:"files"`
+	// SHA-256 of each of the files but this one, by name: a folder in which they are others is mixed
+	Digests  map[string]string `json:"digests,omitempty"`
+	Ground   string            `json:"ground"`
+	Shop     Shop              `json:"shop"`
+	Log      Log               `json:"log"`
+	Piece    Piece             `json:"piece"`
+	Colours  []Colour          `json:"colours"`
+	Elements []Element         `json:"elements"`
+	Layup    []Block           `json:"layup"`
+	Steps    []Step            `json:"steps"`
+	Findings []Finding         `json:"findings"`
+	Cautions []string          `json:"cautions"`
 
 	Job       *Job       `json:"job,omitempty"`        // what the client wants, from the order's file
 	Order     *Order     `json:"order,omitempty"`      // logs, packs, and where every gram goes

@@ -37,9 +37,9 @@ func TestReadsBack(t *testing.T) {
 		p := golden.Plan(t, name)
 		n, err := plan.Normal(p)
 		require.NoError(t, err)
-		a, err := plan.Write(p, p.Files, nil)
+		a, err := plan.Write(p, nil, nil)
 		require.NoError(t, err)
-		b, err := plan.Write(n, p.Files, nil)
+		b, err := plan.Write(n, nil, nil)
 		require.NoError(t, err)
 		assert.Equal(t, string(a), string(b), name)
 	}

@@ -5,6 +5,7 @@ package sheets
 
 import (
 	"fmt"
+	"regexp"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/bench"
@@ -56,11 +57,14 @@ func Working(p *plan.Plan, s sheet.Style) []Sheet {
 	return out
 }
 
-// File of a plan's folder.
-type File struct {
-	Name string
-	Data []byte
+// Known tells whether a name is one that sheets are written by, or a simplified drawing among them. Names are the same
+// in every language.
+func Known(name string) bool {
+	return known.MatchString(name)
 }
+
+var known = regexp.MustCompile(`^((order|colours|slab|parts|assembly|gauges|pictures|steps|cards|forecast|packs|changes|marked)\.svg` +
+	`|working\.pdf|steps\.txt|bench\.html|proof\.(svg|pdf)|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
 
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
 const proofDPI = 150
@@ -68,10 +72,10 @@ const proofDPI = 150
 // Files are all sheets of a plan as files. Of a drawing that is planned: each working sheet as SVG, all of them as one
 // PDF, the step list as text, the bench page, and the client's proof as SVG, PDF and PNG. Of any: the marked picture
 // where a finding has a place, and what was changed.
-func Files(p *plan.Plan, s sheet.Style) ([]File, error) {
-	var out []File
+func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
+	var out []plan.File
 	if pages := changes.Pages(p, s); pages != nil {
-		out = append(out, File{"changes.svg", svg.Write(pages)})
+		out = append(out, plan.File{Name: "changes.svg", Data: svg.Write(pages)})
 	}
 	if p.Verdict == plan.AsDrawn {
 		made, err := planned(p, s)
@@ -81,34 +85,34 @@ func Files(p *plan.Plan, s sheet.Style) ([]File, error) {
 		out = append(out, made...)
 	}
 	if pages, ok := marked.Pages(p, s); ok {
-		out = append(out, File{"marked.svg", svg.Write(pages)})
+		out = append(out, plan.File{Name: "marked.svg", Data: svg.Write(pages)})
 	}
 	return out, nil
 }
 
 // planned are the files of a drawing that is planned.
-func planned(p *plan.Plan, s sheet.Style) ([]File, error) {
-	var out []File
+func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
+	var out []plan.File
 	var all []*page.Page
 	for _, x := range Working(p, s) {
-		out = append(out, File{x.Name + ".svg", svg.Write(x.Pages)})
+		out = append(out, plan.File{Name: x.Name + ".svg", Data: svg.Write(x.Pages)})
 		all = append(all, x.Pages...)
 	}
 	data, err := pdf.Write(all, page.Clean(p.Artwork.Title))
 	if err != nil {
 		return nil, err
 	}
-	out = append(out, File{"working.pdf", data}, File{"steps.txt", steps.Text(p, s)})
+	out = append(out, plan.File{Name: "working.pdf", Data: data}, plan.File{Name: "steps.txt", Data: steps.Text(p, s)})
 	if data, err = bench.Page(p, s); err != nil {
 		return nil, err
 	}
-	out = append(out, File{"bench.html", data})
+	out = append(out, plan.File{Name: "bench.html", Data: data})
 	pages := proof.Pages(p, s)
-	out = append(out, File{"proof.svg", svg.Write(pages)})
+	out = append(out, plan.File{Name: "proof.svg", Data: svg.Write(pages)})
 	if data, err = pdf.Write(pages, page.Clean(p.Artwork.Title)); err != nil {
 		return nil, err
 	}
-	out = append(out, File{"proof.pdf", data})
+	out = append(out, plan.File{Name: "proof.pdf", Data: data})
 	for i, pg := range pages {
 		if data, err = raster.PNG(pg, proofDPI); err != nil {
 			return nil, err
@@ -117,7 +121,7 @@ func planned(p *plan.Plan, s sheet.Style) ([]File, error) {
 		if i > 0 {
 			name = fmt.Sprintf("proof-%d.png", i+1)
 		}
-		out = append(out, File{name, data})
+		out = append(out, plan.File{Name: name, Data: data})
 	}
 	return out, nil
 }

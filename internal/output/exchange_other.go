@@ -1,0 +1,5 @@
+//go:build !linux && !darwin
+
+package output
+
+func exchange(_, _ string) error { return errNoExchange }
