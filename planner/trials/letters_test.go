@@ -17,16 +17,19 @@ import (
 	"sugarwright/planner/shop"
 )
 
-// Every letter alone, and any two side by side, can be put together in time at a piece of 15 mm (the default). What a maker's
+// Every letter alone, and any two side by side, in one order or the other, can be put together in time at a piece of 15 mm (the default). What a maker's
 // rules say of letters holds too: straight strokes are no rods, corners are wedges or flats (common practice, no
 // source), no part is as thin as needs a note, and each letter alone is within the 15 distinct parts that two people
 // make in time (common practice, no source).
 func TestLetters(t *testing.T) {
 	all := []rune(letters.Characters)
 	var texts []string
-	for _, c := range all {
+	for i, c := range all {
 		texts = append(texts, string(c))
-		for _, d := range all {
+		for j, d := range all[:i+1] {
+			if (i+j)%2 == 0 {
+				c, d = d, c
+			}
 			texts = append(texts, string(c)+string(d))
 		}
 	}
