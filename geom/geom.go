@@ -125,6 +125,14 @@ func (r Region[P]) Area() float64 {
 	return s
 }
 
+// Corners is how many vertices the rings have.
+func (r Region[P]) Corners() (n int) {
+	for _, ring := range r {
+		n += len(ring)
+	}
+	return n
+}
+
 // Perimeter of all rings.
 func (r Region[P]) Perimeter() float64 {
 	s := 0.0

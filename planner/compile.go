@@ -58,7 +58,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.Checked != nil && (!s.Findings.Refuses() || !o.simpler) {
+	if s.Checked != nil && !s.Checked.Crowded && (!s.Findings.Refuses() || !o.simpler) {
 		if mm, g, err := order.Smallest(s.Map, s.Checked.Finest, o.Shop, s.Palette); err == nil {
 			s.Smallest = &plan.Smallest{DiameterMM: plan.Num(mm), MassG: plan.Num(g)}
 		}

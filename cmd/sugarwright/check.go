@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner/plan"
 	"sugarwright/render/marked"
 	"sugarwright/render/say"

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/shop"
@@ -65,18 +65,27 @@ var quantity = regexp.MustCompile(`^\s*([0-9]*\.?[0-9]+)\s*([a-zA-Z]*)\s*$`)
 func measure(name, s string, units map[string]float64, lo, hi float64) (float64, error) {
 	m := quantity.FindStringSubmatch(s)
 	if m == nil {
-		return 0, fmt.Errorf("--%s %q is not a number with a unit", name, s)
+		return 0, fmt.Errorf("--%s %q is not a number with a unit", name, short(s))
 	}
 	k, ok := units[strings.ToLower(m[2])]
 	if !ok {
-		return 0, fmt.Errorf("--%s %q: unit %q is not known", name, s, m[2])
+		return 0, fmt.Errorf("--%s %q: unit %q is not known", name, short(s), short(m[2]))
 	}
 	v, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || math.IsInf(v, 0) || v*k < lo || v*k > hi {
-		return 0, fmt.Errorf("--%s %s is out of range: %g to %g %s", name, s, lo, hi,
+		return 0, fmt.Errorf("--%s %s is out of range: %g to %g %s", name, short(s), lo, hi,
 			map[bool]string{true: "mm", false: "g"}[units["mm"] > 0])
 	}
 	return v * k, nil
+}
+
+// short cuts what was given to a length that can be read.
+func short(s string) string {
+	const most = 40
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return s
 }
 
 var lengths = map[string]float64{"": 1, "mm": 1, "cm": 10, "m": 1000, "in": 25.4}

@@ -8,7 +8,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/letters"
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/render/terminal"
 )
 

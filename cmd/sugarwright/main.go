@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/plan"
@@ -66,8 +66,8 @@ func main() {
 		fmt.Fprintln(os.Stderr, "sugarwright: stopped")
 		os.Exit(exitStopped + int(s.(syscall.Signal)))
 	}()
-	out := &output.Told{To: os.Stdout}
-	code := run(os.Args[1:], out, os.Stderr)
+	out := &output.Told{To: output.Shown{To: os.Stdout}}
+	code := run(os.Args[1:], out, output.Shown{To: os.Stderr})
 	if out.Err != nil {
 		code = fail(os.Stderr, exitOutput, "the standard output was lost: %v", out.Err)
 	}

@@ -6,7 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 )

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/plan"
 	"sugarwright/render/say"

@@ -8,7 +8,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/flat"
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner/assemble"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/plan"

@@ -10,7 +10,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner/plan"
 	"sugarwright/render/say"
 	"sugarwright/render/sheets"

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
-	"sugarwright/internal/output"
+	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
 	"sugarwright/render/sheet"

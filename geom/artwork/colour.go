@@ -46,6 +46,7 @@ func parseColour(s string) (rgba, bool) {
 		return rgba{}, false
 	}
 	v := [4]float64{3: 1}
+	percents := 0
 	for k, t := range f {
 		if t == "none" {
 			v[k] = 0
@@ -65,7 +66,9 @@ func parseColour(s string) (rgba, bool) {
 			return rgba{}, false
 		}
 		if pct {
-			x /= 100
+			if x /= 100; k < 3 {
+				percents++
+			}
 			if k < 3 && s[0] == 'r' {
 				x *= 255
 			}
@@ -77,6 +80,9 @@ func parseColour(s string) (rgba, bool) {
 	a := unit(v[3])
 	switch s[:i] {
 	case "rgb", "rgba":
+		if strings.Contains(s, ",") && percents%3 > 0 { // numbers and per cent do not mix there (CSS Color 4, legacy syntax)
+			return rgba{}, false
+		}
 		return rgba{RGB{byteOf(v[0]), byteOf(v[1]), byteOf(v[2])}, a}, true
 	case "hsl", "hsla":
 		return rgba{hsl(v[0], unit(v[1]), unit(v[2])), a}, true

@@ -32,6 +32,7 @@ type context struct {
 	clips   []int
 	view    View // nearest viewport, for percentages
 	refs    int
+	uses    *link   // what is being drawn by use
 	picture int     // collecting into
 	group   int     // of that picture
 	inClip  bool    // a clip path's shapes, whatever their paint
@@ -168,7 +169,7 @@ func (r *reader) root(n *node) {
 		r.say(finding.Unsupported, finding.Error, n, "root_transform")
 	}
 	if noArea(n) {
-		r.say(finding.BadValue, finding.Warning, n, "no_area")
+		r.say(finding.NoPage, finding.Error, n, "")
 	} else if in, ok := r.enter(n, ctx); ok {
 		r.children(n, in)
 	}
@@ -384,21 +385,34 @@ func (r *reader) nested(n *node, ctx context, width, height string) {
 	r.children(n, ctx)
 }
 
+// link is one of the elements that are being drawn by use, each from inside the one above.
+type link struct {
+	target *node
+	up     *link
+}
+
 func (r *reader) use(n *node, ctx context) {
 	target, ok := r.target(n, n.attr["href"])
 	if !ok {
 		r.say(finding.BadReference, finding.Warning, n, "use", clipped(n.attr["href"]))
 		return
 	}
+	for p := n.parent; p != nil; p = p.parent {
+		if p == target {
+			r.say(finding.BadReference, finding.Warning, n, "round_itself")
+			return
+		}
+	}
+	for l := ctx.uses; l != nil; l = l.up {
+		if l.target == target {
+			r.say(finding.BadReference, finding.Warning, n, "round_itself")
+			return
+		}
+	}
+	ctx.uses = &link{target, ctx.uses}
 	if ctx.refs++; ctx.refs > MaxReferences {
 		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
 		return
-	}
-	for p := n.parent; p != nil; p = p.parent {
-		if p == target {
-			r.say(finding.BadReference, finding.Error, n, "round_itself")
-			return
-		}
 	}
 	of := ctx.style
 	ctx.used = &of

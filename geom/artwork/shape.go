@@ -18,6 +18,8 @@ func (r *reader) shape(n *node, ctx context) (Path, bool) {
 		v, ok := length(s, whole, ctx.font)
 		if !ok {
 			r.say(finding.BadValue, finding.Warning, n, "length", name, clipped(s))
+		} else if v < 0 && (name == "width" || name == "height" || name == "r" || n.tag == "ellipse" && name[0] == 'r') {
+			r.say(finding.BadValue, finding.Error, n, "negative", name, clipped(s))
 		}
 		return v
 	}

@@ -23,6 +23,7 @@ const (
 	Photo         Reason = "photo"
 	Lettering     Reason = "lettering"
 	NoPicture     Reason = "no-picture"
+	NoSize        Reason = "no-size"
 	FineLines     Reason = "fine-lines"
 	NarrowGaps    Reason = "narrow-gaps"
 	Specks        Reason = "specks"
@@ -78,6 +79,8 @@ const (
 	MirroredEnd    Code = "mirrored-end"
 	OneColour      Code = "one-colour"
 	TooManyParts   Code = "too-many-parts"
+	TooManyAreas   Code = "too-many-areas"
+	NoPage         Code = "no-page"
 	TooLong        Code = "too-long"
 	SmallestOrder  Code = "smallest-order"
 	LongFace       Code = "stubby-log"
@@ -117,6 +120,7 @@ const (
 // Codes is the one table of all codes.
 var Codes = map[Code]About{
 	NoPaint:       {Class: Drawing, Hopeless: true, Reason: NoPicture, Smallest: `<g/>`},
+	NoPage:        {Class: Drawing, Hopeless: true, Reason: NoSize, Smallest: `<svg width="0" height="9">`},
 	TextInArtwork: {Class: Drawing, Reason: Lettering, Smallest: `<text>A</text>`},
 	ImageInArtwork: {
 		Class:    Drawing,
@@ -185,6 +189,11 @@ var Codes = map[Code]About{
 		Hopeless: true,
 		Reason:   NoPicture,
 		Smallest: `nothing but ground: <rect width="200" height="200" fill="#fff"/>`,
+	},
+	TooManyAreas: {
+		Class:    Drawing,
+		Reason:   ManyParts,
+		Smallest: `five hundred dots: <circle cx="10" cy="10" r="3"/> and so on`,
 	},
 	TooManyParts:  {Class: Shop, Reason: ManyParts, Smallest: `four hundred dots`},
 	TooLong:       {Class: Shop, Simpler: true, Reason: ManyParts, Smallest: `more minutes than the clock allows`},

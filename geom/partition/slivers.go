@@ -38,6 +38,18 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 			thin = append(thin, i)
 		}
 	}
+	alone, area := 0, 0.0
+	for _, f := range thin {
+		if !slices.ContainsFunc(halves[f], func(h int32) bool { return ids[arr.Halves[h^1].Face] == ids[f] }) {
+			alone++
+			area += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
+		}
+	}
+	if alone > mostSlivers && area > sliverBudget*m.budgetArea() { // to whom each goes is no news then
+		m.Moved = area
+		found.Add(m.tooMany(alone))
+		return
+	}
 	sort.SliceStable(thin, func(a, b int) bool { return arr.Faces[thin[a]].Area2 < arr.Faces[thin[b]].Area2 })
 	for _, f := range thin {
 		border := map[int]float64{}
@@ -86,11 +98,11 @@ func (m *Map) sayMoved(found *finding.List) {
 	if m.Moved <= leastSaidMM2 {
 		return
 	}
-	f := finding.New(finding.SliversMoved, finding.Note, len(m.Slivers), m.Moved)
-	if r := cmp.Or(m.Frame.PictureRadius, m.Frame.LogRadius); m.Moved > sliverBudget*math.Pi*r*r {
-		f.Severity, f.Case = finding.Error, "too_many"
+	if m.Moved > sliverBudget*m.budgetArea() {
+		found.Add(m.tooMany(len(m.Slivers)))
+	} else {
+		found.Add(finding.New(finding.SliversMoved, finding.Note, len(m.Slivers), m.Moved))
 	}
-	found.Add(f)
 	slices.SortStableFunc(m.Slivers, func(a, b Sliver) int { return cmp.Compare(b.Area, a.Area) })
 	for _, s := range m.Slivers[:min(len(m.Slivers), mostSaid)] {
 		if s.Area > leastSaidMM2 {
@@ -101,12 +113,26 @@ func (m *Map) sayMoved(found *finding.List) {
 	}
 }
 
+// budgetArea is that of the picture circle.
+func (m *Map) budgetArea() float64 {
+	r := cmp.Or(m.Frame.PictureRadius, m.Frame.LogRadius)
+	return math.Pi * r * r
+}
+
+// tooMany refuses a picture of which too much is slivers.
+func (m *Map) tooMany(n int) finding.Finding {
+	return finding.New(finding.SliversMoved, finding.Error, n, m.Moved).In("too_many")
+}
+
 // Slivers below leastSaidMM2, a fifth of a millimetre across in the log, are only counted; so are those after the
 // mostSaid largest.
 const (
 	leastSaidMM2 = 0.05
 	mostSaid     = 10
 )
+
+// mostSlivers are handed over one by one, whatever they come to in all.
+const mostSlivers = 2000
 
 // sliverBudget is the share of the picture that slivers may be in all: above it the picture is no longer as drawn
 // (DESIGN 5).

@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"sugarwright/geom"
+	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
@@ -26,6 +27,7 @@ type Result struct {
 	Places   []Place
 	LostArea float64 // subject area in regions that fail, square millimetres
 	Subject  float64 // subject area in all
+	Crowded  bool    // there is too much of it to be looked at area by area: widths are not known
 	Finest   float64 // smallest width over its limit: below 1 the log would have to be larger by its inverse
 }
 
@@ -43,15 +45,37 @@ type Place struct {
 // SPLITTING 28).
 const leastThin = 19
 
+// MostAreas is how many areas are looked at one by one: four pairs of hands lay 400 parts in 40 minutes (the shop's
+// defaults). mostTurns is how many times the border of one of them may turn right round, to either side: in the open
+// drawings it is 43 at most.
+const (
+	MostAreas = 400
+	mostTurns = 100
+)
+
 // Of checks a map. An error is our own or the geometry library's.
 func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
+	areas := areasOf(m)
+	if len(areas) > MostAreas {
+		return crowded(m, areas, sh), nil
+	}
 	out := &Result{}
+	for _, i := range areas {
+		if r := m.Regions[i]; turns(r) > mostTurns {
+			out.Findings.Add(finding.New(finding.TooMuch, finding.Error, turns(r), mostTurns).In("turns").
+				At(geom.Inside(r.Shape)).From(r.Source))
+		}
+	}
+	if out.Findings.Refuses() {
+		out.Crowded, out.Finest = true, math.Inf(1)
+		return out, nil
+	}
 	var err error
 	if out.Places, err = Limits(m, sh, nil); err != nil {
 		return nil, err
 	}
 	// Worst first
-	slices.SortStableFunc(out.Places, func(a, b Place) int { return cmp.Compare(a.Width/a.Need, b.Width/b.Need) })
+	worstFirst(out.Places)
 	out.Finest = math.Inf(1)
 	failed := map[int]bool{}
 	for _, p := range out.Places {
@@ -90,11 +114,9 @@ type Memo map[[sha256.Size]byte][]Place
 // measured again.
 func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 	var out []Place
-	for i, r := range m.Regions {
+	for _, i := range areasOf(m) {
+		r := m.Regions[i]
 		ground := r.Colour == 0
-		if r.Jacket || ground && len(r.Shape) == 1 && touchesJacket(r, m.Frame.JacketRadius) {
-			continue // nothing but ground
-		}
 		key := [sha256.Size]byte{}
 		if memo != nil {
 			key = Outline(r, ground)
@@ -115,6 +137,80 @@ func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 		}
 	}
 	return out, nil
+}
+
+// areasOf lists the regions that are more than ground round the picture.
+func areasOf(m *partition.Map) []int {
+	var out []int
+	for i, r := range m.Regions {
+		if !r.Jacket && (r.Colour != 0 || len(r.Shape) > 1 || !touchesJacket(r, m.Frame.JacketRadius)) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// crowded says of a map of more areas than are looked at one by one how many there are, and which are too small for any
+// disc of the thinnest, by their area and perimeter alone.
+func crowded(m *partition.Map, areas []int, sh *shop.Shop) *Result {
+	out := &Result{Crowded: true, Finest: math.Inf(1)}
+	for _, i := range areas {
+		r := m.Regions[i]
+		ground := r.Colour == 0
+		if !ground {
+			out.Subject += r.Area
+		}
+		if p, ok := small(r, ground, m.Frame.JacketRadius, sh); ok {
+			p.Region = i
+			out.Places = append(out.Places, p)
+			if !ground {
+				out.LostArea += r.Area
+			}
+		}
+	}
+	worstFirst(out.Places)
+	at := m.Regions[areas[0]]
+	if len(out.Places) > 0 {
+		at = m.Regions[out.Places[0].Region]
+		out.Finest = out.Places[0].Width / out.Places[0].Need
+		out.Places = out.Places[:min(len(out.Places), artwork.MaxFindings)]
+	}
+	out.Findings.Add(finding.New(finding.TooManyAreas, finding.Error, len(areas), MostAreas).
+		At(geom.Inside(at.Shape)).From(at.Source))
+	for _, p := range out.Places {
+		out.Findings.Add(p.finding(m))
+	}
+	return out
+}
+
+// worstFirst sorts places by what of the needed width they have.
+func worstFirst(places []Place) {
+	slices.SortStableFunc(places, func(a, b Place) int { return cmp.Compare(a.Width/a.Need, b.Width/b.Need) })
+}
+
+// need is the width that a region needs, and what is said where it has less.
+func need(r partition.Region, ground bool, jacket float64, sh *shop.Shop) (mm float64, code finding.Code) {
+	switch {
+	case !ground:
+		return sh.ThinnestMM, finding.TooThin
+	case !touchesJacket(r, jacket) && len(r.Shape) == 1:
+		return sh.GroundGapMM, finding.CounterCloses
+	}
+	return sh.GroundGapMM, finding.GapTooThin
+}
+
+// small tells of a region whose area no disc of the needed width has: all of it is too thin. The width that is said is
+// four times the area over the perimeter, which is that of a disc or a square.
+func small(r partition.Region, ground bool, jacket float64, sh *shop.Shop) (Place, bool) {
+	mm, code := need(r, ground, jacket, sh)
+	if !ground {
+		mm = min(mm, sh.ThinnestWrapMM)
+	}
+	if r.Area >= math.Pi/4*mm*mm {
+		return Place{}, false
+	}
+	width := 4 * r.Area / r.Shape.Perimeter()
+	return Place{Code: code, Shape: r.Shape, At: geom.Inside(r.Shape), Width: width, Need: mm, Whole: true}, true
 }
 
 // Outline is a digest of a region's rings.
@@ -149,13 +245,7 @@ func touchesJacket(r partition.Region, radius float64) bool {
 
 // thin opens a region by the thinnest that can be laid, or wrapped where it is a band.
 func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Place, error) {
-	need, code := sh.ThinnestMM, finding.TooThin
-	if ground {
-		need, code = sh.GroundGapMM, finding.GapTooThin
-		if !touchesJacket(r, jacket) && len(r.Shape) == 1 {
-			code = finding.CounterCloses
-		}
-	}
+	need, code := need(r, ground, jacket, sh)
 	if !ground && r.Area < math.Pi/4*sh.LeastRodMM*sh.LeastRodMM {
 		if d := round(r); d > 0 && d < sh.LeastRodMM {
 			return []Place{
@@ -205,6 +295,20 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 		}
 	}
 	return out, nil
+}
+
+// turns is how many times the borders of a region turn right round in all, to either side, beyond once each.
+func turns(r partition.Region) float64 {
+	sum := 0.0
+	for _, ring := range r.Shape {
+		for i, p := range ring {
+			q, s := ring[(i+1)%len(ring)], ring[(i+2)%len(ring)]
+			in, out := geom.Sub(q, p), geom.Sub(s, q)
+			sum += math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))
+		}
+		sum -= 2 * math.Pi
+	}
+	return sum / (2 * math.Pi)
 }
 
 // easier notes subject that can be laid, but would be easier were it thicker.

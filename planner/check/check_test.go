@@ -1,12 +1,15 @@
 package check_test
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/internal/sample"
 	"sugarwright/planner/check"
@@ -84,4 +87,34 @@ func TestMemo(t *testing.T) {
 	assert.Equal(t, a, b)
 	assert.Len(t, memo, known)
 	assert.NotEqual(t, check.Outline(m.Regions[0], false), check.Outline(m.Regions[0], true))
+}
+
+// A picture of more areas than are looked at one by one, and an area whose edge turns to and fro without end, are
+// refused with their place before anything is measured.
+func TestCrowded(t *testing.T) {
+	var dots, saw strings.Builder
+	for i := range 500 {
+		fmt.Fprintf(&dots, `<circle cx="%d" cy="%d" r="1.6" fill="#b00020"/>`, 40+5*(i%25), 50+5*(i/25))
+	}
+	r, err := check.Of(sample.Map(t, dots.String()), shop.Default())
+	require.NoError(t, err)
+	assert.True(t, r.Crowded)
+	assert.True(t, r.Findings.Has(finding.TooManyAreas))
+	assert.Len(t, r.Places, artwork.MaxFindings, "as many as are said")
+	for _, p := range r.Places {
+		assert.Equal(t, finding.TooThin, p.Code)
+		assert.InDelta(t, 3.2*0.5625, p.Width, 0.05, "four times the area over the perimeter is a disc's diameter")
+	}
+	for i := range 600 {
+		r, a := 85-3*float64(i%2), 2*math.Pi*float64(i)/600
+		fmt.Fprintf(&saw, " %.3f,%.3f", 100+r*math.Cos(a), 100+r*math.Sin(a))
+	}
+	r, err = check.Of(sample.Map(t, `<polygon fill="#b00020" points="`+saw.String()+`"/>`), shop.Default())
+	require.NoError(t, err)
+	assert.True(t, r.Crowded)
+	for _, f := range r.Findings.Errors() {
+		assert.Equal(t, finding.TooMuch, f.Code)
+		assert.NotNil(t, f.AtMM)
+	}
+	assert.NotEmpty(t, r.Findings.Errors())
 }

@@ -43,6 +43,10 @@ const SliverMM = 0.02
 // 10; tuned.
 const SpeckMM2 = 2
 
+// mostRegions of one colour on the whole canvas, or a drawing is not divided again in the picture circle: the largest of
+// the open drawings has 74.
+const mostRegions = 50_000
+
 // touchMM keeps a drawing that is scaled to the picture circle off the circle's own polygon.
 const touchMM = 0.05
 
@@ -132,14 +136,13 @@ func (r *reader) section() (*partition.Map, error) {
 	}
 	subject := all.Subject()
 	if len(subject) == 0 {
-		code := finding.NoPaint
-		if r.art.Painted() {
-			code = finding.OneColour
-		}
 		if !r.set.Refused {
-			r.found.Add(finding.New(code, finding.Error))
+			r.found.Add(finding.New(nothing(r.art), finding.Error))
 		}
 		return nil, nil
+	}
+	if n := len(all.Regions); n > mostRegions {
+		return nil, &partition.TooMuch{Bound: "regions", Values: []any{n, mostRegions}, Source: all.Regions[n-1].Source}
 	}
 	m, found, err := partition.Of(r.art, r.frame(r.placed(f, subject)))
 	if err != nil {
@@ -147,6 +150,14 @@ func (r *reader) section() (*partition.Map, error) {
 	}
 	r.found.Add(found...)
 	return m, nil
+}
+
+// nothing is why there is no picture.
+func nothing(art *artwork.Artwork) finding.Code {
+	if art.Painted() {
+		return finding.OneColour
+	}
+	return finding.NoPaint
 }
 
 // placed decides between the page's circle and the drawing's. subject are the points of what is painted, in the frame
@@ -184,6 +195,12 @@ func Canvas(data []byte, ground artwork.RGB) (*artwork.Artwork, *partition.Map, 
 	found.Add(more...)
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
 		return art, nil, append(found, much.Finding()), nil
+	}
+	if err == nil && len(m.Subject()) == 0 {
+		if !found.Refuses() {
+			found.Add(finding.New(nothing(art), finding.Error))
+		}
+		m = nil
 	}
 	return art, m, found, err
 }

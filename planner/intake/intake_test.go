@@ -1,6 +1,8 @@
 package intake_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -104,4 +106,35 @@ func TestCanvas(t *testing.T) {
 	assert.True(t, found.Has(finding.TooMuch))
 	_, _, _, err = intake.Canvas([]byte("<html/>"), white)
 	assert.Error(t, err)
+}
+
+// More areas than are divided twice, and more slivers than are given away one by one, are refused at once; so is an
+// empty canvas.
+func TestTooFine(t *testing.T) {
+	many := func(n, across int) string {
+		var b strings.Builder
+		b.WriteString(`<path fill="#a00" d="`)
+		for i := range n {
+			fmt.Fprintf(&b, "M%.3f %.3fh.3v.3h-.3z", 30+float64(i%across)*140/float64(across), 30+float64(i/across)*140/float64(across))
+		}
+		return b.String() + `"/>`
+	}
+	m, found, err := section(t, many(50_100, 224), 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.Nil(t, m)
+	require.Len(t, found.Errors(), 1)
+	assert.Equal(t, finding.TooMuch, found.Errors()[0].Code)
+	m, found, err = section(t, many(10_000, 100), 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.NotNil(t, m)
+	require.Len(t, found.Errors(), 1)
+	assert.Equal(t, finding.SliversMoved, found.Errors()[0].Code)
+	for inside, code := range map[string]finding.Code{
+		"": finding.NoPaint, `<rect width="200" height="200" fill="#fff"/>`: finding.OneColour,
+	} {
+		_, m, found, err = intake.Canvas(sample.SVG(inside), white)
+		require.NoError(t, err)
+		assert.Nil(t, m)
+		assert.True(t, found.Has(code))
+	}
 }

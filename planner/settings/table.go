@@ -117,7 +117,12 @@ func (t *Table) Number(key string, lo, hi float64, to *float64) {
 }
 
 // plain writes a number without an exponent, as people do.
-func plain(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
+func plain(v float64) string {
+	if math.Abs(v) >= 1e15 {
+		return strconv.FormatFloat(v, 'g', 3, 64)
+	}
+	return strconv.FormatFloat(v+0, 'f', -1, 64)
+}
 
 // Whole number in a range.
 func (t *Table) Whole(key string, lo, hi int, to *int) {
@@ -141,7 +146,7 @@ func (t *Table) Text(key string, most int, to *string) {
 	}
 	s, isText := v.(string)
 	if !isText || !Plain(s, most) {
-		t.Fault(key, "%s is not a text; allowed are 1 to %d characters in quotes, no control characters", t.name(key),
+		t.Fault(key, "%s is not a text; allowed are 1 to %d characters in quotes, no control characters or direction marks", t.name(key),
 			most)
 		return
 	}
@@ -152,7 +157,7 @@ func (t *Table) Text(key string, most int, to *string) {
 func Plain(s string, most int) bool {
 	return strings.ContainsFunc(s, func(r rune) bool { return unicode.IsGraphic(r) && !unicode.IsSpace(r) }) &&
 		utf8.RuneCountInString(s) <= most &&
-		!strings.ContainsFunc(s, unicode.IsControl) &&
+		!strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }) &&
 		utf8.ValidString(s)
 }
 

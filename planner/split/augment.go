@@ -50,7 +50,7 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 			return g, nil
 		}
 		h.run()
-		h.nodes += g.nodes
+		h.nodes, h.corners = h.nodes+g.nodes, h.corners+g.corners
 		if was, is := len(g.blocked(g.parts)), len(h.blocked(h.parts)); is > was ||
 			is == was && h.total(h.parts) > g.total(g.parts)-Tuned.TieMinutes {
 			return g, nil

@@ -13,7 +13,7 @@ func (g *merger) cleanUp() {
 	g.priceAll()
 	blocked := len(g.blocked(g.parts))
 	left := map[*part]bool{} // what can go nowhere
-	for again := true; again; {
+	for again := true; again && !g.spent(); {
 		again = false
 		for i, p := range g.parts {
 			if left[p] || g.d.cells[p.cells[0]].child >= 0 || g.outer(p.cells) {

@@ -109,6 +109,8 @@ type Constants struct {
 	SameMM float64 `unit:"mm" source:"tuned"`
 	// Bound of the merges priced in one domain.
 	MergeNodes int `unit:"merges" source:"tuned: drawings for hands need hundreds"`
+	// The same bound for the corners of what is priced, each shape's squared: what pricing costs at worst.
+	MostCorners int `unit:"corners squared" source:"set: twice what the largest of the open drawings takes"`
 	// From so many cells on merging is tried only where cutting from above has failed.
 	ManyAtoms int `unit:"cells" source:"tuned: it hardly ever finds anything cheaper there, and takes long"`
 	// Bound of the lines of a domain.
@@ -190,6 +192,7 @@ var Tuned = Constants{
 	LidMM:             0.05,
 	SameMM:            0.004,
 	MergeNodes:        30_000,
+	MostCorners:       400_000_000,
 	ManyAtoms:         90,
 	MostLines:         80,
 	MostOrbits:        8,

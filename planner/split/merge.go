@@ -34,7 +34,8 @@ type merger struct {
 	tally     []int // by class, all zero between uses
 	parts     []*part
 	atoms     []*part // what is merged: cells, slivers tidied away
-	nodes     int
+	nodes     int     // sets of cells priced
+	corners   int     // of these
 	proved    bool
 	bound     float64
 	heads     bits    // the first cell of each atom
@@ -134,8 +135,13 @@ func (g *merger) makeable(parts []*part) bool {
 
 // merge takes steps while they save.
 func (g *merger) merge(whole bool) {
-	for g.nodes < Tuned.MergeNodes && g.step(whole) {
+	for !g.spent() && g.step(whole) {
 	}
+}
+
+// spent tells whether the search has priced as much as it may.
+func (g *merger) spent() bool {
+	return g.nodes >= Tuned.MergeNodes || g.corners >= Tuned.MostCorners
 }
 
 // better is the cheaper of two sets of parts that can be laid.

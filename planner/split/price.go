@@ -161,6 +161,8 @@ func (g *merger) evaluate(parts []*part) []*part {
 	wg.Wait()
 	for _, p := range todo {
 		g.nodes++
+		n := p.p.full.Corners()
+		g.corners += n * n
 		g.place(p)
 	}
 	return parts

@@ -173,7 +173,7 @@ func (g *merger) cutTopDown() {
 			}
 		}
 	}
-	for g.nodes < Tuned.MergeNodes {
+	for !g.spent() {
 		best = nil
 		try(g.parts, 0)
 		if best == nil {
@@ -192,7 +192,7 @@ func (g *merger) cutTopDown() {
 
 // recut joins what an option joins and cuts it anew along one group, while that saves.
 func (g *merger) recut() {
-	for g.nodes < Tuned.MergeNodes {
+	for !g.spent() {
 		now := g.total(g.parts)
 		blocked := len(g.blocked(g.parts))
 		var best []*part
@@ -233,7 +233,7 @@ func (g *merger) recut() {
 func (g *merger) perturb() {
 	for again := true; again; {
 		again = false
-		for k := 0; k < g.d.groups && g.nodes < Tuned.MergeNodes; k++ {
+		for k := 0; k < g.d.groups && !g.spent(); k++ {
 			kept := g.parts
 			rest, ok := g.cutAll(kept, k)
 			if !ok || g.total(rest) > g.total(kept)+Tuned.RecutMinutes {

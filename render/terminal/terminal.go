@@ -127,7 +127,7 @@ func Reply(p *plan.Plan, t *words.Table) string {
 		if o := p.Order; o != nil && o.Logs > 1 {
 			add("reply.batches", o.Logs, o.Made-o.Spare)
 		}
-	case reason == finding.Photo || reason == finding.Lettering || reason == finding.NoPicture:
+	case reason == finding.Photo || reason == finding.Lettering || reason == finding.NoPicture || reason == finding.NoSize:
 		add("reply." + string(reason))
 	case gaveUp:
 		add("reply.not_so", because(p, reason))
@@ -171,7 +171,7 @@ func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 	for _, f := range p.Findings {
 		code := finding.Code(f.Code)
 		about := finding.Codes[code]
-		if r := about.Reason; r == finding.Photo || r == finding.Lettering || r == finding.NoPicture {
+		if r := about.Reason; r == finding.Photo || r == finding.Lettering || r == finding.NoPicture || r == finding.NoSize {
 			return code, r
 		}
 		if code == finding.NothingPasses {

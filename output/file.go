@@ -2,9 +2,12 @@ package output
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+	"unicode"
 
 	"sugarwright/planner/plan"
 )
@@ -105,6 +108,25 @@ func through(name string, data []byte) error {
 		return &Error{Err: err}
 	}
 	return nil
+}
+
+// Shown is a writer for eyes: marks that turn the reading direction, and control characters but for the end of a line
+// and the tab, come as escapes. In JSON and TOML they mean the same.
+type Shown struct{ To io.Writer }
+
+func (s Shown) Write(p []byte) (int, error) {
+	var b strings.Builder
+	for _, r := range string(p) {
+		if r != '\n' && r != '\t' && unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
+			fmt.Fprintf(&b, "\\u%04x", r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	if _, err := io.WriteString(s.To, b.String()); err != nil {
+		return 0, err
+	}
+	return len(p), nil
 }
 
 // Told is a writer that remembers that it failed: what was to be told did not all arrive.
