@@ -66,10 +66,11 @@ func main() {
 		fmt.Fprintln(os.Stderr, "sugarwright: stopped")
 		os.Exit(exitStopped + int(s.(syscall.Signal)))
 	}()
-	out := &output.Told{To: output.Shown{To: os.Stdout}}
-	code := run(os.Args[1:], out, output.Shown{To: os.Stderr})
+	out, errs := &output.Told{To: output.Shown{To: os.Stdout}}, output.Shown{To: os.Stderr}
+	go guard(errs, onTerminal(os.Stderr, errs))
+	code := run(os.Args[1:], out, errs)
 	if out.Err != nil {
-		code = fail(os.Stderr, exitOutput, "the standard output was lost: %v", out.Err)
+		code = fail(errs, exitOutput, "the standard output was lost: %v", out.Err)
 	}
 	os.Exit(code)
 }
