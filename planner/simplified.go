@@ -14,7 +14,6 @@ import (
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/assemble"
-	"sugarwright/planner/check"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/simplify"
 )
@@ -56,11 +55,6 @@ func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, 
 	out := &Simplified{Before: before}
 	if before.Stages.Map == nil || unreadable(before.Stages.Findings) || before.Plan.Verdict == plan.NotBuildable {
 		return out, nil
-	}
-	if n := len(before.Stages.Map.Regions); n > check.MostAreas { // far more than decisions are made for
-		out.Last.Why = finding.New(finding.TooManyAreas, finding.Error, n, check.MostAreas)
-		out.Before, err = out.refused()
-		return out, err
 	}
 	if err := out.untilKept(o, keep); err != nil {
 		return nil, err

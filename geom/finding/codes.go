@@ -136,7 +136,7 @@ var Codes = map[Code]About{
 	Gradient:      {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g is a linearGradient`},
 	Translucent:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" opacity=".5"/>`},
 	OffTheGrid:    {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="1e30" height="9"/>`},
-	TooMuch:       {Class: Drawing, Reason: NotUnderstood, Smallest: `a million path segments`},
+	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	PlacedDrawing: {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="200" height="200"/>`},
 	BeyondPicture: {Class: Drawing, Reason: NotUnderstood, Smallest: `the same with --place page`},
 	LikeColours:   {Class: Drawing, Reason: NotUnderstood, Smallest: `two rects, fill #ff0000 and #fe0000`},
@@ -192,6 +192,7 @@ var Codes = map[Code]About{
 	},
 	TooManyAreas: {
 		Class:    Drawing,
+		Hopeless: true,
 		Reason:   ManyParts,
 		Smallest: `five hundred dots: <circle cx="10" cy="10" r="3"/> and so on`,
 	},

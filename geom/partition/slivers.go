@@ -38,16 +38,19 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 			thin = append(thin, i)
 		}
 	}
-	alone, area := 0, 0.0
+	alone, area, largest := 0, 0.0, 0
 	for _, f := range thin {
 		if !slices.ContainsFunc(halves[f], func(h int32) bool { return ids[arr.Halves[h^1].Face] == ids[f] }) {
-			alone++
+			if alone++; alone == 1 || arr.Faces[f].Area2 > arr.Faces[largest].Area2 {
+				largest = f
+			}
 			area += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
 		}
 	}
 	if alone > mostSlivers && area > sliverBudget*m.budgetArea() { // to whom each goes is no news then
 		m.Moved = area
-		found.Add(m.tooMany(alone))
+		found.Add(finding.New(finding.SliversMoved, finding.Error, alone, area).In("too_fine").
+			From(cells[largest].source).At(arr.Verts[arr.Halves[halves[largest][0]].From].True()))
 		return
 	}
 	sort.SliceStable(thin, func(a, b int) bool { return arr.Faces[thin[a]].Area2 < arr.Faces[thin[b]].Area2 })

@@ -245,6 +245,9 @@ func (s *Stages) verdict() plan.Verdict {
 		classes[f.About().Class] = true
 	}
 	// Nothing would be left, and to make it all bold enough would change it beyond knowing.
+	if s.Map != nil && len(s.Map.Regions) > check.MostAreas {
+		return plan.NotBuildable
+	}
 	if c := s.Checked; c != nil && c.Subject > 0 && c.LostArea > lostShare*c.Subject && c.Finest < boldest {
 		return plan.NotBuildable
 	}
