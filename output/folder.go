@@ -124,8 +124,12 @@ func (f Folder) strange() error {
 		names, more = names[:shown], " and others"
 	}
 	if len(names) > 0 {
-		return taken("%s holds what is not of this plan, or was changed by hand: %s%s; name another folder, or give --replace",
-			f.Dir, strings.Join(names, ", "), more)
+		return taken(
+			"%s holds what is not of this plan, or was changed by hand: %s%s; name another folder, or give --replace",
+			f.Dir,
+			strings.Join(names, ", "),
+			more,
+		)
 	}
 	return nil
 }

@@ -204,7 +204,17 @@ func TestEveryCallTheLast(t *testing.T) {
 							break
 						}
 						ended++
-						old, new := holds(f.Dir, c.old, "notes.txt", "photos"), holds(f.Dir, c.new, "notes.txt", "photos")
+						old, new := holds(
+							f.Dir,
+							c.old,
+							"notes.txt",
+							"photos",
+						), holds(
+							f.Dir,
+							c.new,
+							"notes.txt",
+							"photos",
+						)
 						gone := apart && killed && !exists(f.Dir)
 						require.True(t, old || new || gone, "mixed: %s: %v", what, ls(f.Dir))
 						if e := (*Error)(nil); errors.As(err, &e) {
@@ -350,7 +360,13 @@ func TestInputsAreNoOutputs(t *testing.T) {
 		at("p"): "lies in", at("p/q"): "lies in", at("also/q"): "lies in", rose: "not a folder", at("lost"): "nowhere",
 		here: "was started", filepath.Dir(here): "was started", filepath.VolumeName(here) + string(filepath.Separator): "root",
 	} {
-		_, err := Folder{Dir: dir, Inputs: Inputs{at("soft.svg")}, Ours: Plans{"rose.svg"}, Replace: true, Files: planned("rose.svg", "x")}.Put()
+		_, err := Folder{
+			Dir:     dir,
+			Inputs:  Inputs{at("soft.svg")},
+			Ours:    Plans{"rose.svg"},
+			Replace: true,
+			Files:   planned("rose.svg", "x"),
+		}.Put()
 		assert.ErrorContains(t, err, want, dir)
 	}
 	next := planned("rose.svg", "new", "assembly.svg")

@@ -68,7 +68,12 @@ func wholeFolder(t *testing.T, dir, to string, code int, errs string) {
 		t.Fatal(err)
 	}
 	if ours := (output.Plans{Drawing: "a.svg"}).In(to).Ours; len(ours) != len(held) || len(ours) != len(p.Files) {
-		t.Fatalf("the folder is mixed: %d of %d files are of the plan, which lists %d", len(ours), len(held), len(p.Files))
+		t.Fatalf(
+			"the folder is mixed: %d of %d files are of the plan, which lists %d",
+			len(ours),
+			len(held),
+			len(p.Files),
+		)
 	}
 	if (code == exitPlan) != (p.Verdict == plan.AsDrawn) {
 		t.Fatalf("exit %d, and the plan says %s", code, p.Verdict)

@@ -32,7 +32,11 @@ func guard(errs, told io.Writer) {
 		case took > mostSeconds:
 			why = fmt.Sprintf("more than %d s", mostSeconds)
 		case took > mostSeconds/2 && told != nil:
-			fmt.Fprintf(told, "sugarwright: still at work: half of the %d s that a run may take are spent\n", mostSeconds)
+			fmt.Fprintf(
+				told,
+				"sugarwright: still at work: half of the %d s that a run may take are spent\n",
+				mostSeconds,
+			)
 			told = nil
 		}
 		if why != "" {

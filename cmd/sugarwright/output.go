@@ -69,7 +69,9 @@ func stagesFolder(dir string, inputs output.Inputs, res *planner.Result) (output
 // apart holds two folders to lie neither in the other.
 func apart(a, b string) error {
 	if b != "" && (output.Within(a, b) || output.Within(b, a)) {
-		return errors.New(filepath.Clean(a) + " and " + filepath.Clean(b) + " are not two folders apart; each is swapped as a whole")
+		return errors.New(
+			filepath.Clean(a) + " and " + filepath.Clean(b) + " are not two folders apart; each is swapped as a whole",
+		)
 	}
 	return nil
 }

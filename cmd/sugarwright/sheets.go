@@ -26,7 +26,11 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright sheets PLAN.json", pflag.ContinueOnError)
 	f.addStyle(fs)
 	dir := fs.String("out", "", "folder for the sheets (default: the plan's own name + -sheets)")
-	replace := fs.Bool("replace", false, "let the sheets lie beside files that are not theirs, or take another drawing's place")
+	replace := fs.Bool(
+		"replace",
+		false,
+		"let the sheets lie beside files that are not theirs, or take another drawing's place",
+	)
 	only := fs.String("only", "", "names of the files that are wanted, like working.pdf,proof.pdf")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code

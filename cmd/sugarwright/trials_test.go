@@ -38,7 +38,9 @@ var kills = flag.Int("kills", 60, "how many runs are killed")
 func TestKills(t *testing.T) {
 	dir := t.TempDir()
 	two := filepath.Join(dir, "two.svg")
-	drawing := []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><circle cx="100" cy="100" r="40" fill="#d0202a"/></svg>`)
+	drawing := []byte(
+		`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><circle cx="100" cy="100" r="40" fill="#d0202a"/></svg>`,
+	)
 	require.NoError(t, os.WriteFile(two, drawing, 0o644))
 	start := func(args ...string) *exec.Cmd {
 		c := exec.Command(os.Args[0], args...)
@@ -50,7 +52,10 @@ func TestKills(t *testing.T) {
 	file, to := filepath.Join(dir, "p", "plan.json"), filepath.Join(dir, "s")
 	before, err := os.ReadFile(file)
 	require.NoError(t, err)
-	inks := [][]string{{"sheets", file, "--out", to}, {"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,parts.svg,packs.svg"}}
+	inks := [][]string{
+		{"sheets", file, "--out", to},
+		{"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,parts.svg,packs.svg"},
+	}
 	begun := time.Now()
 	require.NoError(t, start(inks[0]...).Wait())
 	took := time.Since(begun)

@@ -41,48 +41,13 @@ func parseColour(s string) (rgba, bool) {
 	if i < 0 || !strings.HasSuffix(s, ")") {
 		return rgba{}, false
 	}
-	f := strings.FieldsFunc(s[i+1:len(s)-1], func(r rune) bool { return strings.ContainsRune(", /\t\r\n\f", r) })
-	if len(f) != 3 && len(f) != 4 {
+	v, ok := components(s, s[i+1:len(s)-1])
+	if !ok {
 		return rgba{}, false
-	}
-	v := [4]float64{3: 1}
-	percents := 0
-	for k, t := range f {
-		if t == "none" {
-			v[k] = 0
-			continue
-		}
-		if k == 0 && (s[0] == 'h') {
-			x, ok := degrees(t)
-			if !ok {
-				return rgba{}, false
-			}
-			v[k] = x
-			continue
-		}
-		digits, pct := strings.CutSuffix(t, "%")
-		x, err := strconv.ParseFloat(digits, 64)
-		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-			return rgba{}, false
-		}
-		if pct {
-			if x /= 100; k < 3 {
-				percents++
-			}
-			if k < 3 && s[0] == 'r' {
-				x *= 255
-			}
-		} else if k > 0 && k < 3 && s[0] == 'h' {
-			x /= 100
-		}
-		v[k] = x
 	}
 	a := unit(v[3])
 	switch s[:i] {
 	case "rgb", "rgba":
-		if strings.Contains(s, ",") && percents%3 > 0 { // numbers and per cent do not mix there (CSS Color 4, legacy syntax)
-			return rgba{}, false
-		}
 		return rgba{RGB{byteOf(v[0]), byteOf(v[1]), byteOf(v[2])}, a}, true
 	case "hsl", "hsla":
 		return rgba{hsl(v[0], unit(v[1]), unit(v[2])), a}, true
@@ -98,6 +63,48 @@ func parseColour(s string) (rgba, bool) {
 		return rgba{c, a}, true
 	}
 	return rgba{}, false
+}
+
+// components are the three numbers of a colour's function, and its alpha. Where they are parted by commas, numbers and
+// per cent do not mix in rgb() (CSS Color 4, legacy syntax).
+func components(s, inside string) (v [4]float64, ok bool) {
+	f := strings.FieldsFunc(inside, func(r rune) bool { return strings.ContainsRune(", /\t\r\n\f", r) })
+	if len(f) != 3 && len(f) != 4 {
+		return v, false
+	}
+	v = [4]float64{3: 1}
+	percents := 0
+	for k, t := range f {
+		if t == "none" {
+			v[k] = 0
+			continue
+		}
+		if k == 0 && (s[0] == 'h') {
+			x, ok := degrees(t)
+			if !ok {
+				return v, false
+			}
+			v[k] = x
+			continue
+		}
+		digits, pct := strings.CutSuffix(t, "%")
+		x, err := strconv.ParseFloat(digits, 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+			return v, false
+		}
+		if pct {
+			if x /= 100; k < 3 {
+				percents++
+			}
+			if k < 3 && s[0] == 'r' {
+				x *= 255
+			}
+		} else if k > 0 && k < 3 && s[0] == 'h' {
+			x /= 100
+		}
+		v[k] = x
+	}
+	return v, s[0] != 'r' || !strings.Contains(inside, ",") || percents%3 == 0
 }
 
 func unit(x float64) float64 { return math.Max(0, math.Min(1, x)) }

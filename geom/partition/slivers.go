@@ -38,19 +38,8 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 			thin = append(thin, i)
 		}
 	}
-	alone, area, largest := 0, 0.0, 0
-	for _, f := range thin {
-		if !slices.ContainsFunc(halves[f], func(h int32) bool { return ids[arr.Halves[h^1].Face] == ids[f] }) {
-			if alone++; alone == 1 || arr.Faces[f].Area2 > arr.Faces[largest].Area2 {
-				largest = f
-			}
-			area += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
-		}
-	}
-	if alone > mostSlivers && area > sliverBudget*m.budgetArea() { // to whom each goes is no news then
-		m.Moved = area
-		found.Add(finding.New(finding.SliversMoved, finding.Error, alone, area).In("too_fine").
-			From(cells[largest].source).At(arr.Verts[arr.Halves[halves[largest][0]].From].True()))
+	if f, ok := m.tooFine(arr, halves, cells, ids, thin); ok { // to whom each goes is no news then
+		found.Add(f)
 		return
 	}
 	sort.SliceStable(thin, func(a, b int) bool { return arr.Faces[thin[a]].Area2 < arr.Faces[thin[b]].Area2 })
@@ -94,6 +83,28 @@ func (m *Map) slivers(arr *Arrangement, cells []cellPaint, ids []int, found *fin
 		m.Moved += m.Slivers[len(m.Slivers)-1].Area
 	}
 	m.sayMoved(found)
+}
+
+// tooFine refuses a picture of which too much is slivers with no neighbour of their own colour, by their number and area
+// alone.
+func (m *Map) tooFine(arr *Arrangement, halves [][]int32, cells []cellPaint, ids, thin []int) (f finding.Finding, is bool) {
+	alone, area, largest := 0, 0.0, 0
+	for _, f := range thin {
+		if slices.ContainsFunc(halves[f], func(h int32) bool { return ids[arr.Halves[h^1].Face] == ids[f] }) {
+			continue
+		}
+		area += float64(arr.Faces[f].Area2) / 2 * Unit * Unit
+		if alone++; alone == 1 || arr.Faces[f].Area2 > arr.Faces[largest].Area2 {
+			largest = f
+		}
+	}
+	if alone <= mostSlivers || area <= sliverBudget*m.budgetArea() {
+		return f, false
+	}
+	m.Moved = area
+	at := arr.Verts[arr.Halves[halves[largest][0]].From].True()
+	return finding.New(finding.SliversMoved, finding.Error, alone, area).In("too_fine").From(cells[largest].source).At(at),
+		true
 }
 
 // sayMoved lists the largest slivers, each with its place, and all of them together.

@@ -115,7 +115,12 @@ func TestTooFine(t *testing.T) {
 		var b strings.Builder
 		b.WriteString(`<path fill="#a00" d="`)
 		for i := range n {
-			fmt.Fprintf(&b, "M%.3f %.3fh.3v.3h-.3z", 30+float64(i%across)*140/float64(across), 30+float64(i/across)*140/float64(across))
+			fmt.Fprintf(
+				&b,
+				"M%.3f %.3fh.3v.3h-.3z",
+				30+float64(i%across)*140/float64(across),
+				30+float64(i/across)*140/float64(across),
+			)
 		}
 		return b.String() + `"/>`
 	}

@@ -34,13 +34,35 @@ func random(seed uint64) string {
 		case 0:
 			return fmt.Sprintf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="%s"/>`, x, y, size, colour())
 		case 1:
-			return fmt.Sprintf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="%s" transform="rotate(%.0f %.2f %.2f)"/>`,
-				x-size, y-size/2, 2*size, in(4, 2*size), colour(), in(0, 180), x, y)
+			return fmt.Sprintf(
+				`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="%s" transform="rotate(%.0f %.2f %.2f)"/>`,
+				x-size,
+				y-size/2,
+				2*size,
+				in(4, 2*size),
+				colour(),
+				in(0, 180),
+				x,
+				y,
+			)
 		case 2:
-			return fmt.Sprintf(`<ellipse cx="%.2f" cy="%.2f" rx="%.2f" ry="%.2f" fill="%s"/>`, x, y, size, in(4, size+4), colour())
+			return fmt.Sprintf(
+				`<ellipse cx="%.2f" cy="%.2f" rx="%.2f" ry="%.2f" fill="%s"/>`,
+				x,
+				y,
+				size,
+				in(4, size+4),
+				colour(),
+			)
 		case 3:
-			return fmt.Sprintf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="none" stroke="%s" stroke-width="%.2f"/>`, x, y,
-				size, colour(), in(3, 12))
+			return fmt.Sprintf(
+				`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="none" stroke="%s" stroke-width="%.2f"/>`,
+				x,
+				y,
+				size,
+				colour(),
+				in(3, 12),
+			)
 		case 4: // a polygon of points round its middle
 			n := 3 + r.IntN(5)
 			var b strings.Builder
@@ -50,8 +72,17 @@ func random(seed uint64) string {
 			}
 			return fmt.Sprintf(`<polygon points="%s" fill="%s"/>`, b.String(), colour())
 		default:
-			return fmt.Sprintf(`<path d="M%.2f %.2fQ%.2f %.2f %.2f %.2f" fill="none" stroke="%s" stroke-width="%.2f" stroke-linecap="round"/>`,
-				x-size, y, x, y-in(-30, 30), x+size, y, colour(), in(4, 14))
+			return fmt.Sprintf(
+				`<path d="M%.2f %.2fQ%.2f %.2f %.2f %.2f" fill="none" stroke="%s" stroke-width="%.2f" stroke-linecap="round"/>`,
+				x-size,
+				y,
+				x,
+				y-in(-30, 30),
+				x+size,
+				y,
+				colour(),
+				in(4, 14),
+			)
 		}
 	}
 	var b strings.Builder
