@@ -66,8 +66,8 @@ func TestHopeless(t *testing.T) {
 		name, svg string
 		codes     []finding.Code
 	}{
-		{"400 regions", many.String(), []finding.Code{finding.SplitGaveUp, finding.OrderGaveUp, finding.TooLong, finding.TooThin}},
-		{"400 regions with hair gaps", fine.String(), []finding.Code{finding.GapTooThin, finding.TooThin}},
+		{"400 regions", many.String(), []finding.Code{finding.TooManyAreas}},
+		{"400 regions with hair gaps", fine.String(), []finding.Code{finding.TooManyAreas}},
 		{"a bundle of hair-fine lines", hair.String(), []finding.Code{finding.TooThin, finding.TooMuch}},
 		{"hair-fine lines", hair.String()[:strings.Index(hair.String(), "<path d=\"M60 ")], []finding.Code{finding.TooThin}},
 		{"one colour", `<rect width="200" height="200" fill="#ffffff"/>`, []finding.Code{finding.OneColour, finding.NoPaint}},
