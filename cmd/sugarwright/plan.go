@@ -111,7 +111,7 @@ func write(folder output.Folder, stagesDir string, res *planner.Result, st sheet
 	if err != nil {
 		return internal(err)
 	}
-	folder.Files = append(folder.Files, made...)
+	folder.Files = append(append([]plan.File{}, folder.Files...), made...)
 	js, err := plan.Write(res.Plan, folder.Files, say.In(words.English()))
 	if err != nil {
 		return internal(err)

@@ -59,7 +59,7 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	for _, x := range files {
 		has = append(has, x.Name)
 	}
-	var wanted []plan.File
+	wanted := []plan.File{}
 	for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
 		k := slices.Index(has, w)
 		if k < 0 {
@@ -69,7 +69,7 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 		wanted = append(wanted, files[k])
 	}
 	if *only == "" {
-		wanted = slices.Clone(files)
+		wanted = append(wanted, files...)
 	}
 	js, err := plan.Write(p, wanted, say.In(words.English()))
 	if err != nil {
