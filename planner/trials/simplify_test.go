@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
@@ -65,30 +64,27 @@ func TestSimplify(t *testing.T) {
 			go func() {
 				defer func() { <-gate; wg.Done() }()
 				base := strings.TrimSuffix(filepath.Base(name), ".svg")
-				start := time.Now()
 				s, err := simplifiedOnce(t, name)
 				if !assert.NoError(t, err, base) {
 					return
 				}
-				seconds := time.Since(start).Seconds()
 				ends[i] = s.After != nil
 				switch {
 				case s.After == nil:
-					rows[i] = fmt.Sprintf("| %s | %s | | | | %.1f | %s |\n", base, s.Before.Plan.Verdict, seconds,
-						s.Last.Why.Code)
+					rows[i] = fmt.Sprintf("| %s | %s | | | | %s |\n", base, s.Before.Plan.Verdict, s.Last.Why.Code)
 				case s.After == s.Before:
 					data, _ := os.ReadFile(name)
 					assert.Equal(t, string(data), string(s.SVG), "%s: a drawing that passes comes back byte for byte",
 						base)
 				default:
 					checkSimplified(t, base, s)
-					area, seen := 0.0, 0.0
+					area := 0.0
 					for _, c := range s.Changes {
-						area, seen = area+c.Area, seen+c.Seen
+						area += c.Area
 					}
 					r := float64(s.After.Plan.Log.PictureDiameterMM) / 2
-					rows[i] = fmt.Sprintf("| %s | simplified | %d | %.1f %% | %d | %.1f | |\n", base, len(s.Changes),
-						100*area/(math.Pi*r*r), s.After.Plan.Index().Distinct(), seconds)
+					rows[i] = fmt.Sprintf("| %s | simplified | %d | %.1f %% | %d | |\n", base, len(s.Changes),
+						100*area/(math.Pi*r*r), s.After.Plan.Index().Distinct())
 				}
 			}()
 		}
@@ -105,7 +101,7 @@ func TestSimplify(t *testing.T) {
 			table(
 				t,
 				"simplified-"+set.dir,
-				"| drawing | verdict | changes | of the picture | parts made | seconds | why not |\n|---|---|---|---|---|---|---|\n"+
+				"| drawing | verdict | changes | of the picture | parts made | why not |\n|---|---|---|---|---|---|\n"+
 					strings.Join(rows, "")+fmt.Sprintf(
 					"\n%d of %d end as drawn or simplified, with a proven plan.\n",
 					n,
