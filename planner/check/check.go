@@ -42,8 +42,16 @@ type Place struct {
 }
 
 // leastThin is the area in square millimetres from which a place is no corner (60 square units of a 200-unit drawing;
-// SPLITTING 28).
-const leastThin = 19
+// SPLITTING 28) in a log of leastThinLogMM and more; in a thinner one, as many square units are less.
+const (
+	leastThin      = 19
+	leastThinLogMM = 150
+)
+
+// corner is the area up to which a place that is too thin is a corner.
+func corner(m *partition.Map) float64 {
+	return leastThin * math.Min(1, math.Pow(2*m.Frame.LogRadius/leastThinLogMM, 2))
+}
 
 // MostAreas is how many areas are looked at one by one: four pairs of hands lay 400 parts in 40 minutes (the shop's
 // defaults). mostTurns is how many times the border of one of them may turn right round, to either side: in the open
@@ -91,7 +99,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 		out.rim(r, m.Frame.PictureRadius, sh)
 		if failed[i] {
 			out.LostArea += r.Area
-		} else if err := out.easier(r, sh); err != nil {
+		} else if err := out.easier(r, m, sh); err != nil {
 			return nil, err
 		}
 	}
@@ -124,7 +132,7 @@ func Limits(m *partition.Map, sh *shop.Shop, memo Memo) ([]Place, error) {
 		places, known := memo[key]
 		if !known {
 			var err error
-			if places, err = thin(r, ground, m.Frame.JacketRadius, sh); err != nil {
+			if places, err = thin(r, ground, m, sh); err != nil {
 				return nil, err
 			}
 			if memo != nil {
@@ -244,8 +252,8 @@ func touchesJacket(r partition.Region, radius float64) bool {
 }
 
 // thin opens a region by the thinnest that can be laid, or wrapped where it is a band.
-func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Place, error) {
-	need, code := need(r, ground, jacket, sh)
+func thin(r partition.Region, ground bool, m *partition.Map, sh *shop.Shop) ([]Place, error) {
+	need, code := need(r, ground, m.Frame.JacketRadius, sh)
 	if !ground && r.Area < math.Pi/4*sh.LeastRodMM*sh.LeastRodMM {
 		if d := round(r); d > 0 && d < sh.LeastRodMM {
 			return []Place{
@@ -260,13 +268,13 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 			}, nil
 		}
 	}
-	out, err := opened(r, need, 4*need, code)
+	out, err := opened(r, need, 4*need, corner(m), code)
 	if err != nil || len(out) == 0 || need <= sh.ThinnestWrapMM {
 		return out, err
 	}
 	for _, f := range form.FitAll(r.Shape) {
 		if (f.Form == form.Wrap || f.Form == form.Bent) && f.IoU > 0.75 {
-			return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, code)
+			return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, corner(m), code)
 		}
 	}
 	return out, nil
@@ -277,8 +285,8 @@ func thin(r partition.Region, ground bool, jacket float64, sh *shop.Shop) ([]Pla
 const surely = 0.75
 
 // opened lists the places of a region that a disc of the needed width cannot reach, corners and ends shorter than
-// length aside.
-func opened(r partition.Region, need, length float64, code finding.Code) ([]Place, error) {
+// length, and those no larger than a corner, aside.
+func opened(r partition.Region, need, length, corner float64, code finding.Code) ([]Place, error) {
 	if skeleton.SurelyOpen(r.Shape, need, surely*length) {
 		return nil, nil
 	}
@@ -288,8 +296,8 @@ func opened(r partition.Region, need, length float64, code finding.Code) ([]Plac
 	}
 	var out []Place
 	for _, p := range open.Left {
-		vanished := open.Pieces == 0 && p.Area > 1
-		if vanished || p.Area >= leastThin && p.Length >= length {
+		vanished := open.Pieces == 0 && p.Area > corner/leastThin
+		if vanished || p.Area >= corner && p.Length >= length {
 			out = append(out,
 				Place{Code: code, Shape: p.Shape, At: p.At, Width: p.Width, Need: need, Whole: open.Pieces == 0})
 		}
@@ -312,8 +320,8 @@ func turns(r partition.Region) float64 {
 }
 
 // easier notes subject that can be laid, but would be easier were it thicker.
-func (o *Result) easier(r partition.Region, sh *shop.Shop) error {
-	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, finding.ThinNote)
+func (o *Result) easier(r partition.Region, m *partition.Map, sh *shop.Shop) error {
+	places, err := opened(r, sh.ThinNoteMM, 4*sh.ThinnestMM, corner(m), finding.ThinNote)
 	if err == nil && len(places) > 0 {
 		o.Findings.Add(
 			finding.New(finding.ThinNote, finding.Note, places[0].Width, sh.ThinNoteMM).At(places[0].At).From(r.Source))

@@ -40,8 +40,11 @@ const FlattenMM = 0.015
 const SliverMM = 0.02
 
 // SpeckMM2 is the area below which a cell is nobody's part: a fiftieth of a square millimetre on the piece at a draw of
-// 10; tuned.
-const SpeckMM2 = 2
+// 10; tuned. In a log thinner than speckLogMM it is less by as much as the log's section is.
+const (
+	SpeckMM2   = 2
+	speckLogMM = 150
+)
 
 // mostRegions of one colour on the whole canvas, or a drawing is not divided again in the picture circle: the largest of
 // the open drawings has 74.
@@ -115,7 +118,7 @@ func (r *reader) frame(to geom.ToTrue) partition.Frame {
 		Jacket:        r.set.Jacket,
 		LikeDE2000:    r.shop.LikeDE2000,
 		SliverMM:      SliverMM,
-		SpeckMM2:      SpeckMM2,
+		SpeckMM2:      SpeckMM2 * math.Min(1, math.Pow(2*r.radius/speckLogMM, 2)),
 		FlattenMM:     flatten,
 	}
 }
