@@ -70,7 +70,7 @@ func (f Folder) Put() (settled bool, err error) {
 	return settled, nil
 }
 
-// Allowed tells beforehand what stands against the folder, whatever it holds.
+// Allowed tells beforehand what stands against the folder, and against replacing what it holds.
 func (f Folder) Allowed() error {
 	refuse := func(format string, values ...any) error { return &Error{Err: taken(format, values...)} }
 	dir := resolved(f.Dir)
@@ -92,6 +92,9 @@ func (f Folder) Allowed() error {
 	}
 	if name, ok := f.Inputs.in(info); ok {
 		return refuse("%s lies in %s, which is swapped as a whole; name another folder", name, f.Dir)
+	}
+	if err := f.strange(); err != nil {
+		return &Error{Err: err}
 	}
 	return nil
 }

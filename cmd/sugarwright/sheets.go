@@ -40,9 +40,6 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-sheets"
 	}
 	folder := output.Folder{Dir: *dir, Inputs: output.Inputs{name}, Replace: *replace}
-	if err := folder.Allowed(); err != nil {
-		return failOutput(errs, err)
-	}
 	st, err := f.style()
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
@@ -50,6 +47,10 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	p, err := readPlan(name)
 	if err != nil {
 		return fail(errs, exitUsage, "%s: %v", name, err)
+	}
+	folder.Ours = output.Plans{Drawing: p.Drawing()}
+	if err := folder.Allowed(); err != nil {
+		return failOutput(errs, err)
 	}
 	files, err := sheets.Files(p, st)
 	if err != nil {
@@ -75,7 +76,6 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
 	}
-	folder.Ours = output.Plans{Drawing: p.Drawing()}
 	folder.Files = append(wanted, plan.File{Name: plan.FileName, Data: js})
 	if err := put(folder, errs); err != nil {
 		return failOutput(errs, err)
