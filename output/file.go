@@ -91,7 +91,10 @@ func (o One) Put(data []byte) error {
 	if err := s.unstage(); err != nil {
 		return &Error{Err: err, Replaced: true}
 	}
-	return s.Sync(filepath.Dir(target))
+	if err := s.Sync(filepath.Dir(target)); err != nil {
+		return &Error{Err: err, Replaced: true}
+	}
+	return nil
 }
 
 // through writes to a device or a pipe.

@@ -166,7 +166,10 @@ func (f Folder) swap(s *staging) error {
 		}
 		return &Error{Err: err}
 	}
-	return s.Sync(filepath.Dir(f.Dir))
+	if err := s.Sync(filepath.Dir(f.Dir)); err != nil {
+		return &Error{Err: err, Replaced: true}
+	}
+	return nil
 }
 
 // settle puts in order what lies in the staging folder: what was not yet whole goes; what was whole takes the place of a

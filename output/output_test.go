@@ -217,6 +217,10 @@ func TestEveryCallTheLast(t *testing.T) {
 						)
 						gone := apart && killed && !exists(f.Dir)
 						require.True(t, old || new || gone, "mixed: %s: %v", what, ls(f.Dir))
+						if !killed && err != nil {
+							var typed *Error
+							require.ErrorAs(t, err, &typed, what)
+						}
 						if e := (*Error)(nil); errors.As(err, &e) {
 							require.Equal(t, e.Replaced, new, "%s: %v", what, err)
 						}
