@@ -26,7 +26,8 @@ func BenchmarkStages(b *testing.B) {
 		require.NoError(b, err)
 		o := options()
 		s := compileBytes(b, name+".svg", data, o).Stages
-		task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop}
+		task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM}
+		batch := split.Log{LengthMM: s.Log.LengthMM, Density: s.Palette.Density}
 		reading := intake.Settings{Ground: o.Ground, Jacket: o.Jacket}
 		for _, stage := range []struct {
 			name string
@@ -36,7 +37,7 @@ func BenchmarkStages(b *testing.B) {
 			{"partition", func() error { _, _, err := intake.Section(s.Artwork, s.DiameterMM, o.Shop, reading); return err }},
 			{"match", func() error { _, err := palette.Of(s.Map, o.Shop, nil, true); return err }},
 			{"check", func() error { _, err := check.Of(s.Map, o.Shop); return err }},
-			{"split", func() error { _, _, err := split.Of(s.Map, o.Shop); return err }},
+			{"split", func() error { _, _, err := split.Of(s.Map, o.Shop, batch); return err }},
 			{"layup", func() error { _, _, err := layup.Proven(s.Set); return err }},
 			{"windows", func() error { w, _ := windows.Of(s.Set, o.Shop, s.Log.LengthMM); return w.Check() }},
 			{"work", func() error { _, _, err := work.Of(task, nil); return err }},

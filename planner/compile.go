@@ -34,6 +34,7 @@ type Options struct {
 	Job            *job.Job // nil: none
 	Place          intake.Place
 	Ground, Jacket artwork.RGB
+	JacketAsked    bool    // also where its colour is the ground's
 	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
 	FlattenMM      float64 // tolerance of curves made straight; 0: intake.FlattenMM
 	NoProof        bool    // leaves out rolling the laid log forward, for those who look at splits alone
@@ -93,6 +94,7 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 		Jacket:    o.Jacket,
 		FlattenMM: o.FlattenMM,
 		Refused:   s.Findings.Refuses(),
+		Asked:     o.JacketAsked,
 	}
 	if s.Map, found, err = intake.Section(s.Artwork, s.DiameterMM, o.Shop, reading); ends(found, err) {
 		return err
@@ -106,25 +108,28 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	if s.Checked, err = check.Of(s.Map, o.Shop); err != nil || ends(s.Checked.Findings, nil) {
 		return err
 	}
+	// Settle the log's length, now that a millimetre of it has a weight: how heavy a part is says how long it takes.
+	log, weighed, err := order.LogOf(o.Order, o.Job, o.Shop, s.Map, s.Palette)
+	if err != nil {
+		return err
+	}
 	// Split into elements that hands make (P1, P2, P3).
-	if s.Set, found, err = split.Of(s.Map, o.Shop); ends(found, err) {
+	batch := split.Log{LengthMM: log.LengthMM, Density: s.Palette.Density}
+	if s.Set, found, err = split.Of(s.Map, o.Shop, batch); ends(found, err) {
 		return err
 	}
 	// Lay up and prove the order by replay (P4).
 	if s.Build, found, err = layup.Proven(s.Set); ends(found, err) {
 		return err
 	}
-	// Settle the log's length, now that a millimetre of it has a weight.
-	if s.Log, found, err = order.LogOf(o.Order, o.Job, o.Shop, s.Map, s.Palette); err != nil {
-		return err
-	}
-	ends(found, nil)
+	s.Log = log
+	ends(weighed, nil)
 	// Give each part its band of heat.
 	if s.Windows, found = windows.Of(s.Set, o.Shop, s.Log.LengthMM); ends(found, s.Windows.Check()) {
 		return nil // without a band nothing can be put on the clock
 	}
 	// Put the steps of the work on the clock (P8).
-	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop,
+	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM,
 		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0}
 	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
 		return err
@@ -137,14 +142,15 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	// Foresee what may be left out when the sugar goes hard, and the faces that come out, with the shop's spread.
 	s.GoingHard = shortcut.Of(shortcut.Job{Set: s.Set, Build: s.Build, Work: s.Work, Shop: o.Shop})
 	rope := forecast.Rope{
-		Set:     s.Set,
-		Section: s.Section,
-		Cooling: s.Cooling,
-		Binding: s.Windows.Binding,
-		Laid:    s.Laid,
-		Proof:   s.Proof,
-		Shop:    o.Shop,
-		PieceMM: o.Order.PieceMM,
+		Set:          s.Set,
+		Section:      s.Section,
+		Cooling:      s.Cooling,
+		Binding:      s.Windows.Binding,
+		Laid:         s.Laid,
+		Proof:        s.Proof,
+		Shop:         o.Shop,
+		PieceMM:      o.Order.PieceMM,
+		PictureShare: s.Map.Frame.PictureRadius / s.Map.Frame.LogRadius,
 	}
 	s.Forecast, found, err = forecast.Of(rope, o.Faces)
 	ends(found, err)

@@ -78,7 +78,7 @@ func TestRefusals(t *testing.T) {
 		{"nothing", "", nil, finding.NoPaint, plan.NotBuildable},
 		{"ground", `<rect width="200" height="200" fill="#fff"/>`, nil, finding.OneColour, plan.NotBuildable},
 		{"photo", `<image href="a.png" width="90" height="90"/>`, nil, finding.ImageInArtwork, plan.NotBuildable},
-		{"thin", `<path d="M40 100h120" stroke="#000" stroke-width="3"/><circle cx="100" cy="50" r="20" fill="#a00"/>`, nil, finding.TooThin, plan.Simplify},
+		{"thin", `<path d="M40 100h120" stroke="#000" stroke-width="1.6"/><circle cx="100" cy="50" r="20" fill="#a00"/>`, nil, finding.TooThin, plan.Simplify},
 		{"hairs", `<path d="M40 100h120" stroke="#000" stroke-width="0.3"/>`, nil, finding.TooThin, plan.NotBuildable},
 		{"hurried", `<circle cx="100" cy="100" r="60" fill="#a00"/>`, slow, finding.TooLong, plan.ShopLimit},
 		{"cold", `<circle cx="100" cy="100" r="60" fill="#a00"/><rect x="90" y="70" width="20" height="60" fill="#00a"/>`, cold, finding.NoSchedule, plan.ShopLimit},
@@ -110,7 +110,7 @@ func TestMakeSimpler(t *testing.T) {
 	o := options()
 	o.NoProof = true
 	data := svg(
-		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="4"/>`)
+		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="2.4"/>`)
 	s, err := planner.MakeSimpler("line.svg", data, o, nil)
 	require.NoError(t, err)
 	require.NotNil(t, s.After)

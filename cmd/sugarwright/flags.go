@@ -157,7 +157,7 @@ func (f *flags) picture(o *planner.Options) error {
 		return fmt.Errorf("--ground %q is not a colour", f.ground)
 	}
 	o.Jacket = o.Ground
-	if f.jacket != "" {
+	if o.JacketAsked = f.jacket != ""; o.JacketAsked {
 		if o.Jacket, ok = artwork.ParseColour(f.jacket); !ok {
 			return fmt.Errorf("--jacket %q is not a colour", f.jacket)
 		}

@@ -95,7 +95,6 @@ const (
 
 // Splitting, ordering and proving.
 const (
-	PoorFit      Code = "poor-fit"
 	SplitGaveUp  Code = "split-gave-up"
 	OrderGaveUp  Code = "order-gave-up"
 	NotProven    Code = "not-proven"
@@ -216,7 +215,6 @@ var Codes = map[Code]About{
 		Reason:   NotUnderstood,
 		Smallest: `no change that was tried makes the drawing one that can be built`,
 	},
-	PoorFit: {Class: Program, Simpler: true, Reason: Shapes, Smallest: `a part that no form fits`},
 	SplitGaveUp: {
 		Class:    Program,
 		Simpler:  true,

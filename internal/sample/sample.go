@@ -8,10 +8,10 @@ import (
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/palette"
 	"sugarwright/planner/pile"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/section"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
@@ -38,7 +38,10 @@ func Map(t testing.TB, inside string) *partition.Map {
 		t.Fatal(err, found)
 	}
 	white := artwork.RGB{255, 255, 255}
-	m, found, err := intake.Section(art, DiameterMM, shop.Default(), intake.Settings{Ground: white, Jacket: white})
+	s := shop.Default()
+	s.Fill = 0.75 // of a page of 200 units: one is 0.5625 mm in the log
+	m, found, err := intake.Section(art, DiameterMM, s,
+		intake.Settings{Ground: white, Jacket: white, Place: intake.Page, Asked: true})
 	if err != nil || m == nil {
 		t.Fatal(err, found)
 	}
@@ -67,8 +70,8 @@ func Halves(t testing.TB) *Log {
 		t.Fatal(err)
 	}
 	add := func(kind set.Kind, colour int, shape geom.Region[geom.TruePoint]) {
-		l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Colour: colour, True: shape, Full: shape,
-			Fit: form.Best(form.FitAll(shape)), CopyOf: -1, Number: len(l.Set.Elements) + 1})
+		l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Colour: colour, True: shape,
+			Fit: recipe.Best(shape, false, l.Shop.Least(), recipe.Quick), CopyOf: -1, Number: len(l.Set.Elements) + 1})
 	}
 	var rest []partition.Region
 	for _, r := range m.Regions {
@@ -143,8 +146,8 @@ func Ringed(t testing.TB) *Log {
 			if r.Jacket {
 				kind = set.Jacket
 			}
-			l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Colour: r.Colour, Block: b, True: r.Shape, Full: r.Shape,
-				Fit: form.Best(form.FitAll(r.Shape)), CopyOf: -1, Number: n + 1})
+			l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Colour: r.Colour, Block: b, True: r.Shape,
+				Fit: recipe.Best(r.Shape, r.Colour == 0, l.Shop.Least(), recipe.Quick), CopyOf: -1, Number: n + 1})
 			blk.Elements = append(blk.Elements, n)
 			entry := build.Entry{Part: build.Part{Element: n, Block: -1}, Move: build.Wrap}
 			if len(entries) == 0 {
@@ -180,7 +183,7 @@ func Pair(t testing.TB) *Log {
 		for k, half := range halves(r.Shape[0]) {
 			n := len(l.Set.Elements)
 			e := set.Element{Kind: set.Subject, Colour: r.Colour, Block: len(l.Set.Blocks), True: geom.Region[geom.TruePoint]{half}, CopyOf: -1, Number: k + 1}
-			if e.Full, e.Fit = e.True, form.Best(form.FitAll(e.True)); n >= 2 {
+			if e.Fit = recipe.Best(e.True, false, l.Shop.Least(), recipe.Quick); n >= 2 {
 				e.CopyOf = n - 2
 			}
 			l.Set.Elements = append(l.Set.Elements, e)
@@ -212,8 +215,8 @@ func Pair(t testing.TB) *Log {
 			kind = set.Jacket
 		}
 		n := len(l.Set.Elements)
-		l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Block: len(l.Set.Blocks), True: r.Shape, Full: r.Shape,
-			Fit: form.Fit{Form: form.Wrap, IoU: 1, A: 10, B: 300}, CopyOf: -1, Number: n - 1})
+		l.Set.Elements = append(l.Set.Elements, set.Element{Kind: kind, Block: len(l.Set.Blocks), True: r.Shape,
+			Fit: recipe.Fit{Recipe: recipe.Recipe{Base: recipe.Sheet, Size: [4]float64{300, 10}}, Found: true}, CopyOf: -1, Number: n - 1})
 		log.Elements = append(log.Elements, n)
 		last = append(last, build.Entry{Part: build.Part{Element: n, Block: -1}, Move: build.Wrap})
 		log.Outline = r.Shape[:1]

@@ -14,5 +14,5 @@ func TestHalves(t *testing.T) {
 	assert.NoError(t, l.Build.Check(len(l.Set.Elements)))
 	assert.Len(t, l.Set.Elements, 4)
 	assert.NoError(t, l.Work(t).Check())
-	assert.Len(t, l.Kitchen(t).Section.Full, 4)
+	assert.Len(t, l.Kitchen(t).Section.Body.Parts, 4)
 }

@@ -26,6 +26,7 @@ import (
 	"sugarwright/planner/palette"
 	"sugarwright/planner/pile"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/section"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
@@ -125,7 +126,7 @@ func (s *Stages) head() *plan.Plan {
 			ThinnestWrapMM:   num(sh.ThinnestWrapMM),
 			GroundGapMM:      num(sh.GroundGapMM),
 			LeastRodMM:       num(sh.LeastRodMM),
-			LeastFit:         num(sh.LeastFit),
+			LeastFit:         num((2 - recipe.Tuned.CloseMisfit) / (2 + recipe.Tuned.CloseMisfit)),
 			EndLoss:          num(sh.EndLoss),
 			Oval:             num(sh.Oval),
 			JoinC:            num(sh.JoinC),
@@ -164,8 +165,8 @@ func (s *Stages) head() *plan.Plan {
 	}
 	d := s.Log.DiameterMM
 	oval := flow.OutlineAt(flow.Squash(sh.Oval), 0)
-	p.Log = plan.Log{DiameterMM: num(d), LengthMM: num(s.Log.LengthMM), PictureDiameterMM: num(d * sh.PictureShare),
-		JacketMM: num(sh.JacketMM), LayWidthMM: num(d * oval.A), LayHeightMM: num(d * oval.B)}
+	p.Log = plan.Log{DiameterMM: num(d), LengthMM: num(s.Log.LengthMM), PictureDiameterMM: num(s.pictureMM()),
+		JacketMM: num(s.jacketMM()), LayWidthMM: num(d * oval.A), LayHeightMM: num(d * oval.B)}
 	if s.Work != nil {
 		p.Log.MinutesToRoll = num(s.Work.Timing.Roll)
 	}
@@ -258,4 +259,20 @@ func (s *Stages) verdict() plan.Verdict {
 		return plan.OurLimit
 	}
 	return plan.ShopLimit
+}
+
+// pictureMM is the picture circle's diameter.
+func (s *Stages) pictureMM() float64 {
+	if s.Map == nil {
+		return s.Log.DiameterMM * s.Shop.Fill
+	}
+	return 2 * s.Map.Frame.PictureRadius
+}
+
+// jacketMM is the jacket's thickness; 0 where the last sheet of ground is all the jacket there is.
+func (s *Stages) jacketMM() float64 {
+	if s.Map == nil {
+		return 0
+	}
+	return s.Map.Frame.LogRadius - s.Map.Frame.JacketRadius
 }

@@ -83,7 +83,7 @@ func TestVerdict(t *testing.T) {
 		t,
 		plan.Simplify,
 		compile(t,
-			`<circle cx="100" cy="100" r="60" fill="#e0b020"/><rect x="60" y="99" width="80" height="2" fill="#a00"/>`,
+			`<circle cx="100" cy="100" r="60" fill="#e0b020"/><rect x="60" y="99.4" width="80" height="1.2" fill="#a00"/>`,
 			planner.Options{}).Plan.Verdict,
 	)
 	assert.Equal(t, plan.NotBuildable, compile(t, `<g/>`, planner.Options{}).Plan.Verdict)

@@ -4,9 +4,9 @@ import (
 	"fmt"
 
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
 	"sugarwright/planner/palette"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/set"
 	"sugarwright/planner/work"
 )
 
@@ -58,21 +58,25 @@ func (s *Stages) elements(p *plan.Plan) {
 		laid, win, area := s.Laid.Parts[i], s.Windows.Parts[i], e.True.Area()
 		turned := win.Window.Turned || s.Holds.Turned[i] > 0
 		out := plan.Element{
-			ID:       s.Set.ID(i),
-			Number:   e.Number,
-			Kind:     plan.Kind(e.Kind.String()),
-			Form:     plan.Form(e.Fit.Form.String()),
-			Bent:     e.Fit.Form == form.Bent,
-			Colour:   colourID(e.Colour),
-			Block:    s.Set.Name(e.Block),
-			Mirrored: e.Mirror,
-			True:     plan.PolygonOf(e.True),
-			Laid:     plan.PolygonOf(laid.Shape),
-			InBlock:  plan.PolygonOf(laid.InBlock),
-			Size:     map[string]plan.Num{},
-			Fit:      num(laid.Fit.IoU),
-			AreaMM2:  num(area),
-			MassG:    num(area * s.Palette.Density(e.Colour) * length / 1000),
+			ID:        s.Set.ID(i),
+			Number:    e.Number,
+			Kind:      plan.Kind(e.Kind.String()),
+			Form:      plan.Form(e.Fit.Base.String()),
+			Bent:      e.Fit.Bent(),
+			Operation: plan.Operation(e.Fit.Op.String()),
+			Colour:    colourID(e.Colour),
+			Block:     s.Set.Name(e.Block),
+			Mirrored:  e.Mirror,
+			True:      plan.PolygonOf(e.True),
+			Laid:      plan.PolygonOf(laid.Shape),
+			InBlock:   plan.PolygonOf(laid.InBlock),
+			Size:      map[string]plan.Num{},
+			Fit:       num(e.Fit.IoU()),
+			Misfit:    num(100 * e.Fit.Misfit),
+			Lump:      num(e.Fit.Lump),
+			Class:     plan.FitClass(e.Fit.Class.String()),
+			AreaMM2:   num(area),
+			MassG:     num(area * s.Palette.Density(e.Colour) * length / 1000),
 			WindowC: [2]plan.Num{
 				num(win.Window.Low),
 				num(win.Window.High),
@@ -88,8 +92,15 @@ func (s *Stages) elements(p *plan.Plan) {
 			id := s.Set.ID(e.CopyOf)
 			out.CopiesOf = &id
 		}
-		for k, v := range form.Size(s.Laid.Parts[origin].Fit) {
+		made := s.Laid.Parts[origin].Fit
+		for k, v := range made.Printed() {
 			out.Size[k] = num(v)
+		}
+		for _, a := range made.Arcs {
+			out.Arcs = append(out.Arcs, plan.Arc{LengthMM: num(a.LengthMM), TurnDeg: num(a.TurnDeg)})
+		}
+		if e.Kind == set.Jacket || e.Kind == set.Ground && e.Block == len(s.Set.Blocks)-1 {
+			out.Class = plan.ClosingClass
 		}
 		out.Size["part_length_mm"] = num(length + allowance)
 		if n := copies[origin]; n > 0 {

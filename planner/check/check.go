@@ -16,7 +16,7 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/symmetry"
 )
@@ -96,7 +96,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*Result, error) {
 			continue
 		}
 		out.Subject += r.Area
-		out.rim(r, m.Frame.PictureRadius, sh)
+		out.rim(r, m.Frame.LogRadius, sh)
 		if failed[i] {
 			out.LostArea += r.Area
 		} else if err := out.easier(r, m, sh); err != nil {
@@ -272,10 +272,8 @@ func thin(r partition.Region, ground bool, m *partition.Map, sh *shop.Shop) ([]P
 	if err != nil || len(out) == 0 || need <= sh.ThinnestWrapMM {
 		return out, err
 	}
-	for _, f := range form.FitAll(r.Shape) {
-		if (f.Form == form.Wrap || f.Form == form.Bent) && f.IoU > 0.75 {
-			return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, corner(m), code)
-		}
+	if recipe.Sheetlike(r.Shape) {
+		return opened(r, sh.ThinnestWrapMM, 4*sh.ThinnestWrapMM, corner(m), code)
 	}
 	return out, nil
 }
@@ -331,25 +329,24 @@ func (o *Result) easier(r partition.Region, m *partition.Map, sh *shop.Shop) err
 
 // round is the diameter of a region that is a dot, else 0.
 func round(r partition.Region) float64 {
-	for _, f := range form.FitAll(r.Shape) {
-		if f.Form == form.Rod && f.IoU > 0.85 {
-			return f.A
-		}
+	d, misfit := recipe.AsRod(r.Shape)
+	if misfit < 0.16 {
+		return d
 	}
 	return 0
 }
 
 // rim notes subject beyond the share of the picture circle in which key parts are safe.
-func (o *Result) rim(r partition.Region, picture float64, sh *shop.Shop) {
+func (o *Result) rim(r partition.Region, log float64, sh *shop.Shop) {
 	far, at := 0.0, geom.TruePoint{}
 	for _, p := range r.Shape[0] {
 		if d := math.Hypot(p[0], p[1]); d > far {
 			far, at = d, p
 		}
 	}
-	if far > sh.NearRimShare*picture && !o.Findings.Has(finding.NearRim) {
+	if far > sh.NearRimShare*log && !o.Findings.Has(finding.NearRim) {
 		o.Findings.Add(
-			finding.New(finding.NearRim, finding.Note, far, picture, sh.NearRimShare*picture).At(at).From(r.Source))
+			finding.New(finding.NearRim, finding.Note, far, log, sh.NearRimShare*log).At(at).From(r.Source))
 	}
 }
 

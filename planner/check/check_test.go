@@ -33,7 +33,9 @@ func TestLimits(t *testing.T) {
 		{"mirrored", `<path d="M60 60h80v20h-60v30h-20z" fill="#a00"/>`, finding.MirroredEnd, 0},
 		{"larger log", `<rect x="40" y="98" width="120" height="4" fill="#a00"/>`, finding.SmallestOrder, 0},
 	} {
-		r, err := check.Of(sample.Map(t, c.drawing), shop.Default())
+		s := shop.Default()
+		s.NearRimShare = 0.7 // of the log; the page reaches to 0.75
+		r, err := check.Of(sample.Map(t, c.drawing), s)
 		require.NoError(t, err)
 		require.True(t, r.Findings.Has(c.code), "%s: %v", c.name, r.Findings)
 		if c.width > 0 {

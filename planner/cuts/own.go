@@ -70,6 +70,19 @@ func Halved(r region) [][]point {
 	return out
 }
 
+// Across lists the chords in which a line through o along d crosses a region.
+func Across(r region, o point, d geom.Vec) (out [][]point) {
+	c := &cutter{size: math.Sqrt(r.Area())}
+	for _, ring := range r {
+		c.r = append(c.r, geom.Thinned(ring, 0.02))
+	}
+	c.line(1, o, d)
+	for _, k := range c.cuts {
+		out = append(out, k.Lines()...)
+	}
+	return out
+}
+
 // narrows lists chords across a region where its width falls below the thinnest: what is beyond is a slip by itself.
 func Narrows(r region, need float64) [][]point {
 	if r.Perimeter() > 400*need {

@@ -7,7 +7,6 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/planner/flow"
-	"sugarwright/planner/form"
 	"sugarwright/planner/laying"
 	"sugarwright/planner/pile"
 	"sugarwright/planner/plan"
@@ -23,14 +22,15 @@ const keptShare = 0.5
 
 // Rope is what is drawn out into faces: the laid log, its proof, and the piece that it becomes.
 type Rope struct {
-	Set     *set.Set
-	Section *section.Section
-	Cooling *pile.Cooling
-	Binding int // the element whose heat stands for the log's
-	Laid    *laying.Laid
-	Proof   *laying.Proof
-	Shop    *shop.Shop
-	PieceMM float64
+	Set          *set.Set
+	Section      *section.Section
+	Cooling      *pile.Cooling
+	Binding      int // the element whose heat stands for the log's
+	Laid         *laying.Laid
+	Proof        *laying.Proof
+	Shop         *shop.Shop
+	PieceMM      float64
+	PictureShare float64 // the picture circle over the log
 }
 
 // Of rolls the laid log round: the face as planned, and some along the rope with the shop's spread.
@@ -65,7 +65,7 @@ func (r Rope) log() *Log {
 		RadiusMM:     radius,
 		Squash:       flow.Squash(s.Oval),
 		PerK:         perK(r.Cooling.RollC[r.Binding], s.TgC),
-		PictureShare: s.PictureShare,
+		PictureShare: r.PictureShare,
 		Slip:         s.Slip,
 		Placing:      s.Spread.PlacingMM,
 		HeatC:        s.Spread.HeatC,
@@ -89,12 +89,12 @@ func (r Rope) lost(out *plan.Forecast, least []float64) (found finding.List) {
 		}
 		if least[i] < keptShare {
 			out.Lost = append(out.Lost, r.Set.ID(i))
-			thickest = math.Max(thickest, form.Thick(r.Laid.Parts[i].Fit))
+			thickest = math.Max(thickest, r.Laid.Parts[i].Fit.Thick())
 			at = [2]float64(e.Inside())
 		}
 	}
 	for i, e := range r.Set.Elements {
-		if thick := form.Thick(r.Laid.Parts[i].Fit); thick > thickest && e.Kind == set.Subject {
+		if thick := r.Laid.Parts[i].Fit.Thick(); thick > thickest && e.Kind == set.Subject {
 			finest = math.Min(finest, thick)
 		}
 	}

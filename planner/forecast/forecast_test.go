@@ -23,14 +23,15 @@ func rope(t testing.TB, l *sample.Log) forecast.Rope {
 	proof, _, err := laying.Prove(g, laid)
 	require.NoError(t, err)
 	return forecast.Rope{
-		Set:     l.Set,
-		Section: k.Section,
-		Cooling: c,
-		Binding: k.Windows.Binding,
-		Laid:    laid,
-		Proof:   proof,
-		Shop:    l.Shop,
-		PieceMM: 15,
+		Set:          l.Set,
+		Section:      k.Section,
+		Cooling:      c,
+		Binding:      k.Windows.Binding,
+		Laid:         laid,
+		Proof:        proof,
+		Shop:         l.Shop,
+		PieceMM:      15,
+		PictureShare: 0.75,
 	}
 }
 

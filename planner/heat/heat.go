@@ -11,7 +11,6 @@ package heat
 import (
 	"math"
 
-	"sugarwright/planner/form"
 	"sugarwright/planner/sugar"
 )
 
@@ -40,13 +39,13 @@ type Limits struct {
 	FromC, ToC                    float64
 }
 
-// Of is the window of a form: thickness and radius of bending (0: straight) in millimetres. A part holds by itself
+// Of is the window of a part, flat as a sheet or not: thickness and radius of bending (0: straight) in millimetres. A part holds by itself
 // until neighbours or a wrap support it; one that is too heavy for that is turned each minute.
-func (l Limits) Of(f form.Form, thick, radius float64) Window {
-	w := Window{Low: l.low(f, thick, radius)}
-	w.High = high(f, thick, 60*l.HoldMin, l.TgC)
+func (l Limits) Of(flat bool, thick, radius float64) Window {
+	w := Window{Low: l.low(thick, radius)}
+	w.High = high(flat, thick, 60*l.HoldMin, l.TgC)
 	if w.High < w.Low+narrowC {
-		w.High, w.Turned = high(f, thick, math.Min(turnS, 60*l.HoldMin), l.TgC), true
+		w.High, w.Turned = high(flat, thick, math.Min(turnS, 60*l.HoldMin), l.TgC), true
 	}
 	if l.FromC > 0 {
 		w.Low = math.Max(w.Low, l.FromC)
@@ -58,9 +57,9 @@ func (l Limits) Of(f form.Form, thick, radius float64) Window {
 }
 
 // low end: the part takes a press, does not tear when it is bent, and two hands can bend it.
-func (l Limits) low(f form.Form, thick, radius float64) float64 {
+func (l Limits) low(thick, radius float64) float64 {
 	eta := sugar.PressEta
-	if radius > 0 && (f == form.Bent || f == form.Wrap) {
+	if radius > 0 {
 		t, r, length := thick/1000, radius/1000, l.LengthMM/1000
 		strain := t / (2*r + t)
 		eta = math.Min(sugar.PressEta, math.Min(tearPa*l.BendS/(3*strain), handsNm*3*r*l.BendS/(t*t*t*length)))
@@ -68,9 +67,9 @@ func (l Limits) low(f form.Form, thick, radius float64) float64 {
 	return sugar.TempOf(eta, l.TgC)
 }
 
-func high(f form.Form, thick, holdS, tg float64) float64 {
+func high(flat bool, thick, holdS, tg float64) float64 {
 	k := rodSag
-	if f == form.Strip || f == form.Bent || f == form.Wrap {
+	if flat {
 		k = stripSag
 	}
 	return sugar.TempOf(k*sugar.Density.Value*sugar.Gravity*thick/1000*holdS/loss, tg)

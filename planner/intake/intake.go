@@ -26,7 +26,7 @@ var ErrSize = errors.New("the log is too small for picture and jacket")
 // Place says how the drawing is put into the picture circle.
 type Place string
 
-// Auto takes the page's inscribed circle when all paint lies in it, else the smallest circle round the drawing.
+// Auto takes the smallest circle round the drawing, as Drawing does; Page the circle inscribed in the page.
 const (
 	Auto    Place = ""
 	Page    Place = "page"
@@ -59,6 +59,7 @@ type Settings struct {
 	Ground, Jacket artwork.RGB
 	FlattenMM      float64 // 0: FlattenMM
 	Refused        bool    // the reader found an error already: an empty picture says nothing more
+	Asked          bool    // the jacket is wanted though its colour is the ground's
 }
 
 // Diameter is the log's, in millimetres, from the order before the section is known.
@@ -85,7 +86,7 @@ func Section(
 	s *shop.Shop,
 	set Settings,
 ) (*partition.Map, finding.List, error) {
-	r := reader{art: art, shop: s, set: set, radius: diameterMM / 2}
+	r := reader{art: art, shop: s, set: set, radius: diameterMM / 2, fill: s.Fill}
 	m, err := r.section()
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
 		r.found.Add(much.Finding())
@@ -100,6 +101,7 @@ type reader struct {
 	shop   *shop.Shop
 	set    Settings
 	radius float64 // of the log
+	fill   float64 // the picture circle over the log
 	found  finding.List
 }
 
@@ -112,8 +114,8 @@ func (r *reader) frame(to geom.ToTrue) partition.Frame {
 	return partition.Frame{
 		ToTrue:        to,
 		LogRadius:     r.radius,
-		JacketRadius:  r.radius - r.shop.JacketMM,
-		PictureRadius: r.radius * r.shop.PictureShare,
+		JacketRadius:  r.jacketRadius(),
+		PictureRadius: r.radius * r.fill,
 		Ground:        r.set.Ground,
 		Jacket:        r.set.Jacket,
 		LikeDE2000:    r.shop.LikeDE2000,
@@ -123,12 +125,33 @@ func (r *reader) frame(to geom.ToTrue) partition.Frame {
 	}
 }
 
+// jacketRadius is the jacket's inner radius: the log's where it would be a second sheet of the ground's colour.
+func (r *reader) jacketRadius() float64 {
+	if r.set.Jacket == r.set.Ground && !r.set.Asked {
+		return r.radius
+	}
+	return r.radius - r.shop.JacketMM
+}
+
+// rimFill is how much of the face a picture fills that has a rim of its own: no more than leaves one sheet round it.
+const rimFill = 0.9
+
+// rimmed tells whether the picture has a rim of its own: one region whose outline is round fills its circle.
+func rimmed(all *partition.Map, c geom.Circle[geom.TruePoint]) bool {
+	for _, g := range all.Regions {
+		if g.Colour != 0 && g.Shape.Filled().Area() > 0.97*math.Pi*c.Radius*c.Radius {
+			return true
+		}
+	}
+	return false
+}
+
 // section looks at the whole canvas for what is painted, settles where the picture circle lies, and reads the drawing
 // there.
 func (r *reader) section() (*partition.Map, error) {
 	f := r.frame(geom.ToTrue{})
 	if f.JacketRadius <= f.PictureRadius {
-		least := 2 * r.shop.JacketMM / (1 - r.shop.PictureShare)
+		least := 2 * r.shop.JacketMM / (1 - r.fill)
 		return nil, fmt.Errorf("%w: %.0f mm across, more than %.0f are needed; order more, or give --log", ErrSize,
 			2*r.radius, least)
 	}
@@ -147,7 +170,12 @@ func (r *reader) section() (*partition.Map, error) {
 	if n := len(all.Regions); n > mostRegions {
 		return nil, &partition.TooMuch{Bound: "regions", Values: []any{n, mostRegions}, Source: all.Regions[n-1].Source}
 	}
-	m, found, err := partition.Of(r.art, r.frame(r.placed(f, subject)))
+	c := geom.SmallestCircle(subject)
+	if r.set.Place != Page && rimmed(all, c) {
+		room := (r.jacketRadius() - 1.05*r.shop.ThinnestWrapMM) / r.radius
+		r.fill = math.Max(r.fill, math.Min(rimFill, room))
+	}
+	m, found, err := partition.Of(r.art, r.frame(r.placed(f, subject, c)))
 	if err != nil {
 		return nil, err
 	}
@@ -163,29 +191,32 @@ func nothing(art *artwork.Artwork) finding.Code {
 	return finding.NoPaint
 }
 
-// placed decides between the page's circle and the drawing's. subject are the points of what is painted, in the frame
-// of the whole canvas.
-func (r *reader) placed(f partition.Frame, subject []geom.TruePoint) geom.ToTrue {
+// placed puts the smallest circle round the drawing onto the picture circle; or the page's, where the client wants it
+// as it stands on the page. subject are the points of what is painted, in the frame of the whole canvas, c is their
+// circle.
+func (r *reader) placed(f partition.Frame, subject []geom.TruePoint, c geom.Circle[geom.TruePoint]) geom.ToTrue {
 	v := r.art.Page.View
 	centre := geom.ArtworkPoint{v.X + v.W/2, v.Y + v.H/2}
 	page := geom.Circle[geom.ArtworkPoint]{Centre: centre, Radius: math.Min(v.W, v.H) / 2}
-	c := geom.SmallestCircle(subject)
 	drawing := geom.Circle[geom.ArtworkPoint]{Centre: f.ToTrue.Artwork(c.Centre), Radius: c.Radius / f.ToTrue[0]}
-	inside := true
-	for _, p := range subject {
-		inside = inside && geom.Dist(f.ToTrue.Artwork(p), page.Centre) <= page.Radius*1.0005
+	picture := r.radius * r.fill
+	if r.set.Place == Page {
+		for _, p := range subject {
+			if geom.Dist(f.ToTrue.Artwork(p), page.Centre) > page.Radius*1.0005 {
+				r.found.Add(finding.New(finding.BeyondPicture, finding.Error))
+				break
+			}
+		}
+		return partition.Around(page, picture)
 	}
-	switch {
-	case r.set.Place == Page && !inside:
-		r.found.Add(finding.New(finding.BeyondPicture, finding.Error))
-		return partition.Around(page, f.PictureRadius)
-	case r.set.Place == Page || r.set.Place == Auto && inside:
-		return partition.Around(page, f.PictureRadius)
-	case r.set.Place == Auto:
-		r.found.Add(finding.New(finding.PlacedDrawing, finding.Note))
+	if drawn := r.fill * drawing.Radius / page.Radius; math.Abs(drawn-r.fill) > saidFill {
+		r.found.Add(finding.New(finding.PlacedDrawing, finding.Note, 100*r.fill, 100*drawn))
 	}
-	return partition.Around(drawing, f.PictureRadius-touchMM)
+	return partition.Around(drawing, picture-touchMM)
 }
+
+// saidFill is by how much a drawing must be scaled for it to be said.
+const saidFill = 0.02
 
 // Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound
 // was hit or nothing was read.

@@ -2,6 +2,7 @@ package intake_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -27,25 +28,31 @@ func section(t *testing.T, inside string, mm float64, set intake.Settings) (*par
 	return intake.Section(art, mm, shop.Default(), set)
 }
 
-// The picture circle is the page's while the drawing lies in it, else the drawing's; --place decides otherwise.
+// The smallest circle round the drawing fills its share of the face, and that is said; --place page keeps the page's own
+// margins. A picture with a rim of its own leaves one sheet round it.
 func TestPlacing(t *testing.T) {
-	small := `<circle cx="120" cy="100" r="20" fill="#a00"/>`
+	small := `<circle cx="120" cy="100" r="20" fill="#a00"/><path d="M100 100h40v10z" fill="#00a"/>`
 	m, found, err := section(t, small, 150, intake.Settings{})
 	require.NoError(t, err)
-	assert.Empty(t, found)
-	far := 0.0
-	for _, p := range m.Subject() {
-		far = max(far, p[0])
+	assert.True(t, found.Has(finding.PlacedDrawing))
+	far := func(m *partition.Map) (out float64) {
+		for _, p := range m.Subject() {
+			out = max(out, p[0])
+		}
+		return out
 	}
-	assert.InDelta(t, 40*56.25/100, far, 0.1, "40 of 100 units right of the middle")
-
-	m, _, err = section(t, small, 150, intake.Settings{Place: intake.Drawing})
+	assert.InDelta(t, 52.25, far(m), 0.2, "the smallest circle round both, not the round's own")
+	m, _, err = section(t, `<circle cx="120" cy="100" r="20" fill="#a00"/>`, 150, intake.Settings{})
 	require.NoError(t, err)
-	far = 0
-	for _, p := range m.Subject() {
-		far = max(far, p[0])
-	}
-	assert.InDelta(t, 56.25, far, 0.2, "the drawing fills the picture circle")
+	assert.InDelta(t, 67.5, far(m), 0.2, "a round: nine tenths of 75")
+	m, _, err = section(t, `<path d="M80 100h80v20h-80z" fill="#a00"/>`, 150, intake.Settings{})
+	require.NoError(t, err)
+	assert.InDelta(t, 0.78*75*4/math.Sqrt(17), far(m), 0.2, "a bar of 4 to 1 in a circle of 58.5")
+
+	m, found, err = section(t, small, 150, intake.Settings{Place: intake.Page})
+	require.NoError(t, err)
+	assert.Empty(t, found)
+	assert.InDelta(t, 40*58.5/100, far(m), 0.1, "40 of 100 units right of the middle")
 
 	big := `<circle cx="100" cy="100" r="140" fill="#a00"/>`
 	_, found, err = section(t, big, 150, intake.Settings{})
@@ -66,7 +73,7 @@ func TestRefusals(t *testing.T) {
 	assert.True(t, found.Has(finding.OneColour))
 	_, found, _ = section(t, "", 150, intake.Settings{Refused: true})
 	assert.Empty(t, found)
-	_, _, err = section(t, sample.Disc, 30, intake.Settings{})
+	_, _, err = section(t, sample.Disc, 30, intake.Settings{Asked: true})
 	assert.ErrorIs(t, err, intake.ErrSize)
 	_, found, err = section(t, `<circle r="1e9" fill="none" stroke="#000"/>`, 150, intake.Settings{})
 	require.NoError(t, err)

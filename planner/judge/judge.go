@@ -28,6 +28,7 @@ func Of(p *plan.Plan) []string {
 	j.clock()
 	j.heat()
 	j.replay()
+	j.parts()
 	return j.faults
 }
 
@@ -254,13 +255,11 @@ func (j *judge) clock() {
 	}
 }
 
-// heat is P3 and P8: fits, bands, and what parts that join may differ by.
+// heat is P8: bands, and what parts that join may differ by.
 func (j *judge) heat() {
 	coolest, warmest := math.Inf(1), math.Inf(-1)
 	for _, e := range j.p.Elements {
 		coolest, warmest = math.Min(coolest, float64(e.LayC)), math.Max(warmest, float64(e.LayC))
-		j.fault(e.Kind != plan.Subject || e.Fit >= j.p.Shop.LeastFit, "%s fits its form by %.2f only (P3)", e.ID,
-			float64(e.Fit))
 		inBand := e.WindowC[0] <= e.LayC+1e-6 && e.LayC <= e.WindowC[1]+1e-6
 		j.fault(inBand, "%s is laid at %.1f C, its band is %.1f to %.1f (P8)", e.ID, float64(e.LayC),
 			float64(e.WindowC[0]), float64(e.WindowC[1]))

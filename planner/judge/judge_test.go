@@ -33,15 +33,15 @@ func TestReturn(t *testing.T) {
 // Each property that is spoilt in a plan is named.
 func TestSpoilt(t *testing.T) {
 	for property, spoil := range map[string]func(p *plan.Plan){
-		"(P1)":              func(p *plan.Plan) { p.Elements[0].True[0][0][0] += 1 },
+		"(P1)":              func(p *plan.Plan) { p.Elements[0].True[0][0][0] += 1; p.Elements[0].True[0][0][1] += 1 },
 		"cover":             func(p *plan.Plan) { p.Elements = p.Elements[1:] },
 		"same side (P1)":    func(p *plan.Plan) { p.Elements[1].True = p.Elements[0].True },
 		"weighs":            func(p *plan.Plan) { p.Elements[0].MassG += 1 },
 		"parts of c1 weigh": func(p *plan.Plan) { p.Colours[1].MassG += 1 },
 		"the log":           func(p *plan.Plan) { p.Log.MassG += 1 },
 		"laid parts cover":  func(p *plan.Plan) { scale(p.Elements[0].Laid, 1.01) },
-		"laid edges":        func(p *plan.Plan) { p.Elements[0].Laid[0][0][0] += 0.01 },
-		"its form by":       func(p *plan.Plan) { subject(p).Fit = 0.3 },
+		"laid edges":        func(p *plan.Plan) { subject(p).Laid[0][0][0] += 0.01; subject(p).Laid[0][0][1] += 0.01 },
+		"its printed size":  func(p *plan.Plan) { halved(subject(p).Size) },
 		"band is":           func(p *plan.Plan) { p.Elements[0].LayC = 90 },
 		"times as stiff":    func(p *plan.Plan) { p.Elements[0].EtaRel = 100 },
 		"the return is":     func(p *plan.Plan) { p.Rolling.Planned.Worst = 1 },
@@ -106,5 +106,11 @@ func turnedRound(p *plan.Plan) {
 				d[0], d[1] = -d[0], -d[1]
 			}
 		}
+	}
+}
+
+func halved(sizes map[string]plan.Num) {
+	for k := range sizes {
+		sizes[k] /= 2
 	}
 }

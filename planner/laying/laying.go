@@ -16,9 +16,9 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner/build"
 	"sugarwright/planner/flow"
-	"sugarwright/planner/form"
 	"sugarwright/planner/pile"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/replay"
 	"sugarwright/planner/section"
 	"sugarwright/planner/set"
@@ -57,7 +57,7 @@ type Laid struct {
 type Part struct {
 	Shape   geom.Region[geom.LaidPoint]
 	InBlock geom.Region[geom.LaidPoint] // as laid in its block, where that is rolled round by itself
-	Fit     form.Fit                    // of the shape that hands make: in the block where there is one
+	Fit     recipe.Fit                  // of the shape that hands make: in the block where there is one
 }
 
 // method is one of the rolling methods, with the outline that the shop says: its skin sticks to what rolls it, or
@@ -78,12 +78,9 @@ func Of(l Log) (*Laid, finding.List, error) {
 		return nil, nil, err
 	}
 	oval := flow.OutlineAt(h, 0)
-	for i, e := range l.Set.Elements {
-		part := Part{
-			Shape: s.Region(s.Body.Parts[i].Rings, out.At, oval),
-			Fit:   laidFit(e, s.Region(s.Full[i], out.At, oval)),
-		}
-		out.Parts = append(out.Parts, part)
+	for i := range l.Set.Elements {
+		shape := s.Region(s.Body.Parts[i].Rings, out.At, oval)
+		out.Parts = append(out.Parts, Part{Shape: shape, Fit: l.laidFit(i, shape)})
 	}
 	for _, rings := range s.Blocks {
 		out.Blocks = append(out.Blocks, s.Region(rings, out.At, oval))
@@ -91,7 +88,7 @@ func Of(l Log) (*Laid, finding.List, error) {
 	if err := l.inBlocks(out, h); err != nil {
 		return nil, nil, err
 	}
-	found := append(l.areas(out), l.fits(out)...)
+	found := l.areas(out)
 	return out, append(found, l.overlap(out)...), nil
 }
 
@@ -127,7 +124,7 @@ func (l Log) inBlocks(out *Laid, h float64) error {
 		for k, i := range ids {
 			if l.Set.Elements[i].Block == b { // what lies in a block of this one was laid into that
 				out.Parts[i].InBlock = s.Region(s.Body.Parts[k].Rings, at, oval)
-				out.Parts[i].Fit = laidFit(l.Set.Elements[i], s.Region(s.Full[k], at, oval))
+				out.Parts[i].Fit = l.laidFit(i, out.Parts[i].InBlock)
 			}
 		}
 	}
@@ -153,21 +150,21 @@ func (l Log) rolledAlone(b int) (geom.Circle[geom.TruePoint], bool) {
 	return c, area > roundShare*math.Pi*r*r
 }
 
-// laidFit measures the laid polygon by the element's form. Where that form cannot be measured any more the true sizes
-// stand, with no better a fit than any other form has; a bent strip's stand as they are, since its measure follows a
-// middle line that is not always found again.
-func laidFit(e set.Element, laid geom.Region[geom.LaidPoint]) form.Fit {
-	out, best := e.Fit, 0.0
-	for _, f := range form.FitAll(laid) {
-		if f.Form == e.Fit.Form {
-			return f
-		}
-		best = math.Max(best, f.IoU)
+// worseLaid is by how much farther from its recipe a part may be as it is laid, for the recipe to take its sizes from
+// there: a share of its area.
+const worseLaid = 0.03
+
+// laidFit gives an element's recipe the sizes of the laid polygon. Copies are one size: that of the true polygon, which
+// all of them have; and so has a rod, which is no oval because it will be squashed.
+func (l Log) laidFit(i int, laid geom.Region[geom.LaidPoint]) recipe.Fit {
+	e := l.Set.Elements[i]
+	if e.Fit.Base == recipe.Rod || l.Set.Copies()[l.Set.Origin(i)] > 0 {
+		return e.Fit
 	}
-	if out.Form != form.Bent && out.Form != form.Wrap {
-		out.IoU = math.Min(out.IoU, best)
+	if f := recipe.Sized(laid, e.Fit, e.Kind != set.Subject, l.Shop.Least()); f.Misfit < e.Fit.Misfit+worseLaid {
+		return f
 	}
-	return out
+	return e.Fit
 }
 
 // areaShare is by how much a laid part's area may differ from its true one (P6).
@@ -180,16 +177,6 @@ func (l Log) areas(out *Laid) (found finding.List) {
 			if area := e.True.Area(); len(laid) > 0 && math.Abs(laid.Area()-area) > areaShare*area {
 				found.Add(finding.New(finding.NoReturn, finding.Error, area, laid.Area()).In("area").At(e.Inside()))
 			}
-		}
-	}
-	return found
-}
-
-// fits refuses parts that are no form any more once they are squashed.
-func (l Log) fits(out *Laid) (found finding.List) {
-	for i, e := range l.Set.Elements {
-		if fit := out.Parts[i].Fit; e.Kind == set.Subject && fit.IoU < l.Shop.LeastFit {
-			found.Add(finding.New(finding.PoorFit, finding.Error, fit.IoU, l.Shop.LeastFit).At(e.Inside()))
 		}
 	}
 	return found

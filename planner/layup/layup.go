@@ -15,7 +15,7 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 )
@@ -50,7 +50,7 @@ type piece struct {
 	build.Part
 	shape geom.Region[geom.TruePoint]
 	kind  set.Kind
-	form  form.Form
+	fit   recipe.Recipe
 	rule  removal.Part
 }
 
@@ -61,10 +61,10 @@ func pieces(of *set.Set, id int) []*piece {
 	for _, e := range b.Elements {
 		el := of.Elements[e]
 		ps = append(ps,
-			&piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, form: el.Fit.Form})
+			&piece{Part: build.Part{Element: e, Block: -1}, shape: el.True, kind: el.Kind, fit: el.Fit.Recipe})
 	}
 	for _, c := range b.Blocks {
-		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: of.Blocks[c].Outline, form: form.Block})
+		ps = append(ps, &piece{Part: build.Part{Element: -1, Block: c}, shape: of.Blocks[c].Outline, fit: recipe.Recipe{Base: recipe.Bar}})
 	}
 	for i, p := range ps {
 		p.rule.Own = removal.NewBits(len(ps))
@@ -72,7 +72,7 @@ func pieces(of *set.Set, id int) []*piece {
 		if len(p.shape) > 1 {
 			p.rule.Inside = inside(ps, i)
 		}
-		if p.form == form.Bent {
+		if p.fit.Bent() {
 			p.rule.Way, p.rule.Core = bendWay(ps, i)
 		}
 	}
@@ -96,7 +96,7 @@ func inside(ps []*piece, i int) removal.Bits {
 
 // bendWay finds what is in the way of a strip that is bent on, and what it is bent over; nothing where it is no strip.
 func bendWay(ps []*piece, i int) (way removal.Bits, core []int) {
-	outside, under, ok := form.BendWay(ps[i].shape)
+	outside, under, ok := recipe.BendWay(ps[i].shape)
 	if !ok {
 		return nil, nil
 	}
@@ -265,11 +265,11 @@ func late(p *piece) float64 {
 		return Tuned.LateJacket
 	case p.rule.Inside != nil:
 		return Tuned.LateWrap
-	case p.form == form.Segment && p.kind == set.Spacer:
+	case p.fit.Base == recipe.HalfMoon && p.kind == set.Spacer:
 		return Tuned.LateHalfMoon
 	case p.kind == set.Spacer:
 		return Tuned.LateSpacer
-	case p.form == form.Teardrop || p.form == form.Rod:
+	case p.fit.Base == recipe.Drop || p.fit.Base == recipe.Rod || p.fit.Base == recipe.Oval:
 		return Tuned.LateRound
 	}
 	return Tuned.LateOther

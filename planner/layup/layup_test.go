@@ -59,6 +59,9 @@ func TestRefused(t *testing.T) {
 	assert.True(t, found.Refuses(), "every way was refused")
 }
 
+// batch is a log of a usual length.
+var batch = split.Log{LengthMM: 400, Density: func(int) float64 { return 1.3 }}
+
 // Drawings with parts in pockets, wedges round a middle and islands are ordered; the replay agrees.
 func TestSmallDrawings(t *testing.T) {
 	for name, drawing := range map[string]string{
@@ -67,7 +70,7 @@ func TestSmallDrawings(t *testing.T) {
 		"quarters":       `<path d="M100 100V45A55 55 0 0 1 155 100Z" fill="#c02030"/><path d="M100 100H155A55 55 0 0 1 100 155Z" fill="#2040a0"/><path d="M100 100V155A55 55 0 0 1 45 100Z" fill="#c02030"/><path d="M100 100H45A55 55 0 0 1 100 45Z" fill="#2040a0"/>`,
 		"dots":           `<circle cx="70" cy="80" r="16" fill="#c02030"/><circle cx="130" cy="80" r="16" fill="#c02030"/><circle cx="100" cy="130" r="16" fill="#2040a0"/>`,
 	} {
-		s, found, err := split.Of(sample.Map(t, drawing), shop.Default())
+		s, found, err := split.Of(sample.Map(t, drawing), shop.Default(), batch)
 		require.NoError(t, err, name)
 		require.False(t, found.Refuses(), "%s: %v", name, found)
 		b, found, err := layup.Proven(s)
@@ -91,6 +94,7 @@ func BenchmarkLayup(b *testing.B) {
 		sample.Map(b,
 			`<circle cx="70" cy="80" r="16" fill="#c02030"/><circle cx="130" cy="80" r="16" fill="#2040a0"/>`),
 		shop.Default(),
+		batch,
 	)
 	require.NoError(b, err)
 	for b.Loop() {

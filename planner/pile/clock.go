@@ -67,7 +67,7 @@ func (k Kitchen) hard(c *Cooling, roundedMin float64) (found finding.List) {
 				"part").At(e.Inside()),
 		)
 	case c.StiffMin < roundedMin:
-		at, _, _ := work.Busiest(k.Set, s)
+		at, _, _ := work.Busiest(k.Set, s, func(int) float64 { return 0 })
 		found.Add(
 			finding.New(finding.GoesHard, finding.Error, c.StiffMin, roundedMin, s.LampC, s.TableC).In(
 				"before_round").At(at),

@@ -26,18 +26,50 @@ const (
 	Jacket  Kind = "jacket"
 )
 
-// Form is how hands make a part.
+// Form is the bar that a part is made from.
 type Form string
 
 // The forms.
 const (
 	Rod      Form = "rod"
+	Bar      Form = "bar"
 	Strip    Form = "strip"
-	Brick    Form = "block"
-	Wedge    Form = "wedge"
+	Oval     Form = "oval"
 	Segment  Form = "segment"
+	Wedge    Form = "wedge"
+	Triangle Form = "triangle"
+	FlatRod  Form = "flat-rod"
+	Leaf     Form = "leaf"
+	Tapered  Form = "tapered-strip"
 	Teardrop Form = "teardrop"
 	Wrap     Form = "wrap"
+)
+
+// Operation is what is done to the bar.
+type Operation string
+
+// The operations; Bow presses a side onto a round or rolls it round, Follow bends a strip along what it lies on.
+const (
+	NoOperation Operation = "none"
+	Bow         Operation = "bow"
+	CutEdge     Operation = "cut"
+	Groove      Operation = "groove"
+	Grooves     Operation = "grooves"
+	BendOnce    Operation = "bend"
+	BendTwice   Operation = "bend-twice"
+	Follow      Operation = "follow"
+)
+
+// FitClass says who makes a part so: all; all, and press it into place; a filler of ground, pressed in between firm parts;
+// a wrap that closes round everything takes any outline.
+type FitClass string
+
+// The classes.
+const (
+	PlainClass   FitClass = "plain"
+	CloseClass   FitClass = "close"
+	PressedClass FitClass = "pressed"
+	ClosingClass FitClass = "closing"
 )
 
 // How is the way in which a part comes to its place.
@@ -167,8 +199,11 @@ type IngredientKey string
 var enums = map[reflect.Type][]string{
 	reflect.TypeFor[Verdict](): {"as-drawn", "simplify", "not-buildable", "shop-limit", "our-limit"},
 	reflect.TypeFor[Kind]():    {"subject", "spacer", "ground", "jacket"},
-	reflect.TypeFor[Form]():    {"rod", "strip", "block", "wedge", "segment", "teardrop", "wrap"},
-	reflect.TypeFor[How]():     {"first", "lay", "bend", "wrap", "roll"},
+	reflect.TypeFor[Form](): {"rod", "bar", "strip", "oval", "segment", "wedge", "triangle", "flat-rod", "leaf",
+		"tapered-strip", "teardrop", "wrap"},
+	reflect.TypeFor[Operation](): {"none", "bow", "cut", "groove", "grooves", "bend", "bend-twice", "follow"},
+	reflect.TypeFor[FitClass]():  {"plain", "close", "pressed", "closing"},
+	reflect.TypeFor[How]():       {"first", "lay", "bend", "wrap", "roll"},
 	reflect.TypeFor[Do](): {
 		"pour",
 		"flavour",

@@ -304,30 +304,42 @@ type MixPart struct {
 
 // Element is one part.
 type Element struct {
-	ID       string         `json:"id"`
-	Number   int            `json:"number"`
-	Kind     Kind           `json:"kind"`
-	Form     Form           `json:"form"`
-	Bent     bool           `json:"bent,omitempty"`
-	Colour   string         `json:"colour"`
-	Block    string         `json:"block"`
-	CopiesOf *string        `json:"copies_of"`
-	Mirrored bool           `json:"mirrored"`
-	True     Polygon        `json:"true"`
-	Laid     Polygon        `json:"laid"`
-	Size     map[string]Num `json:"size"`
-	Fit      Num            `json:"fit"`
-	AreaMM2  Num            `json:"area_mm2"`
-	MassG    Num            `json:"mass_g"`
-	WindowC  [2]Num         `json:"window_c"`
-	LayC     Num            `json:"lay_c"`
-	RollC    Num            `json:"roll_c"`   // its mean heat when the log is rolled
-	HoldMin  Num            `json:"hold_min"` // until neighbours or a wrap support it
-	Turned   bool           `json:"turned"`   // it must be turned each minute until then
+	ID     string `json:"id"`
+	Number int    `json:"number"`
+	Kind   Kind   `json:"kind"`
+	Form   Form   `json:"form"`
+	Bent   bool   `json:"bent,omitempty"`
+	// What is done to the bar, and the pieces of a bent strip's middle line, straight where they do not turn
+	Operation Operation      `json:"operation"`
+	Arcs      []Arc          `json:"arcs,omitempty"`
+	Colour    string         `json:"colour"`
+	Block     string         `json:"block"`
+	CopiesOf  *string        `json:"copies_of"`
+	Mirrored  bool           `json:"mirrored"`
+	True      Polygon        `json:"true"`
+	Laid      Polygon        `json:"laid"`
+	Size      map[string]Num `json:"size"`
+	Fit       Num            `json:"fit"`            // intersection over union of the part, as it must be once the log is round, and its recipe
+	Misfit    Num            `json:"misfit_percent"` // the symmetric difference, of the part's area
+	Lump      Num            `json:"lump_mm"`        // the largest disc in the symmetric difference
+	Class     FitClass       `json:"class"`
+	AreaMM2   Num            `json:"area_mm2"`
+	MassG     Num            `json:"mass_g"`
+	WindowC   [2]Num         `json:"window_c"`
+	LayC      Num            `json:"lay_c"`
+	RollC     Num            `json:"roll_c"`   // its mean heat when the log is rolled
+	HoldMin   Num            `json:"hold_min"` // until neighbours or a wrap support it
+	Turned    bool           `json:"turned"`   // it must be turned each minute until then
 	// As laid in its block, where that is rolled round by itself; size and fit speak of it then
 	InBlock Polygon `json:"laid_in_block,omitempty"`
 	EtaRel  Num     `json:"eta_rel"`
 	Label   Point   `json:"label_mm"`
+}
+
+// Arc is a piece of a bent strip's middle line.
+type Arc struct {
+	LengthMM Num `json:"length_mm"`
+	TurnDeg  Num `json:"turn_deg"` // to the left
 }
 
 // Block of the lay-up.

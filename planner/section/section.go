@@ -18,7 +18,6 @@ import (
 // Section is some elements inside a circle. Points are in disc coordinates.
 type Section struct {
 	Body   flow.Body   // the parts' stiffness is 1
-	Full   [][][]int32 // by element, in the order given: its outline with grooves closed, only carried along
 	Blocks [][][]int32 // by block of the set, where the section is the whole log: its outline, only carried along
 	centre geom.TruePoint
 	radius float64
@@ -39,9 +38,6 @@ func Of(of *set.Set, elements []int, circle geom.Circle[geom.TruePoint]) *Sectio
 	s.meet(of, elements)
 	for _, i := range elements {
 		s.Body.Parts = append(s.Body.Parts, flow.Part{Stiffness: 1, Rings: s.rings(of.Elements[i].True)})
-	}
-	for _, i := range elements {
-		s.Full = append(s.Full, s.rings(of.Elements[i].Full))
 	}
 	return s
 }

@@ -50,7 +50,7 @@ func TestNodedApart(t *testing.T) {
 	hair := 4e-4
 	upper := shape(geom.TruePoint{10 + hair, 0}, geom.TruePoint{20, 0}, geom.TruePoint{20, 10}, geom.TruePoint{10, 10},
 		geom.TruePoint{10 + hair, 5})
-	of := &set.Set{Elements: []set.Element{{True: square, Full: square}, {True: upper, Full: upper}}}
+	of := &set.Set{Elements: []set.Element{{True: square}, {True: upper}}}
 	s := section.Of(of, []int{0, 1}, geom.Circle[geom.TruePoint]{Centre: geom.TruePoint{10, 5}, Radius: 75})
 	edges := map[[2]int32]bool{}
 	for _, p := range s.Body.Parts {

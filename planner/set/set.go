@@ -11,7 +11,7 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner/blocking"
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 )
 
 // Kind is an element's role.
@@ -33,9 +33,7 @@ type Element struct {
 	Colour int // of the map
 	Block  int // index into Set.Blocks
 	True   geom.Region[geom.TruePoint]
-	// True with grooves for what is laid into it closed: what the form is measured on
-	Full   geom.Region[geom.TruePoint]
-	Fit    form.Fit
+	Fit    recipe.Fit
 	CopyOf int // index of the element that it is a copy of, or -1
 	Mirror bool
 	Number int // 1.. over distinct elements; a copy has its original's

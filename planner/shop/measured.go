@@ -123,10 +123,10 @@ func (s *Shop) settle(f *settings.File) {
 			"sugar.pulled_g_cm3 is %g, above sugar.clear_g_cm3 %g: pulling takes air in; allowed is at most %g",
 			s.PulledDensity, s.ClearDensity, s.ClearDensity)
 	}
-	if room := s.LargestMM/2*(1-s.PictureShare) - s.JacketMM; room < s.ThinnestWrapMM {
+	if room := s.LargestMM/2*(1-s.Fill) - s.JacketMM; room < s.ThinnestWrapMM {
 		fault("log.jacket_mm",
 			"log.jacket_mm is %g: between picture and rim of a log of %g mm only %.1f mm are left for it and the wrap of %g mm below it",
-			s.JacketMM, s.LargestMM, s.LargestMM/2*(1-s.PictureShare), s.ThinnestWrapMM)
+			s.JacketMM, s.LargestMM, s.LargestMM/2*(1-s.Fill), s.ThinnestWrapMM)
 	}
 	if s.WarmC > 0 && s.WarmC < s.AirC {
 		fault("heat.warm_c",

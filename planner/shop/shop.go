@@ -8,7 +8,7 @@ package shop
 import (
 	_ "embed" // for the defaults
 	"sugarwright/geom/finding"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 
 	"sugarwright/geom/artwork"
 )
@@ -37,38 +37,51 @@ type Colour struct {
 
 // Minutes is the table of times.
 type Minutes struct {
-	MakeRod, MakeStrip, MakeBlock, MakeSegment, MakeWedge, MakeTeardrop, MakeWrap float64
-	Lay, Bend, Wrap, Roll, Turn, Chop                                             float64
-	Pour, Colour, Pull, Round, Draw, Cut                                          float64
+	recipe.Minutes
+	// A filler is pressed in; each kilogram that is laid or closed round
+	PressIn, LayKg, WrapKg               float64
+	Lay, Wrap, Roll, Turn, Chop          float64
+	Pour, Colour, Pull, Round, Draw, Cut float64
 	// Once, of a part that holds by itself
 	TurnPart float64
 }
 
-// Make is the minutes of making one part of a form.
-func (m Minutes) Make(f form.Form) float64 {
-	return [form.Forms]float64{m.MakeRod, m.MakeStrip, m.MakeStrip, m.MakeBlock, m.MakeWedge, m.MakeSegment, m.MakeTeardrop, m.MakeWrap}[f]
+// Place is the minutes of laying one part of so many grams: it is put in its place, bent, closed round, or pressed in.
+func (m Minutes) Place(f recipe.Fit, grams float64) float64 {
+	switch {
+	case f.Closed():
+		return m.Wrap + m.WrapKg*grams/1000
+	case f.Class == recipe.Pressed:
+		return m.Lay + m.PressIn + m.LayKg*grams/1000
+	}
+	return m.Lay + m.Bending(f.Recipe) + m.LayKg*grams/1000
+}
+
+// Least are the least sizes of parts.
+func (s *Shop) Least() recipe.Least {
+	return recipe.Least{RodMM: s.LeastRodMM, ThinMM: s.ThinnestMM, SheetMM: s.ThinnestWrapMM}
 }
 
 // Shop is all settings. Millimetres, grams per cubic centimetre, minutes, degrees Celsius, watts per square metre and
 // kelvin.
 type Shop struct {
-	Crew, MostDistinct, MostColours                                   int
-	ClockMin, LeastLumpG                                              float64
-	LeastG, MostG                                                     float64 // of a log
-	LargestMM, LengthMM, PictureShare, JacketMM, EndLoss, AllowanceMM float64
-	Oval                                                              float64
-	Slip                                                              bool // the outline slips along what rolls it
-	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM   float64
-	LeastFit, LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000     float64
-	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                  float64
-	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite         float64
-	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC        float64
-	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent   float64
-	FlavourPercent, SlabMM, SparePercent                              float64
-	Spread                                                            Spread
-	Minutes                                                           Minutes
-	Colours                                                           map[artwork.RGB]Colour
-	Stock                                                             []Stock // by name
+	Crew, MostDistinct, MostColours                                            int
+	ClockMin, LeastLumpG                                                       float64
+	LeastG, MostG                                                              float64 // of a log
+	LargestMM, LengthMM, Fill, JacketMM, LayerMM, LayerG, EndLoss, AllowanceMM float64
+	Oval                                                                       float64
+	Slip                                                                       bool // the outline slips along what rolls it
+	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM            float64
+	LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000                        float64
+	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                           float64
+	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite                  float64
+	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC                 float64
+	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent            float64
+	FlavourPercent, SlabMM, SparePercent                                       float64
+	Spread                                                                     Spread
+	Minutes                                                                    Minutes
+	Colours                                                                    map[artwork.RGB]Colour
+	Stock                                                                      []Stock // by name
 	// That it was read from, for faults; "" for the defaults
 	File  string
 	Lines Lines
@@ -126,8 +139,10 @@ func (s *Shop) settings() []setting {
 		number("log.largest_g", 50, 100_000, &s.MostG),
 		number("log.largest_mm", 30, 400, &s.LargestMM),
 		number("log.length_mm", 50, 3000, &s.LengthMM),
-		number("log.picture_share", 0.3, 0.95, &s.PictureShare),
+		number("log.fill", 0.3, 0.95, &s.Fill),
 		number("log.jacket_mm", 1, 40, &s.JacketMM),
+		number("log.layer_mm", 2, 60, &s.LayerMM),
+		number("log.layer_g", 100, 50_000, &s.LayerG),
 		number("log.end_loss", 0, 0.8, &s.EndLoss),
 		number("log.end_allowance_mm", 0, 200, &s.AllowanceMM),
 		number("log.oval", 0.5, 1, &s.Oval),
@@ -136,7 +151,6 @@ func (s *Shop) settings() []setting {
 		number("limits.thinnest_wrap_mm", 0.5, 30, &s.ThinnestWrapMM),
 		number("limits.ground_gap_mm", 0.5, 30, &s.GroundGapMM),
 		number("limits.least_rod_mm", 0.5, 40, &s.LeastRodMM),
-		number("limits.least_fit", 0.3, 0.99, &s.LeastFit),
 		number("limits.like_de2000", 0, 30, &s.LikeDE2000),
 		number("limits.alike_de2000", 0, 50, &s.AlikeDE2000),
 		number("limits.near_rim_share", 0.3, 1, &s.NearRimShare),
@@ -176,11 +190,16 @@ func (s *Shop) settings() []setting {
 		number("tests.lump.at_c", 35, 120, &s.Tests.Lump.AtC),
 		number("tests.oval.width_mm", 20, 500, &s.Tests.Oval.WidthMM),
 		number("tests.oval.height_mm", 20, 500, &s.Tests.Oval.HeightMM),
-		minutes("make_rod", &m.MakeRod), minutes("make_strip", &m.MakeStrip), minutes("make_block", &m.MakeBlock),
-		minutes("make_segment",
-			&m.MakeSegment), minutes("make_wedge", &m.MakeWedge), minutes("make_teardrop", &m.MakeTeardrop),
-		minutes("make_wrap",
-			&m.MakeWrap), minutes("lay", &m.Lay), minutes("bend", &m.Bend), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
+		minutes("make_rod", &m.Rod), minutes("make_bar", &m.Bar), minutes("make_strip", &m.Strip),
+		minutes("make_oval", &m.Oval), minutes("make_segment", &m.HalfMoon), minutes("make_wedge", &m.Wedge),
+		minutes("make_triangle", &m.Triangle), minutes("make_flat_rod", &m.FlatRod), minutes("make_leaf", &m.Leaf),
+		minutes("make_tapered", &m.Tapered), minutes("make_teardrop", &m.Drop), minutes("make_wrap", &m.Sheet),
+		minutes("bow", &m.Bow), minutes("cut_edge", &m.Cut), minutes("groove", &m.Groove),
+		minutes("next_groove", &m.NextGroove), minutes("bend", &m.Minutes.Bend), minutes("bend_far", &m.BendFar),
+		minutes("bend_twice", &m.BendTwice), minutes("press_in", &m.PressIn), number("minutes.lay_kg", 0, 10, &m.LayKg),
+		number("minutes.wrap_kg", 0, 10, &m.WrapKg), number("minutes.make_kg", 0, 10, &m.Kg),
+		number("minutes.make_m", 0, 10, &m.Metre),
+		minutes("lay", &m.Lay), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn",
 			&m.Turn), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
 		minutes("round",

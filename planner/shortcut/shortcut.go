@@ -9,8 +9,8 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/replay"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
@@ -90,8 +90,8 @@ func (j Job) singles() (single []bool, subject float64) {
 
 // shortcut joins part i to part k, or nil when that is no form or cannot be laid.
 func (j Job) shortcut(i, k int, both geom.Region[geom.TruePoint]) *plan.Shortcut {
-	best := form.Best(form.FitAll(both))
-	if best.IoU < j.Shop.LeastFit || !j.stillLaid(i, k, both) {
+	best := recipe.Best(both, j.Set.Elements[i].Kind != set.Subject, j.Shop.Least(), recipe.Quick)
+	if best.Class == recipe.Refused || !j.stillLaid(i, k, both) {
 		return nil
 	}
 	e, n := j.Set.Elements[i], j.Set.Elements[k]
@@ -100,8 +100,8 @@ func (j Job) shortcut(i, k int, both geom.Region[geom.TruePoint]) *plan.Shortcut
 		Do:       plan.Merge,
 		Parts:    []string{j.Set.ID(i), j.Set.ID(k)},
 		UntilMin: plan.Num(at),
-		Form:     plan.Form(best.Form.String()),
-		Bent:     best.Form == form.Bent,
+		Form:     plan.Form(best.Base.String()),
+		Bent:     best.Bent(),
 		SavesMin: plan.Num(j.Work.Made[i].Minutes + j.Work.Laid[i].Minutes),
 	}
 	if e.Colour != n.Colour {

@@ -2,7 +2,6 @@ package split
 
 import (
 	"sugarwright/planner/blocking"
-	"sugarwright/planner/form"
 	"sugarwright/planner/removal"
 )
 
@@ -56,7 +55,7 @@ func leaves(p *part, mask []blocking.Mask, left []int, present bits) bool {
 	if p.p.ring {
 		return rule.Unwraps(present)
 	}
-	if p.p.fit.Form == form.Bent {
+	if p.p.fit.Bent() {
 		if rule.Way = p.p.way; rule.Unbends(present) {
 			return true
 		}

@@ -10,7 +10,7 @@ import (
 // cleanUp gives slim leftovers of the ground to the closing wrap, and cells too small to be parts to the neighbour they
 // border on most; never so that a part is stuck that was free before.
 func (g *merger) cleanUp() {
-	g.priceAll()
+	g.evaluate(g.parts)
 	blocked := len(g.blocked(g.parts))
 	left := map[*part]bool{} // what can go nowhere
 	for again := true; again && !g.spent(); {

@@ -4,53 +4,23 @@ import (
 	"math"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/cuts"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/symmetry"
 )
 
 // Constants are the numbers that the split is set by, each with its unit and where it comes from. The first two dozen
 // are the objective: what a set of parts costs, in minutes, beside the shop's own minutes of making and laying.
 type Constants struct {
-	// Below this overlap with its form a part costs extra.
-	FitKnee float64 `unit:"share" source:"tuned"`
-	// What a part costs below the knee.
-	FitSlope float64 `unit:"min per unit of overlap" source:"tuned"`
-	// Below this overlap it costs a second slope more.
-	FitFloor float64 `unit:"share" source:"tuned"`
-	// What a part costs below the floor, beside the first slope.
-	FloorSlope float64 `unit:"min per unit of overlap" source:"tuned"`
-	// A part may lack so much of its hull for nothing.
-	HollowKnee float64 `unit:"share of the hull" source:"tuned"`
-	// What a part costs for what it lacks of its hull.
-	Hollow float64 `unit:"min per share of the hull" source:"tuned"`
-	// A sharp concave corner is cut in with a knife, or pressed: no form has one.
-	NotchPenalty float64 `unit:"min" source:"tuned"`
-	// What each millimetre under the thinnest costs.
-	ThinSlope float64 `unit:"min per mm" source:"tuned"`
 	// What a slip of ground costs, at most.
 	SlightPenalty float64 `unit:"min" source:"tuned"`
-	// A coloured wrap is even: an uneven ring is a wrap and something else.
-	EvenWrap float64 `unit:"share" source:"tuned"`
-	// A subject part is held to the shop's least fit and so much more.
-	FitSpare float64 `unit:"share" source:"tuned"`
 	// A part that is refused in the end is dearer than any cut.
-	Misfit float64 `unit:"min" source:"tuned"`
-	// Ground, which gives way, costs this share of the penalties.
-	GroundShare float64 `unit:"share" source:"tuned"`
-	// And this share of the second slope.
-	GroundFloorShare float64 `unit:"share" source:"tuned"`
+	NoRecipe float64 `unit:"min" source:"tuned"`
 	// Each part laid is one more seam.
 	LaidOverhead float64 `unit:"min" source:"tuned"`
-	// A strip bent half round meets another: one wrap is plainer.
-	HalfRing float64 `unit:"min" source:"tuned"`
 	// Each distinct part is one more thing to find and to get wrong.
 	DistinctOverhead float64 `unit:"min" source:"tuned"`
-	// No hands make a part with two holes: each cut that opens one must gain.
-	HolePenalty float64 `unit:"min" source:"tuned"`
 	// Cells that are no one part.
 	NoPart float64 `unit:"min" source:"set: more than any split costs"`
-	// A bad fit costs this share again for each copy.
-	CopyPenalty float64 `unit:"share" source:"tuned"`
 	// Below this difference two prices are equal.
 	TieMinutes float64 `unit:"min" source:"derived: what another sampling of the outlines moves a price by"`
 	// What one blocked part costs while parts are still cut.
@@ -73,12 +43,8 @@ type Constants struct {
 	RoundEnough float64 `unit:"share of the hull" source:"tuned"`
 	// A hull corner so near to the smallest circle touches it.
 	TouchMM float64 `unit:"mm" source:"tuned"`
-	// The thickest sheet that is closed round anything.
-	ThickestWrapMM float64 `unit:"mm" source:"common practice, no source"`
-	// A thicker wrap is put on in layers of this thickness.
-	LayerMM float64 `unit:"mm" source:"common practice, no source"`
-	// The last layer is nowhere thinner.
-	LeastLayerMM float64 `unit:"mm" source:"common practice, no source"`
+	// A circle that lies so far off the log's middle leaves an uneven ring.
+	OffMM float64 `unit:"mm" source:"derived: pressing a soft sheet takes up less"`
 	// A line that runs along a finished block may shave off so much.
 	ShredMM2 float64 `unit:"mm2" source:"derived: blocks are noded apart, to the grid's rounding"`
 	// A point so near to a border counts as on it.
@@ -101,12 +67,8 @@ type Constants struct {
 	MostRepairedCells int `unit:"cells" source:"tuned: with more the search takes seconds and has not yet repaired anything"`
 	// How often blocked cells are cut again; once every cell is convex an order exists (Guibas and Yao 1983).
 	FreeRounds int `unit:"rounds" source:"tuned: most drawings need none"`
-	// Grooves may be so much of a part's form, in all.
-	GrooveShare float64 `unit:"share" source:"design, section 5"`
-	// A point of the border so near to the line over a groove lies on it.
-	LidMM float64 `unit:"mm" source:"tuned"`
 	// Shapes whose signatures are so near stand for each other in the search.
-	SameMM float64 `unit:"mm" source:"tuned"`
+	SameShare float64 `unit:"share of the size" source:"tuned: copies in drawings differ by so much"`
 	// Bound of the merges priced in one domain.
 	MergeNodes int `unit:"merges" source:"tuned: drawings for hands need hundreds"`
 	// The same bound for the corners of what is priced, each shape's squared: what pricing costs at worst.
@@ -123,8 +85,8 @@ type Constants struct {
 	ClassBin float64 `unit:"ln mm" source:"tuned"`
 	// A strip that turns more is rolled up, not bent on.
 	RollTurn float64 `unit:"rad" source:"tuned"`
-	// Both sheets of a roll are at least so even.
-	RollEven float64 `unit:"share" source:"tuned"`
+	// Both sheets of a roll are no more uneven.
+	RollUneven float64 `unit:"share" source:"tuned"`
 	// One sheet of a roll may be so many times as thick as the other.
 	RollWidth float64 `unit:"times" source:"tuned"`
 	// A strip that turns less holds on to nothing inside it.
@@ -138,31 +100,16 @@ type Constants struct {
 
 	Cuts     cuts.Constants
 	Symmetry symmetry.Constants
-	Forms    form.Constants
+	Recipes  recipe.Constants
 }
 
 // Tuned are the constants in use. Nothing changes them.
 var Tuned = Constants{
-	FitKnee:           0.94,
-	FitSlope:          12.0,
-	FitFloor:          0.7,
-	FloorSlope:        32.0,
-	HollowKnee:        0.03,
-	Hollow:            9.0,
-	NotchPenalty:      1.5,
-	ThinSlope:         1.8,
 	SlightPenalty:     12.0,
-	EvenWrap:          0.9,
-	FitSpare:          0.02,
-	Misfit:            30.0,
-	GroundShare:       0.8,
-	GroundFloorShare:  0.25,
+	NoRecipe:          30.0,
 	LaidOverhead:      0.5,
-	HalfRing:          0.6,
 	DistinctOverhead:  0.5,
-	HolePenalty:       40.0,
 	NoPart:            1000.0,
-	CopyPenalty:       0.5,
 	TieMinutes:        0.04,
 	BlockedMinutes:    6,
 	RecutMinutes:      12,
@@ -174,9 +121,7 @@ var Tuned = Constants{
 	EqualBudget:       0.005,
 	RoundEnough:       0.93,
 	TouchMM:           0.3,
-	ThickestWrapMM:    50,
-	LayerMM:           25,
-	LeastLayerMM:      5,
+	OffMM:             0.75,
 	ShredMM2:          0.01,
 	OnBorderMM:        2 * partition.Unit,
 	MostSets:          400,
@@ -184,13 +129,11 @@ var Tuned = Constants{
 	MostSteps:         200_000,
 	DeepMM:            0.4,
 	LeastDeepMM:       0.02,
-	RepairRounds:      3,
-	MostRepaired:      1500,
-	MostRepairedCells: 160,
+	RepairRounds:      6,
+	MostRepaired:      4000,
+	MostRepairedCells: 320,
 	FreeRounds:        6,
-	GrooveShare:       0.25,
-	LidMM:             0.05,
-	SameMM:            0.004,
+	SameShare:         0.003,
 	MergeNodes:        30_000,
 	MostCorners:       400_000_000,
 	ManyAtoms:         90,
@@ -199,12 +142,12 @@ var Tuned = Constants{
 	LikeShare:         0.012,
 	ClassBin:          0.02,
 	RollTurn:          2.4 * math.Pi,
-	RollEven:          0.7,
+	RollUneven:        0.35,
 	RollWidth:         4.0,
 	OpenTurn:          1.1 * math.Pi,
 	OpenSpare:         0.01,
 	TinyMM2:           4.4,
 	LeastSpacerMM2:    19,
 
-	Cuts: cuts.Tuned, Symmetry: symmetry.Tuned, Forms: form.Tuned,
+	Cuts: cuts.Tuned, Symmetry: symmetry.Tuned, Recipes: recipe.Tuned,
 }

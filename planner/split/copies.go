@@ -5,7 +5,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 	"sugarwright/planner/symmetry"
 )
@@ -23,7 +23,7 @@ func (s *splitter) copies() {
 	es := s.set.Elements
 	sig := make([][6]float64, len(es))
 	for i := range es {
-		sig[i] = form.Signature(es[i].True)
+		sig[i] = recipe.Signature(es[i].True)
 	}
 	picture := math.Pi * s.m.Frame.PictureRadius * s.m.Frame.PictureRadius
 	left := Tuned.EqualBudget * picture

@@ -10,7 +10,7 @@ import (
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/cuts"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/symmetry"
 )
 
@@ -33,10 +33,10 @@ type domain struct {
 	cellOf  []int32 // by face; -1 outside
 	cells   []cell
 	lines   []line
-	given   int               // lines that close the ground; the rest are cuts
-	groups  int               // of lines
-	motions []symmetry.Motion // that map the pieces onto themselves
-	island  []int             // by piece: the piece all round it, or -1
+	given   int                // lines that close the ground; the rest are cuts
+	groups  int                // of lines
+	motions []symmetry.Motion  // that map the pieces onto themselves
+	closes  geom.Circle[point] // the smallest round the subject of the log: what closes it lies outside
 }
 
 // piece is what tiles a domain before it is cut: a region of the map or a finished block.
@@ -95,7 +95,8 @@ func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
 	d := &domain{s: s}
 	d.motions = symmetry.Of(coloured(pieces), log)
 	if log {
-		d.lines = d.grouped(closing(pieces, s.m.Frame.JacketRadius))
+		lines, circle := s.closing(pieces)
+		d.lines, d.closes = d.grouped(lines), circle
 		d.given = len(d.lines)
 	}
 	if err := d.arrange(pieces); err != nil {
@@ -166,9 +167,10 @@ func edgePoint(r region) point {
 	return geom.Add(m, geom.Sub(b, a).Unit().Left(), partition.Unit/4)
 }
 
-// closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, and
-// radial cuts that part half-moons at hull corners which miss the circle (SPLITTING 22).
-func closing(pieces []piece, jacket float64) [][]point {
+// closing draws the lines of the ground round the subject: the hull's edges over pockets, the smallest circle, which it
+// returns, radial cuts that part half-moons at hull corners which miss the circle (SPLITTING 22), and the layers in
+// which the rest is closed.
+func (s *splitter) closing(pieces []piece) ([][]point, geom.Circle[point]) {
 	var pts []point
 	border := map[[2]point]bool{}
 	for _, p := range pieces {
@@ -181,7 +183,7 @@ func closing(pieces []piece, jacket float64) [][]point {
 		}
 	}
 	if len(pts) < 3 {
-		return nil
+		return nil, geom.Circle[point]{}
 	}
 	hull := geom.Hull(pts)
 	c := geom.SmallestCircle(hull)
@@ -226,16 +228,40 @@ func closing(pieces []piece, jacket float64) [][]point {
 		line = append(line, s.at)
 	}
 	out = append(out, append(line, line[0]))
-	// Far from the jacket the ground is wrapped on in layers: no hands close a sheet so thick.
-	for r := c.Radius; jacket-r > Tuned.ThickestWrapMM; {
-		r += Tuned.LayerMM
-		if geom.Dist(c.Centre, point{}) > jacket-r-Tuned.LeastLayerMM {
-			break
+	return append(out, s.layers(c)...), c
+}
+
+// layers are the circles between the sheets in which the log is closed from the smallest circle on: none thicker or
+// heavier than the shop closes. Where the circle lies off the log's middle, the first closes the uneven rest, in two
+// half shells.
+func (s *splitter) layers(c geom.Circle[point]) (out [][]point) {
+	from, to := c.Radius, s.m.Frame.JacketRadius
+	off := geom.Dist(c.Centre, point{})
+	if off > Tuned.OffMM {
+		from = c.Radius + off
+		if to-from < s.shop.ThinnestWrapMM {
+			return nil
 		}
-		ring := geom.Circle[point]{Centre: c.Centre, Radius: r}.Polygon(geom.Sides(r, 0.01))
-		out = append(out, append(ring, ring[0]))
+		u := geom.Sub(c.Centre, point{}).Unit()
+		for _, side := range []float64{-1, 1} {
+			a := geom.Add(c.Centre, u, side*c.Radius)
+			out = append(out, []point{a, geom.Add(point{}, u, side*from)})
+		}
+		out = append(out, ringLine(from))
+	}
+	area := math.Pi * (to*to - from*from)
+	n := max(math.Ceil((to-from)/s.shop.LayerMM), math.Ceil(s.log.grams(area, 0)/s.shop.LayerG))
+	n = math.Min(n, math.Floor((to-from)/s.shop.ThinnestWrapMM))
+	for k := 1.0; k < n; k++ {
+		out = append(out, ringLine(math.Sqrt(from*from+k/n*area/math.Pi)))
 	}
 	return out
+}
+
+// ringLine is a closed line round the log's middle.
+func ringLine(r float64) []point {
+	ring := geom.Circle[point]{Radius: r}.Polygon(geom.Sides(r, 0.01))
+	return append(ring, ring[0])
 }
 
 // arrange nodes the pieces' borders and the lines, and takes the faces as cells.
@@ -289,7 +315,6 @@ func (d *domain) arrange(pieces []piece) error {
 		d.face = append(d.face, id)
 		d.cells = append(d.cells, c)
 	}
-	d.island = d.islands(len(pieces))
 	near := make([]map[int]bool, len(d.cells))
 	for i, h := range arr.Halves {
 		a, b := d.cellOf[h.Face], d.cellOf[arr.Halves[i^1].Face]
@@ -376,7 +401,7 @@ func (d *domain) cuts(log bool) [][][]point {
 	var lists [][]cuts.Cut
 	longest := 0
 	for i, c := range d.cells {
-		if c.child >= 0 || c.area < 4 || log && d.isOuter(i) || whole(c.shape) {
+		if c.child >= 0 || c.area < 4 || log && d.isOuter(i) || d.whole(c.shape) {
 			continue
 		}
 		lists = append(lists, cuts.Of(c.shape, cuts.Middles(c.shape), d.motions))
@@ -394,29 +419,20 @@ func (d *domain) cuts(log bool) [][][]point {
 }
 
 // whole tells whether a region is a form already, as near as makes no difference: it is not cut (SPLITTING 20).
-func whole(r region) bool {
+func (d *domain) whole(r region) bool {
 	hull := geom.Hull(r[0]).Area()
-	return len(r) == 1 && r.Area() > 0.985*hull && form.Best(form.FitAll(r)).IoU > 0.95
-}
-
-// isOuter tells whether a cell is the ground outside the smallest circle: a ground ring that borders on the domain's
-// outside.
-func (d *domain) isOuter(i int) bool {
-	c := d.cells[i]
-	if c.colour != 0 || len(c.shape) < 2 {
+	if len(r) != 1 || r.Area() < 0.985*hull {
 		return false
 	}
-	for _, start := range d.arr.Faces[d.face[i]].Loops {
-		for h := start; ; {
-			if d.cellOf[d.arr.Halves[h^1].Face] < 0 {
-				return true
-			}
-			if h = d.arr.Halves[h].Next; h == start {
-				break
-			}
-		}
-	}
-	return false
+	f := d.s.measure(r).fit(r, false, d.s.shop.Least())
+	return f.Class == recipe.Fine && f.Op == recipe.Plain && f.Misfit < 0.05
+}
+
+// isOuter tells whether a cell is a sheet of ground that closes the log: a ring round the smallest circle.
+func (d *domain) isOuter(i int) bool {
+	c := d.cells[i]
+	return c.colour == 0 && len(c.shape) > 1 && d.closes.Radius > 0 &&
+		c.shape.Filled().Area() > 0.99*math.Pi*d.closes.Radius*d.closes.Radius
 }
 
 // union is the outline of a set of cells; ok is false when it is not one connected region, or only in a point.

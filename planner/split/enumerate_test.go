@@ -21,6 +21,9 @@ import (
 	"sugarwright/planner/symmetry"
 )
 
+// batch is a log of a usual length.
+var batch = Log{LengthMM: 400, Density: func(int) float64 { return 1.3 }}
+
 // mapOf reads a drawing into a log of 150 mm, the circle inscribed in its page being the picture circle.
 func mapOf(t testing.TB, file string) *partition.Map {
 	data, err := os.ReadFile(file)
@@ -55,11 +58,11 @@ func mapOf(t testing.TB, file string) *partition.Map {
 	return m
 }
 
-// ownCuts is a generator of candidate cuts that shares nothing with the product's: all pairs of concave corners that
+// allCuts is a generator of candidate cuts that shares nothing with the product's: all pairs of concave corners that
 // see each other, the mirror lines along the page's axes through a region's middle, and necks: of all pairs of border
 // points 2 mm apart, those nearest to each other while both neighbours on either side are farther, and the border grows
 // apart by a quarter within 12 mm.
-func ownCuts(r region) [][]point {
+func allCuts(r region) [][]point {
 	var ring []point
 	var corners []point
 	edges := [][2]point{}
@@ -189,6 +192,7 @@ func TestEnumeration(t *testing.T) {
 		s := &splitter{
 			m:       m,
 			shop:    shop.Default(),
+			log:     batch,
 			set:     &set.Set{Proved: true},
 			known:   map[int][]*measured{},
 			regions: m.Regions,
@@ -208,12 +212,13 @@ func TestEnumeration(t *testing.T) {
 			continue
 		}
 		d := &domain{s: s}
-		d.lines = d.grouped(closing(pieces, 69))
+		lines, circle := s.closing(pieces)
+		d.lines, d.closes = d.grouped(lines), circle
 		require.NoError(t, d.arrange(pieces))
 		var cuts [][]point
 		for i, c := range d.cells {
 			if c.child < 0 && !d.isOuter(i) && c.area > 4 && len(cuts) <= 10 {
-				cuts = append(cuts, ownCuts(c.shape)...)
+				cuts = append(cuts, allCuts(c.shape)...)
 			}
 		}
 		if len(cuts) == 0 || len(cuts) > 10 {
@@ -224,6 +229,7 @@ func TestEnumeration(t *testing.T) {
 		}
 		require.NoError(t, d.arrange(pieces))
 		g := newMerger(d, true)
+		g.priceAll()
 		g.cleanUp()
 		g.findSeams()
 		g.atoms = g.parts
@@ -245,6 +251,7 @@ func TestEnumeration(t *testing.T) {
 		ours := &splitter{
 			m:       m,
 			shop:    s.shop,
+			log:     batch,
 			set:     &set.Set{Proved: true},
 			known:   map[int][]*measured{},
 			regions: m.Regions,

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"sugarwright/geom"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 )
 
@@ -12,21 +12,21 @@ import (
 // their signatures tell.
 type measured struct {
 	sig    [6]float64
-	fits   []form.Fit
-	lacks  float64 // of its hull
-	notch  float64 // sharp concave corners, by how sharp
+	fits   [2]*recipe.Fit // for subject and for ground
+	lacks  float64        // of its hull
 	slight map[[2]int]bool
 }
 
-// measure is what is known of a shape, or of one like it.
+// measure is what is known of a shape, or of one like it: copies in a drawing differ by a little.
 func (s *splitter) measure(shape region) *measured {
-	sig := form.Signature(shape)
-	bin := int(sig[0] / (4 * Tuned.SameMM))
+	sig := recipe.Signature(shape)
+	bin := int(math.Log(math.Max(sig[0], 1e-9)) / Tuned.SameShare)
+	tol := Tuned.SameShare * sig[0]
 	for b := bin - 1; b <= bin+1; b++ {
 	seek:
 		for _, m := range s.known[b] {
 			for k := range sig {
-				if math.Abs(sig[k]-m.sig[k]) > Tuned.SameMM {
+				if d := math.Abs(sig[k] - m.sig[k]); d > tol && !(k == 4 && d <= 4*tol) {
 					continue seek
 				}
 			}
@@ -37,37 +37,36 @@ func (s *splitter) measure(shape region) *measured {
 		sig:    sig,
 		slight: map[[2]int]bool{},
 		lacks:  1 - shape[0].Area()/geom.Hull(shape[0]).Area(),
-		notch:  form.Notches(shape[0]),
 	}
 	s.known[bin] = append(s.known[bin], m)
 	return m
 }
 
-// forms fits the shape. The closing wrap takes any outline: it is not fitted.
-func (g *merger) forms(m *measured, shape region, outer bool) []form.Fit {
-	if outer {
-		return []form.Fit{{Form: form.Wrap, IoU: 1, A: 100}}
+// fit is the shape's recipe.
+func (m *measured) fit(shape region, ground bool, least recipe.Least) recipe.Fit {
+	k := 0
+	if ground {
+		k = 1
 	}
-	if m.fits == nil {
-		min := g.d.s.shop.Minutes
-		m.fits = form.Fits(shape, form.Quick(shape.Area()), func(f form.Form, best form.Fit) bool {
-			// A form that is dearer to make than the best one with its penalty is not tried.
-			return best.IoU < Tuned.FitFloor ||
-				min.Make(f) < min.Make(best.Form)+Tuned.FitSlope*math.Max(0, Tuned.FitKnee-best.IoU)
-		})
-		if len(m.fits) == 0 {
-			m.fits = []form.Fit{{Form: form.Wrap, IoU: 0.01}}
+	if m.fits[k] == nil {
+		f := recipe.Best(shape, ground, least, recipe.Quick)
+		if f.Near(shape.Area(), ground) {
+			f = recipe.Best(shape, ground, least, recipe.Thorough)
 		}
+		m.fits[k] = &f
 	}
-	return m.fits
+	return *m.fits[k]
 }
 
-// thin remembers for the shape whether it is too thin for a part of a kind and form.
-func (m *measured) thin(s *splitter, shape region, kind set.Kind, f form.Form) bool {
-	key := [2]int{int(kind), int(f)}
+// thin remembers for the shape whether it is too thin for a part of a kind that is made so.
+func (m *measured) thin(s *splitter, shape region, kind set.Kind, f recipe.Fit) bool {
+	key := [2]int{int(kind), 0}
+	if f.Bent() || f.Closed() {
+		key[1] = 1
+	}
 	bad, ok := m.slight[key]
 	if !ok {
-		is, err := s.thin(shape, kind, f)
+		is, err := s.thin(shape, kind, f, Tuned.OpenSpare)
 		bad = is || err != nil
 		m.slight[key] = bad
 	}

@@ -6,7 +6,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/planner/blocking"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 )
@@ -23,7 +23,8 @@ type merger struct {
 	d         *domain
 	log       bool
 	points    []point // inside each cell
-	outerC    int     // the cell of the closing wrap, or -1
+	outerC    int     // the cell of the innermost closing wrap, or -1
+	layers    bits    // the cells of all closing wraps
 	table     *blocking.Table
 	memo      map[string]*part
 	joins     map[[2]*part]*part
@@ -52,12 +53,16 @@ func newMerger(d *domain, log bool) *merger {
 		cutMemo:   map[cutKey][]*part{},
 		outerC:    -1,
 	}
+	g.layers = g.newBits()
 	shapes := make([]region, len(d.cells))
 	for i, c := range d.cells {
 		shapes[i] = c.shape
 		g.points = append(g.points, geom.Inside(c.shape))
-		if log && d.isOuter(i) && (g.outerC < 0 || c.area > d.cells[g.outerC].area) {
-			g.outerC = i
+		if log && d.isOuter(i) {
+			g.layers.Set(i)
+			if g.outerC < 0 || c.shape.Filled().Area() < d.cells[g.outerC].shape.Filled().Area() {
+				g.outerC = i // the innermost takes up what is left
+			}
 		}
 	}
 	g.table = blocking.Of(shapes)
@@ -82,7 +87,7 @@ func (g *merger) newPart(cells []int) *part {
 
 func (g *merger) outer(cells []int) bool {
 	for _, c := range cells {
-		if c == g.outerC {
+		if g.layers.Has(c) {
 			return true
 		}
 	}
@@ -102,6 +107,7 @@ func (g *merger) locate(p point) int {
 // minutes are saved, merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew
 // and shaken, and the cheapest stays.
 func (g *merger) run() {
+	g.priceAll()
 	g.cleanUp()
 	g.findImages()
 	g.findSeams()
@@ -126,7 +132,7 @@ func (g *merger) run() {
 // makeable tells whether parts can all be made and laid.
 func (g *merger) makeable(parts []*part) bool {
 	for _, p := range parts {
-		if p.p.pen >= Tuned.Misfit {
+		if p.p.pen >= Tuned.NoRecipe {
 			return false
 		}
 	}
@@ -208,7 +214,12 @@ func (g *merger) making(class, n int) float64 {
 		return 0
 	}
 	c := &g.classes[class]
-	return c.make + Tuned.DistinctOverhead + c.pen*(1+Tuned.CopyPenalty*float64(n-1))
+	min := g.d.s.shop.Minutes
+	sum := c.make + c.work + Tuned.DistinctOverhead + float64(n)*(c.pen+min.Each(c.grams, g.d.s.log.LengthMM))
+	if n > 1 {
+		sum += min.Chop * float64(n)
+	}
+	return sum
 }
 
 // step takes the merge that saves most and leaves no more parts stuck than before; false when none does. With whole,
@@ -252,24 +263,17 @@ func (g *merger) step(whole bool) bool {
 	return false
 }
 
-// printed is the fit of a finished part, measured finely. The form is chosen anew, for all n parts of its class: quick
-// fits may have missed by a little.
-func (g *merger) printed(p *part, n int) form.Fit {
-	fits := form.FitAll(p.p.full)
+// printed is the fit of a finished part, measured finely. A part that was found free because it can be bent on, or
+// wrapped round, stays so.
+func (g *merger) printed(p *part) recipe.Fit {
 	if g.outer(p.cells) {
-		return form.Best(fits)
+		return p.p.fit
 	}
-	q, least, out := g.d.s.measure(p.p.full), math.Inf(1), p.p.fit
-	for _, f := range fits {
-		mk, lay, pen := g.formCost(f, g.d.cells[p.cells[0]].colour == 0, false, q)
-		pen *= 1 + Tuned.CopyPenalty*float64(n-1)
-		// A part that was found free because it can be bent on, or wrapped round, stays so.
-		if (f.Form == form.Bent || f.Form == form.Wrap) == (p.p.fit.Form == form.Bent || p.p.fit.Form == form.Wrap) &&
-			mk+lay+pen < least-Tuned.TieMinutes {
-			least, out = mk+lay+pen, f
-		}
+	f := recipe.Best(p.p.shape, g.ground(p.cells), g.d.s.shop.Least(), recipe.Thorough)
+	if f.Class == recipe.Refused || f.Bent() != p.p.fit.Bent() {
+		return p.p.fit
 	}
-	return out
+	return f
 }
 
 // emit turns the parts into elements of a new block of the set and returns the block's index.
@@ -278,10 +282,6 @@ func (d *domain) emit(g *merger) int {
 	id := len(out.Blocks)
 	b := set.Block{Dirs: g.table.Dirs}
 	sort.SliceStable(g.parts, func(i, j int) bool { return g.parts[i].cells[0] < g.parts[j].cells[0] })
-	n := map[int]int{}
-	for _, p := range g.parts {
-		n[p.p.class]++
-	}
 	var all []int
 	for _, p := range g.parts {
 		all = append(all, p.cells...)
@@ -297,14 +297,14 @@ func (d *domain) emit(g *merger) int {
 		kind := set.Subject
 		if c.colour == 0 {
 			kind = set.Spacer
-			if p.p.fit.Form == form.Wrap {
+			if p.p.fit.Closed() {
 				kind = set.Ground
 			}
 		}
 		b.Elements = append(b.Elements, len(out.Elements))
-		fit := g.printed(p, n[p.p.class])
+		fit := g.printed(p)
 		out.Elements = append(out.Elements,
-			set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Full: p.p.full, Fit: fit, CopyOf: -1})
+			set.Element{Kind: kind, Colour: c.colour, Block: id, True: p.p.shape, Fit: fit, CopyOf: -1})
 	}
 	b.Outline, _ = d.union(all)
 	out.Nodes += g.nodes

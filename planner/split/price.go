@@ -3,7 +3,7 @@ package split
 import (
 	"math"
 	"runtime"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
 	"sync"
@@ -14,38 +14,48 @@ type bits = removal.Bits
 
 // priced is a set of cells seen as one part.
 type priced struct {
-	ok             bool
-	shape, full    region // full: grooves closed
-	fit            form.Fit
-	make, lay, pen float64
-	class          int
-	isBound        bool  // only bounds so far: it costs no less than this
-	inside         bits  // wraps: cells inside
-	way            bits  // bends: cells in the way
-	core           []int // bends: cells under the inner side, one entry a sample
-	ring           bool
+	ok                   bool
+	shape                region
+	fit                  recipe.Fit
+	make, work, lay, pen float64 // the bar's kind; the operation's; laying; what hands find hard
+	grams                float64
+	class                int
+	isBound              bool  // only bounds so far: it costs no less than this
+	inside               bits  // wraps: cells inside
+	way                  bits  // bends: cells in the way
+	core                 []int // bends: cells under the inner side, one entry a sample
+	ring                 bool
 }
 
 // class is a set of congruent shapes of one colour.
 type class struct {
-	colour int
-	form   form.Form
-	sig    [6]float64
-	make   float64 // of the first of the class
-	pen    float64
+	colour     int
+	how        [3]int // bar, operation, and whether it is refused
+	sig        [6]float64
+	make, work float64 // of the first of the class
+	grams      float64
+	pen        float64
 }
 
-// anyForm matches classes of every form.
-const anyForm form.Form = -1
+// anyHow matches classes of every recipe.
+var anyHow = [3]int{-1, -1, -1}
+
+func how(p *priced) [3]int {
+	out := [3]int{int(p.fit.Base), int(p.fit.Op)}
+	if p.pen >= Tuned.NoRecipe {
+		out[2] = 1
+	}
+	return out
+}
 
 // classOf finds the class of a part, or makes it. A part that is priced roughly counts into any class of its shape.
-func (g *merger) classOf(p *priced, colour int, f form.Form) int {
-	s := form.Signature(p.shape)
+func (g *merger) classOf(p *priced, colour int, how [3]int) int {
+	s := recipe.Signature(p.shape)
 	bin := int(math.Log(math.Max(s[0], 1e-9)) / Tuned.ClassBin)
 	for b := bin - 1; b <= bin+1; b++ {
 		for _, i := range g.classBins[b] {
 			c := &g.classes[i]
-			if c.colour != colour || f != anyForm && c.form != f {
+			if c.colour != colour || how != anyHow && c.how != how {
 				continue
 			}
 			same := true
@@ -61,7 +71,7 @@ func (g *merger) classOf(p *priced, colour int, f form.Form) int {
 			}
 		}
 	}
-	g.classes = append(g.classes, class{colour, f, s, p.make, p.pen})
+	g.classes = append(g.classes, class{colour, how, s, p.make, p.work, p.grams, p.pen})
 	i := len(g.classes) - 1
 	g.classBins[bin] = append(g.classBins[bin], i)
 	return i
@@ -79,14 +89,13 @@ func (g *merger) part(cells []int) *part {
 	return p
 }
 
-// bounded bounds the price of a set of cells from below, from what is quickly seen: pockets and corners.
+// bounded bounds the price of a set of cells from below: the least that making and laying take.
 func (g *merger) bounded(cells []int) *priced {
 	p := &priced{}
 	c := g.d.cells[cells[0]]
 	shape, ok := g.d.union(cells)
 	if !ok {
 		p.shape = c.shape // for a place to point at
-		p.full = c.shape
 		p.pen, p.class = Tuned.NoPart, len(g.classes)
 		g.classes = append(g.classes, class{colour: -1, pen: Tuned.NoPart})
 		return p
@@ -94,29 +103,17 @@ func (g *merger) bounded(cells []int) *priced {
 	p.shape, p.ok, p.ring, p.isBound = shape, true, len(shape) > 1, true
 	min := g.d.s.shop.Minutes
 	if c.child >= 0 {
-		p.lay, p.fit, p.isBound = min.Lay, form.Fit{Form: form.Block, IoU: 1}, false
-		p.class = g.classOf(p, c.colour, form.Block)
+		p.lay, p.fit, p.isBound = min.Lay, recipe.Fit{Recipe: recipe.Recipe{Base: recipe.Bar}, Class: recipe.Fine}, false
+		p.class = g.classOf(p, c.colour, how(p))
 		return p
 	}
-	p.full = g.filled(shape, cells)
+	p.grams = g.d.s.log.grams(shape.Area(), c.colour)
 	if p.ring {
-		p.make, p.lay = min.MakeWrap, min.Wrap
-		p.class = g.classOf(p, c.colour, anyForm)
-		return p
+		p.make, p.lay = min.Sheet, min.Wrap
+	} else {
+		p.make, p.lay = math.Min(min.Rod, min.Bar), min.Lay
 	}
-	q := g.d.s.measure(p.full)
-	lacks, share := q.lacks, 1.0
-	if c.colour == 0 {
-		share = Tuned.GroundShare
-	}
-	perimeter, area := p.full.Perimeter(), p.full.Area()
-	mayBend := perimeter*perimeter/16 > area && q.lacks > 1-form.Tuned.StraightFill
-	if mayBend || c.colour == 0 && q.notch == 0 {
-		lacks = 0
-	}
-	p.make, p.lay = math.Min(min.MakeRod, min.MakeStrip), min.Lay
-	p.pen = share * (Tuned.Hollow*math.Max(0, lacks-Tuned.HollowKnee) + Tuned.NotchPenalty*q.notch)
-	p.class = g.classOf(p, c.colour, anyForm)
+	p.class = g.classOf(p, c.colour, anyHow)
 	return p
 }
 
@@ -132,7 +129,7 @@ func (g *merger) evaluate(parts []*part) []*part {
 		}
 		p.p.isBound = false
 		todo = append(todo, p)
-		q := g.d.s.measure(p.p.full)
+		q := g.d.s.measure(p.p.shape)
 		if alike[q] == nil {
 			shapes = append(shapes, q)
 		}
@@ -161,44 +158,44 @@ func (g *merger) evaluate(parts []*part) []*part {
 	wg.Wait()
 	for _, p := range todo {
 		g.nodes++
-		n := p.p.full.Corners()
+		n := p.p.shape.Corners()
 		g.corners += n * n
 		g.place(p)
 	}
 	return parts
 }
 
-// price finds the form in which a part is cheapest. It changes nothing but the part and what is measured of its shape.
+// ground tells whether cells are ground.
+func (g *merger) ground(cells []int) bool { return g.d.cells[cells[0]].colour == 0 }
+
+// price finds the recipe of a part, and the minutes of making and laying it. It changes nothing but the part and what
+// is measured of its shape.
 func (g *merger) price(t *part, q *measured) {
 	p, cells := t.p, t.cells
-	c := g.d.cells[cells[0]]
-	bestCost := math.Inf(1)
-	for _, f := range g.forms(q, p.full, g.outer(cells)) {
-		mk, lay, pen := g.formCost(f, c.colour == 0, g.outer(cells), q)
-		if mk+lay+pen < bestCost-Tuned.TieMinutes { // of equals the first: forms are tried plainest first
-			bestCost = mk + lay + pen
-			p.fit, p.make, p.lay, p.pen = f, mk, lay, pen
-		}
+	ground, outer := g.ground(cells), g.outer(cells)
+	m := g.d.s.shop.Minutes
+	p.pen = 0
+	if outer { // the closing wrap takes any outline
+		p.fit = recipe.Best(p.shape, true, g.d.s.shop.Least(), recipe.Quick)
+		p.fit.Base, p.fit.Class = recipe.Sheet, recipe.Fine
+	} else {
+		p.fit = q.fit(p.shape, ground, g.d.s.shop.Least())
 	}
-	if a := p.shape.Area(); a < Tuned.LeastSpacerMM2 && c.colour == 0 {
-		p.pen += Tuned.SlightPenalty * (1 - a/Tuned.LeastSpacerMM2)
-	}
-	if holes := len(p.shape) - 1; holes > 1 && !g.outer(cells) {
-		p.pen = Tuned.HolePenalty * float64(holes)
+	p.make, p.work, p.lay = m.Make(p.fit.Recipe, 0, 0, 1)-m.Work(p.fit.Recipe), m.Work(p.fit.Recipe), m.Place(p.fit, p.grams)
+	switch area := p.shape.Area(); {
+	case outer:
+	case p.fit.Class == recipe.Refused || len(p.shape) > 2:
+		p.pen = Tuned.NoRecipe * (1 + 0.1*math.Min(1, p.fit.Misfit) + float64(max(0, len(p.shape)-2)))
+	case ground && area < Tuned.LeastSpacerMM2:
+		p.pen = Tuned.SlightPenalty * (1 - area/Tuned.LeastSpacerMM2)
 	}
 	if !p.ring {
 		kind := set.Subject
-		if c.colour == 0 {
+		if ground {
 			kind = set.Spacer
 		}
-		bad := false
-		if len(p.full[0]) == len(p.shape[0]) {
-			bad = q.thin(g.d.s, p.shape, kind, p.fit.Form)
-		} else if is, err := g.d.s.thin(p.shape, kind, p.fit.Form); is || err != nil {
-			bad = true
-		}
-		if bad {
-			p.pen += Tuned.Misfit
+		if q.thin(g.d.s, p.shape, kind, p.fit) {
+			p.pen += Tuned.NoRecipe
 		}
 	}
 }
@@ -207,7 +204,7 @@ func (g *merger) price(t *part, q *measured) {
 func (g *merger) place(t *part) {
 	p := t.p
 	c := g.d.cells[t.cells[0]]
-	p.class = g.classOf(p, c.colour, p.fit.Form)
+	p.class = g.classOf(p, c.colour, how(p))
 	if p.ring {
 		p.inside = g.newBits()
 		for i := range g.d.cells {
@@ -216,7 +213,7 @@ func (g *merger) place(t *part) {
 			}
 		}
 	}
-	if p.fit.Form == form.Bent {
+	if p.fit.Bent() {
 		g.bend(p, t.own)
 	}
 }
@@ -230,58 +227,9 @@ func inHole(r region, p point) bool {
 	return false
 }
 
-// formCost is making, laying and penalty of a form, in minutes.
-func (g *merger) formCost(f form.Fit, ground, outer bool, q *measured) (mk, lay, pen float64) {
-	lacks, notch := q.lacks, q.notch
-	m := g.d.s.shop.Minutes
-	lay = m.Lay
-	thick := f.A
-	mk = m.Make(f.Form)
-	switch f.Form {
-	case form.Bent:
-		lay = m.Bend
-		lacks = 0
-		if f.Turn > 2.6 && f.Turn < 3.7 { // 150 to 210 degrees
-			lay += Tuned.HalfRing
-		}
-	case form.Block:
-		thick = f.B
-	case form.Wedge:
-		thick = math.Min(f.A, f.B)
-	case form.Segment:
-		thick = f.B
-	case form.Wrap:
-		lay = m.Wrap
-		lacks, notch, thick = 0, 0, 100
-		if outer {
-			return mk, lay, 0
-		}
-	}
-	share, floor := 1.0, 1.0
-	if ground {
-		share, floor = Tuned.GroundShare, Tuned.GroundFloorShare
-		f.IoU = math.Max(f.IoU, f.Pressed)
-		if f.Pressed > 0.8 {
-			lacks = 0
-		}
-	}
-	pen = share*Tuned.FitSlope*math.Max(0, Tuned.FitKnee-f.IoU) + floor*Tuned.FloorSlope*math.Max(0,
-		Tuned.FitFloor-f.IoU)
-	least := g.d.s.shop.LeastFit + Tuned.FitSpare
-	if f.Form == form.Wrap {
-		least = Tuned.EvenWrap
-	}
-	if (!ground || f.Form == form.Wrap) && f.IoU < least {
-		pen += Tuned.Misfit
-	}
-	pen += share * (Tuned.Hollow*math.Max(0, lacks-Tuned.HollowKnee) + Tuned.NotchPenalty*notch)
-	pen += Tuned.ThinSlope * math.Max(0, g.d.s.shop.ThinnestMM-thick)
-	return mk, lay, pen
-}
-
 // bend finds what is in a bent strip's way and what it is bent over.
 func (g *merger) bend(p *priced, own bits) {
-	way, core, ok := form.BendWay(p.shape)
+	way, core, ok := recipe.BendWay(p.shape)
 	if !ok {
 		return
 	}

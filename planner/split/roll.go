@@ -6,7 +6,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 )
 
@@ -17,12 +17,12 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 		if p.child >= 0 {
 			continue
 		}
-		c, ok := form.SidesOf(p.shape)
-		if !ok || form.TurnOf(c.Outer) < Tuned.RollTurn {
+		c, ok := recipe.SidesOf(p.shape)
+		if !ok || recipe.TurnOf(c.Outer) < Tuned.RollTurn {
 			continue
 		}
-		f, ok := form.FitBent(p.shape)
-		if !ok || f.IoU < Tuned.RollEven {
+		f, ok := recipe.Even(p.shape)
+		if !ok || f.Misfit > Tuned.RollUneven {
 			continue
 		}
 		from, along := outerEnd(p.shape, c)
@@ -38,8 +38,9 @@ func (s *splitter) rolled(pieces []piece) ([]piece, error) {
 			if err != nil {
 				return nil, err
 			}
-			g, even := form.FitBent(between)
-			if !ok || !even || g.IoU < Tuned.RollEven || g.A > Tuned.RollWidth*f.A || f.A > Tuned.RollWidth*g.A {
+			g, even := recipe.Even(between)
+			if !ok || !even || g.Misfit > Tuned.RollUneven || g.Thick() > Tuned.RollWidth*f.Thick() ||
+				f.Thick() > Tuned.RollWidth*g.Thick() {
 				continue
 			}
 			outline, err := together(p.shape, between)
@@ -64,8 +65,8 @@ func (s *splitter) cradled(pieces []piece) ([]piece, error) {
 		if p.child >= 0 || p.colour == 0 {
 			continue
 		}
-		c, ok := form.SidesOf(p.shape)
-		if !ok || form.TurnOf(c.Outer) < Tuned.OpenTurn || form.TurnOf(c.Outer) > Tuned.RollTurn {
+		c, ok := recipe.SidesOf(p.shape)
+		if !ok || recipe.TurnOf(c.Outer) < Tuned.OpenTurn || recipe.TurnOf(c.Outer) > Tuned.RollTurn {
 			continue
 		}
 		mouth := []point{
@@ -123,7 +124,7 @@ func cornerNear(r region, p point, reach float64) point {
 
 type sheet struct {
 	piece
-	fit form.Fit
+	fit recipe.Fit
 }
 
 // rollBlock adds the block of two sheets; the one whose end is the heart of the roll comes first.
@@ -154,7 +155,6 @@ func (s *splitter) rollBlock(outline region, sheets []sheet) int {
 				Colour: t.colour,
 				Block:  len(s.set.Blocks),
 				True:   t.shape,
-				Full:   t.shape,
 				Fit:    t.fit,
 				CopyOf: -1,
 			},
@@ -166,7 +166,7 @@ func (s *splitter) rollBlock(outline region, sheets []sheet) int {
 
 // outerEnd is the point of a spiral's inner side at its outer end, and the direction in which the strip ends there,
 // inward.
-func outerEnd(r region, c form.Sides[point]) (point, geom.Vec) {
+func outerEnd(r region, c recipe.Sides[point]) (point, geom.Vec) {
 	heart := geom.MomentsOf(r).Centroid
 	in, out := c.Inner, c.Outer
 	if geom.Dist(in[0], heart) < geom.Dist(in[len(in)-1], heart) {

@@ -11,11 +11,12 @@ package split
 
 import (
 	"errors"
+	"math"
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/skeleton"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/symmetry"
@@ -27,15 +28,27 @@ type splitter struct {
 	pose    symmetry.Pose
 	regions []partition.Region // of the map, in the pose
 	shop    *shop.Shop
+	log     Log
 	set     *set.Set
 	found   finding.List
 	known   map[int][]*measured // by size
 	sets    int                 // looked at by exhaustive searches
 }
 
+// Log is what weighs in the price: how long the parts are made, and grams per cubic centimetre by colour.
+type Log struct {
+	LengthMM float64
+	Density  func(colour int) float64
+}
+
+// grams of a part.
+func (l Log) grams(area float64, colour int) float64 {
+	return area * l.Density(colour) * l.LengthMM / 1000
+}
+
 // Of finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
-func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
-	s := &splitter{m: m, shop: sh, set: &set.Set{Proved: true}, known: map[int][]*measured{}}
+func Of(m *partition.Map, sh *shop.Shop, of Log) (*set.Set, finding.List, error) {
+	s := &splitter{m: m, shop: sh, log: of, set: &set.Set{Proved: true}, known: map[int][]*measured{}}
 	s.pose = symmetry.PoseOf(m.Regions)
 	for _, r := range m.Regions {
 		r.Shape = s.pose.Moved(r.Shape, s.pose.In)
@@ -68,8 +81,7 @@ func Of(m *partition.Map, sh *shop.Shop) (*set.Set, finding.List, error) {
 				Colour: r.Colour,
 				Block:  log,
 				True:   r.Shape,
-				Full:   r.Shape,
-				Fit:    form.Best(form.FitAll(r.Shape)),
+				Fit:    recipe.Best(r.Shape, true, sh.Least(), recipe.Quick),
 				CopyOf: -1,
 			},
 		)
@@ -92,7 +104,7 @@ func (s *splitter) back() {
 	out := func(r region) region { return s.pose.Moved(r, s.pose.Out) }
 	for i := range s.set.Elements {
 		e := &s.set.Elements[i]
-		e.True, e.Full = out(e.True), out(e.Full)
+		e.True = out(e.True)
 	}
 	for i := range s.set.Blocks {
 		b := &s.set.Blocks[i]
@@ -124,12 +136,16 @@ func (s *splitter) number() {
 // is ours, so the finding is about us.
 func (s *splitter) judge() error {
 	for _, e := range s.set.Elements {
-		formless := e.Fit.A <= 0 || pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2
-		if formless || e.Kind == set.Subject && e.Fit.IoU < s.shop.LeastFit {
-			s.gaveUp(geom.Inside(e.True), "no_form", e.Fit.IoU, s.shop.LeastFit)
+		closing := e.Kind == set.Jacket || e.Kind == set.Ground && e.Block == len(s.set.Blocks)-1
+		if pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2 || e.Fit.Class == recipe.Refused && !closing {
+			if math.IsInf(e.Fit.Misfit, 1) {
+				s.gaveUp(geom.Inside(e.True), "die")
+			} else {
+				s.gaveUp(geom.Inside(e.True), "no_form", 100*e.Fit.Misfit, 100*recipe.Tuned.CloseMisfit)
+			}
 			continue
 		}
-		bad, err := s.thin(e.True, e.Kind, e.Fit.Form)
+		bad, err := s.thin(e.True, e.Kind, e.Fit, 0)
 		if err != nil {
 			return err
 		}
@@ -147,18 +163,18 @@ func (s *splitter) gaveUp(at point, wording string, values ...any) {
 
 // thin tells whether an element falls apart, or vanishes, when a disc of the thinnest is drawn through it; subject,
 // too, when more than a tip of four thinnest is lost (DESIGN 5: ground may end in any point).
-func (s *splitter) thin(r region, kind set.Kind, f form.Form) (bool, error) {
+func (s *splitter) thin(r region, kind set.Kind, f recipe.Fit, spare float64) (bool, error) {
 	need := s.shop.ThinnestMM
 	switch {
 	case kind == set.Ground || kind == set.Jacket:
 		return false, nil
-	case f == form.Bent || f == form.Wrap:
+	case f.Bent() || f.Closed():
 		need = s.shop.ThinnestWrapMM
 	}
 	if stout(r, need) || roomy(r, need) {
 		return false, nil
 	}
-	o, err := skeleton.Open(r, need*(1+Tuned.OpenSpare))
+	o, err := skeleton.Open(r, need*(1+spare))
 	if err != nil {
 		return false, err
 	}

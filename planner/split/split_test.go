@@ -9,41 +9,44 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/internal/sample"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/split"
 )
 
+// batch is a log of a usual length.
+var batch = split.Log{LengthMM: 400, Density: func(int) float64 { return 1.3 }}
+
 // drawings of a few regions each, with the forms that hands would choose for what they show (common practice, no source),
 // as many parts of the subject as that takes, and how many of them are copies.
 var drawings = []struct {
 	name, drawing string
-	form          form.Form
+	base          recipe.Base
 	subject       int
 	copies        int
 }{
-	{"a disc is a rod", `<circle cx="100" cy="100" r="40" fill="#c02030"/>`, form.Rod, 1, 0},
-	{"a bar is a strip", `<rect x="50" y="85" width="100" height="30" fill="#c02030"/>`, form.Strip, 1, 0},
+	{"a disc is a rod", `<circle cx="100" cy="100" r="40" fill="#c02030"/>`, recipe.Rod, 1, 0},
+	{"a bar is a strip", `<rect x="50" y="85" width="100" height="30" fill="#c02030"/>`, recipe.Strip, 1, 0},
 	{
 		"a ring round a disc is wrapped",
 		`<circle cx="100" cy="100" r="60" fill="#2040a0"/><circle cx="100" cy="100" r="40" fill="#c02030"/>`,
-		form.Wrap,
+		recipe.Sheet,
 		2,
 		0,
 	},
 	{
 		"two dots are made once",
 		`<circle cx="65" cy="100" r="20" fill="#c02030"/><circle cx="135" cy="100" r="20" fill="#c02030"/>`,
-		form.Rod,
+		recipe.Rod,
 		2,
 		1,
 	},
-	{"a triangle is a wedge", `<path d="M100 50L145 130L55 130Z" fill="#c02030"/>`, form.Wedge, 1, 0},
+	{"a triangle is three-sided", `<path d="M100 50L145 130L55 130Z" fill="#c02030"/>`, recipe.Triangle, 1, 0},
 	{
 		"a face",
 		`<circle cx="100" cy="100" r="70" fill="#e0b020"/><circle cx="75" cy="80" r="10" fill="#302010"/><circle cx="125" cy="80" r="10" fill="#302010"/><rect x="70" y="120" width="60" height="14" fill="#302010"/>`,
-		form.Rod,
+		recipe.Rod,
 		4,
 		1,
 	},
@@ -53,7 +56,7 @@ var drawings = []struct {
 func TestSmallDrawings(t *testing.T) {
 	for _, c := range drawings {
 		m := sample.Map(t, c.drawing)
-		s, found, err := split.Of(m, shop.Default())
+		s, found, err := split.Of(m, shop.Default(), batch)
 		require.NoError(t, err, c.name)
 		require.False(t, found.Refuses(), "%s: %v", c.name, found)
 		require.NoError(t, s.Check(math.Pi*sample.DiameterMM*sample.DiameterMM/4), c.name)
@@ -66,14 +69,14 @@ func TestSmallDrawings(t *testing.T) {
 			if e.CopyOf >= 0 {
 				copies++
 			}
-			if e.Kind == set.Subject && e.Fit.Form == c.form {
+			if e.Kind == set.Subject && e.Fit.Base == c.base {
 				formed++
 			}
 		}
 		assert.InDelta(t, math.Pi*sample.DiameterMM*sample.DiameterMM/4, area, 1, c.name)
 		assert.GreaterOrEqual(t, subject, c.subject, c.name)
 		assert.GreaterOrEqual(t, copies, c.copies, c.name)
-		assert.Positive(t, formed, "%s: %v", c.name, s.Elements[0].Fit.Form)
+		assert.Positive(t, formed, "%s: %v", c.name, s.Elements[0].Fit)
 	}
 }
 
@@ -108,7 +111,7 @@ func TestTuned(t *testing.T) {
 func BenchmarkSplit(b *testing.B) {
 	m := sample.Map(b, drawings[len(drawings)-1].drawing)
 	for b.Loop() {
-		if _, _, err := split.Of(m, shop.Default()); err != nil {
+		if _, _, err := split.Of(m, shop.Default(), batch); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -5,7 +5,7 @@ import (
 	"sugarwright/planner/cuts"
 
 	"sugarwright/geom"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 )
 
 // stout tells, quickly, that a region is far from thin: near its hull, wide, and without sharp corners. The opening of
@@ -16,7 +16,7 @@ func stout(r region, need float64) bool {
 		return false
 	}
 	hull := geom.Hull(r[0])
-	if r.Area() < form.Tuned.StraightFill*hull.Area() || geom.SmallestRect(hull).Width < 2*need {
+	if r.Area() < recipe.Tuned.StraightFill*hull.Area() || geom.SmallestRect(hull).Width < 2*need {
 		return false
 	}
 	corners := geom.Thinned(hull, 0.3)

@@ -12,7 +12,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/letters"
-	"sugarwright/planner/form"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 )
@@ -67,7 +67,7 @@ func checkLetters(t *testing.T, text string) {
 	for _, e := range of.Elements {
 		made[e.Number] = true
 		if e.Kind == set.Subject && text != "♥" {
-			assert.NotEqual(t, form.Rod, e.Fit.Form, "%s: part %d", text, e.Number)
+			assert.NotEqual(t, recipe.Rod, e.Fit.Base, "%s: part %d", text, e.Number)
 		}
 	}
 	if len([]rune(text)) == 1 {

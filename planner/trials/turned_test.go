@@ -18,7 +18,6 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/planner"
 	"sugarwright/planner/check"
-	"sugarwright/planner/form"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/layup"
 	"sugarwright/planner/order"
@@ -59,7 +58,11 @@ func parted(data []byte, o planner.Options) (of *set.Set, found finding.List, er
 	if err != nil || run(checked.Findings, nil) {
 		return nil, found, err
 	}
-	of, more, err = split.Of(m, o.Shop)
+	log, more, err := order.LogOf(o.Order, o.Job, o.Shop, m, shades)
+	if run(more, err) {
+		return nil, found, err
+	}
+	of, more, err = split.Of(m, o.Shop, split.Log{LengthMM: log.LengthMM, Density: shades.Density})
 	if run(more, err) {
 		return of, found, err
 	}
@@ -67,15 +70,11 @@ func parted(data []byte, o planner.Options) (of *set.Set, found finding.List, er
 	if run(more, err) {
 		return of, found, err
 	}
-	log, more, err := order.LogOf(o.Order, o.Job, o.Shop, m, shades)
-	if run(more, err) {
-		return of, found, err
-	}
 	heat, more := windows.Of(of, o.Shop, log.LengthMM)
 	if run(more, heat.Check()) {
 		return of, found, err
 	}
-	_, more, err = work.Of(work.Task{Set: of, Build: built, Windows: heat, Map: m, Palette: shades, Shop: o.Shop}, nil)
+	_, more, err = work.Of(work.Task{Set: of, Build: built, Windows: heat, Map: m, Palette: shades, Shop: o.Shop, LengthMM: log.LengthMM}, nil)
 	run(more, err)
 	return of, found, err
 }
@@ -85,10 +84,10 @@ func counts(of *set.Set, found finding.List) string {
 	if found.Refuses() {
 		return string(found.Errors()[0].Code)
 	}
-	forms := map[form.Form]int{}
+	forms := map[string]int{}
 	made := map[int]bool{}
 	for _, e := range of.Elements {
-		forms[e.Fit.Form]++
+		forms[e.Fit.Base.String()]++
 		made[e.Number] = true
 	}
 	var names []string

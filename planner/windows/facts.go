@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"sugarwright/geom/finding"
-	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/sugar"
 )
@@ -45,14 +45,15 @@ func Facts(s *shop.Shop) plan.ShopFacts {
 	}
 	limits := Limits(s, s.HoldMin, s.LengthMM)
 	for _, c := range []struct {
-		form    form.Form
+		base    recipe.Base
 		thickMM float64
-	}{{form.Strip, 3}, {form.Strip, 5}, {form.Strip, 8}, {form.Rod, 10}, {form.Rod, 20}, {form.Rod, 30}, {form.Rod, 50}} {
-		w := limits.Of(c.form, c.thickMM, 0)
+	}{{recipe.Strip, 3}, {recipe.Strip, 5}, {recipe.Strip, 8}, {recipe.Rod, 10}, {recipe.Rod, 20}, {recipe.Rod, 30},
+		{recipe.Rod, 50}} {
+		w := limits.Of(recipe.Recipe{Base: c.base}.Flat(), c.thickMM, 0)
 		f.Windows = append(
 			f.Windows,
 			plan.ShopWindow{
-				Form:    plan.Form(c.form.String()),
+				Form:    plan.Form(c.base.String()),
 				ThickMM: c.thickMM,
 				LowC:    w.Low,
 				HighC:   w.High,

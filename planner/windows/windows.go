@@ -8,7 +8,6 @@ import (
 	"math"
 
 	"sugarwright/geom/finding"
-	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
@@ -48,7 +47,7 @@ func Of(of *set.Set, s *shop.Shop, lengthMM float64) (*Windows, finding.List) {
 	for i, e := range of.Elements {
 		win := w.Holding(e, s.HoldMin)
 		if e.Kind != set.Jacket && win.High < win.Low {
-			f := finding.New(finding.NoWindow, finding.Error, form.Thick(e.Fit)).At(e.Inside())
+			f := finding.New(finding.NoWindow, finding.Error, e.Fit.Thick()).At(e.Inside())
 			if s.LayFromC > 0 || s.LayToC > 0 {
 				f = f.In("own_band")
 			}
@@ -94,14 +93,7 @@ func (w *Windows) settle(of *set.Set, common float64) (found finding.List) {
 
 // Holding is the band of an element that must hold its shape by itself for some minutes.
 func (w *Windows) Holding(e set.Element, minutes float64) heat.Window {
-	radius := 0.0
-	switch e.Fit.Form {
-	case form.Wrap:
-		radius = e.Fit.B / (2 * math.Pi)
-	case form.Bent:
-		radius = e.Fit.B / math.Max(0.1, e.Fit.Turn)
-	}
-	return Limits(w.shop, minutes, w.lengthMM).Of(e.Fit.Form, form.Thick(e.Fit), radius)
+	return Limits(w.shop, minutes, w.lengthMM).Of(e.Fit.Flat(), e.Fit.Thick(), e.Fit.Radius())
 }
 
 // Limits are what the shop's sugar and hands allow a part that must hold its shape by itself for some minutes.
@@ -110,7 +102,7 @@ func Limits(s *shop.Shop, holdMin, lengthMM float64) heat.Limits {
 		TgC:      s.TgC,
 		HoldMin:  holdMin,
 		LengthMM: lengthMM,
-		BendS:    bendShare * 60 * s.Minutes.Bend,
+		BendS:    bendShare * 60 * (s.Minutes.Lay + s.Minutes.Minutes.Bend),
 		FromC:    s.LayFromC,
 		ToC:      s.LayToC,
 	}
@@ -118,13 +110,13 @@ func Limits(s *shop.Shop, holdMin, lengthMM float64) heat.Limits {
 
 // Waits is for how many minutes a part that has been made stays inside a window: for good where the warm place is warm
 // enough.
-func (w *Windows) Waits(f form.Form, thickMM float64, win heat.Window) float64 {
+func (w *Windows) Waits(flat bool, thickMM float64, win heat.Window) float64 {
 	around := w.shop.AirC
 	if w.KeepC > 0 {
 		around = w.KeepC
 	}
 	shape := heat.Rod
-	if f == form.Strip || f == form.Bent || f == form.Wrap {
+	if flat {
 		shape = heat.Sheet
 	}
 	return heat.Minutes(shape, thickMM, win.High, win.Low, around, w.shop.AirW)

@@ -8,9 +8,9 @@ import (
 
 	"sugarwright/geom/finding"
 	"sugarwright/internal/sample"
-	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/windows"
@@ -53,21 +53,23 @@ func TestWaits(t *testing.T) {
 	l.Shop.WarmC = 0
 	w := l.Windows(t)
 	band := heat.Window{Low: 60, High: 66}
-	thin, thick := w.Waits(form.Strip, 4, band), w.Waits(form.Rod, 40, band)
+	thin, thick := w.Waits(true, 4, band), w.Waits(false, 40, band)
 	assert.Greater(t, thin, 0.0)
 	assert.Greater(t, thick, 4*thin)
 	l.Shop.WarmC = 80
-	assert.Greater(t, l.Windows(t).Waits(form.Strip, 4, band), 1e6)
+	assert.Greater(t, l.Windows(t).Waits(true, 4, band), 1e6)
 }
 
 // A bent strip and a wrap need to be softer than a straight strip as thick: they are bent.
 func TestBending(t *testing.T) {
 	w := sample.Halves(t).Windows(t)
-	of := func(f form.Form) float64 {
-		return w.Holding(set.Element{Fit: form.Fit{Form: f, A: 20, B: 60, Turn: 3}}, 5).Low
+	of := func(r recipe.Recipe) float64 {
+		r.Size = [4]float64{60, 20}
+		return w.Holding(set.Element{Fit: recipe.Fit{Recipe: r}}, 5).Low
 	}
-	assert.Greater(t, of(form.Bent), of(form.Strip))
-	assert.GreaterOrEqual(t, of(form.Wrap), of(form.Strip))
+	straight := of(recipe.Recipe{Base: recipe.Strip})
+	assert.Greater(t, of(recipe.Recipe{Base: recipe.Strip, Op: recipe.Bend, Arcs: []recipe.Arc{{LengthMM: 60, TurnDeg: 170}}}), straight)
+	assert.GreaterOrEqual(t, of(recipe.Recipe{Base: recipe.Sheet}), straight)
 }
 
 // What a shop's settings come to: without tests guesses, with them what they measured.

@@ -5,8 +5,8 @@ import (
 	"sort"
 
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/recipe"
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/set"
 )
@@ -150,8 +150,8 @@ func (s *stepper) make(start int) {
 			within := plan.Num(limit)
 			st.WithinMin = &within
 		}
-		k := s.add(m.Make(e.Fit.Form), 1, []int{start}, step(st))
-		if e.Fit.Form != form.Wrap {
+		k := s.add(m.Make(e.Fit.Recipe, s.grams(i), s.LengthMM, copies[i]+1), 1, []int{start}, step(st))
+		if !e.Fit.Closed() {
 			s.problem.Tasks[k].Key = part.Window.High
 		}
 		s.makes[i], s.made[i] = k, k
@@ -177,8 +177,8 @@ func (s *stepper) makingOrder() []int {
 	}
 	sort.SliceStable(order, func(a, b int) bool {
 		x, y := s.Set.Elements[order[a]], s.Set.Elements[order[b]]
-		if (x.Fit.Form == form.Wrap) != (y.Fit.Form == form.Wrap) {
-			return y.Fit.Form == form.Wrap
+		if x.Fit.Closed() != y.Fit.Closed() {
+			return y.Fit.Closed()
 		}
 		return s.Windows.Parts[order[a]].Window.High < s.Windows.Parts[order[b]].Window.High-0.05
 	})
@@ -248,15 +248,28 @@ func (s *stepper) move(e build.Entry) (minutes float64, hands int, st plan.Step)
 	switch e.Move {
 	case build.Bend:
 		st.Do = plan.DoBend
-		return m.Bend, 1, st
+		return s.placing(e.Part), 1, st
 	case build.Wrap:
 		st.Do = plan.DoWrap
-		return m.Wrap, 2, st
+		return s.placing(e.Part), 2, st
 	case build.Roll:
 		st.Do = plan.DoRoll
 		return m.Roll, 2, st
 	}
-	return m.Lay, 1, st
+	return s.placing(e.Part), 1, st
+}
+
+// placing is the minutes of putting a part, or a block, in its place.
+func (s *stepper) placing(p build.Part) float64 {
+	m := s.Shop.Minutes
+	if p.Element >= 0 {
+		return m.Place(s.Set.Elements[p.Element].Fit, s.grams(p.Element))
+	}
+	grams := 0.0
+	for _, i := range s.Set.Inside(p.Block) {
+		grams += s.grams(i)
+	}
+	return m.Place(recipe.Fit{}, grams)
 }
 
 // PartID is the id of what one entry of a lay-up lays.

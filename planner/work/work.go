@@ -13,7 +13,6 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/build"
-	"sugarwright/planner/form"
 	"sugarwright/planner/heat"
 	"sugarwright/planner/palette"
 	"sugarwright/planner/plan"
@@ -26,14 +25,15 @@ import (
 
 // Task is what is to be done: the parts and their order, their heats, the colours, and how the log ends.
 type Task struct {
-	Set     *set.Set
-	Build   *build.Build
-	Windows *windows.Windows
-	Map     *partition.Map
-	Palette *palette.Palette
-	Shop    *shop.Shop
-	Extras  bool // acid or flavour is folded in
-	Packed  bool // the order has packs
+	Set      *set.Set
+	Build    *build.Build
+	Windows  *windows.Windows
+	Map      *partition.Map
+	Palette  *palette.Palette
+	Shop     *shop.Shop
+	LengthMM float64 // of the log
+	Extras   bool    // acid or flavour is folded in
+	Packed   bool    // the order has packs
 }
 
 // Work is the steps on the clock.
@@ -82,7 +82,7 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 	}
 	w := s.work(r)
 	if end := w.Timing.Roll + t.Shop.Minutes.Round; end > t.Shop.ClockMin {
-		at, n, minutes := Busiest(t.Set, t.Shop)
+		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
 		found.Add(finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes).At(at))
 	}
 	return w, found, nil
@@ -133,9 +133,15 @@ func (w *Work) Check() error {
 	return nil
 }
 
+// grams of an element in the log.
+func (t Task) grams(i int) float64 {
+	e := t.Set.Elements[i]
+	return e.True.Area() * t.Palette.Density(e.Colour) * t.LengthMM / 1000
+}
+
 // Busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is
 // the ground, a block.
-func Busiest(of *set.Set, s *shop.Shop) (at [2]float64, parts int, minutes float64) {
+func Busiest(of *set.Set, s *shop.Shop, grams func(element int) float64) (at [2]float64, parts int, minutes float64) {
 	type tally struct {
 		at      [2]float64
 		area    float64
@@ -144,7 +150,8 @@ func Busiest(of *set.Set, s *shop.Shop) (at [2]float64, parts int, minutes float
 	}
 	by := map[[2]int]*tally{}
 	var order []*tally
-	for _, e := range of.Elements {
+	copies := of.Copies()
+	for i, e := range of.Elements {
 		if e.Kind == set.Jacket || e.Kind == set.Ground {
 			continue
 		}
@@ -156,9 +163,9 @@ func Busiest(of *set.Set, s *shop.Shop) (at [2]float64, parts int, minutes float
 			order = append(order, t)
 		}
 		t.parts++
-		t.minutes += s.Minutes.Lay
+		t.minutes += s.Minutes.Place(e.Fit, grams(i))
 		if e.CopyOf < 0 {
-			t.minutes += s.Minutes.Make(e.Fit.Form)
+			t.minutes += s.Minutes.Make(e.Fit.Recipe, grams(i), s.LengthMM, copies[i]+1)
 		}
 		if a := e.True.Area(); a > t.area {
 			t.area, t.at = a, [2]float64(e.Inside())
@@ -254,7 +261,7 @@ func (s *stepper) waits() {
 	for b := range s.Build.Blocks[:len(s.Build.Blocks)-1] {
 		warm := s.Windows.Parts[s.Set.Inside(b)[0]].LayC
 		band := heat.Window{Low: math.Min(warm, sugar.Workable(s.Shop.TgC)), High: warm}
-		limit := s.Windows.Waits(form.Rod, s.Set.Thickness(b), band)
+		limit := s.Windows.Waits(false, s.Set.Thickness(b), band)
 		from := s.built[b]
 		if a := s.copyOf[b]; a >= 0 {
 			from = s.built[a]
@@ -268,5 +275,5 @@ func (s *stepper) waits() {
 // mayWait is how many minutes an element may wait, by its own window.
 func (s *stepper) mayWait(i int) float64 {
 	p, fit := s.Windows.Parts[i], s.Set.Elements[i].Fit
-	return s.Windows.Waits(fit.Form, form.Thick(fit), heat.Window{Low: p.Window.Low, High: p.LayC})
+	return s.Windows.Waits(fit.Flat(), fit.Thick(), heat.Window{Low: p.Window.Low, High: p.LayC})
 }

@@ -82,7 +82,7 @@ func TestTooLong(t *testing.T) {
 	require.NotNil(t, w)
 	assert.True(t, found.Has(finding.TooLong))
 	assert.True(t, found.Has(finding.TooManyParts))
-	at, parts, minutes := work.Busiest(l.Set, l.Shop)
+	at, parts, minutes := work.Busiest(l.Set, l.Shop, func(int) float64 { return 100 })
 	assert.Equal(t, 2, parts)
 	assert.Greater(t, minutes, 1.0)
 	assert.Equal(t, [2]float64(l.Set.Elements[0].Inside()), at)

@@ -27,6 +27,9 @@ func (p *Page) Labels(tags []Tag, frame, room Box, size float64, taken []Box) (l
 		w := Width(Text{Text: t.Text, Size: size, Bold: true})
 		widest = math.Max(widest, w)
 		n := inner{tag: i, w: w/2 + Clear, h: size/2 + Clear}
+		if b, ok := (Text{At: Point{0, size / 2}, Text: t.Text, Size: size, Bold: true}).Box(); ok { // some letters hang
+			n.h = math.Max(n.h, math.Max(-b[1], b[3])+Clear)
+		}
 		var ok bool
 		if n.at, ok = Deepest(t.Rings, n.w, n.h, nil); ok {
 			l.in = append(l.in, n)
@@ -260,7 +263,7 @@ func Pole(rings [][]Point) Point {
 // false when it fits nowhere.
 func Deepest(rings [][]Point, hw, hh float64, lines [][2]Point) (at Point, ok bool) {
 	at, d := deepest(rings, hh/hw, hh, lines)
-	return at, d >= hh
+	return at, d > hh+0.01 // a box that touches the border is off its part
 }
 
 // cell of the search: a square in the plane whose x is scaled by the aspect.

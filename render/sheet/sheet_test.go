@@ -126,9 +126,12 @@ func TestSizes(t *testing.T) {
 		"top_mm":       0,
 		"chord_mm":     36,
 		"length_mm":    37,
+		"long_mm":      38,
+		"short_mm":     39,
 	}
-	for form, want := range map[plan.Form][]string{plan.Rod: {"31"}, plan.Strip: {"5", "32"}, plan.Wrap: {"5", "32"}, plan.Brick: {"32", "33"},
-		plan.Wedge: {"35", "33"}, plan.Segment: {"36", "33"}, plan.Teardrop: {"31", "37"}} {
+	for form, want := range map[plan.Form][]string{plan.Rod: {"31"}, plan.Strip: {"5", "32"}, plan.Wrap: {"5", "32"}, plan.Bar: {"32", "5"}, plan.Oval: {"38", "39"}, plan.Triangle: {"35", "33"}, plan.FlatRod: {"31", "33"}, plan.Leaf: {"36"},
+		plan.Tapered: {"32", "5"},
+		plan.Wedge:   {"35", "33"}, plan.Segment: {"36", "33"}, plan.Teardrop: {"31", "37"}} {
 		text := s.Size(plan.Element{Form: form, Size: sizes})
 		for _, w := range want {
 			assert.Contains(t, text, w, form)

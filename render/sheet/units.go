@@ -138,13 +138,20 @@ func (s Style) Size(e plan.Element) string {
 		return t.Text("size.rod", v("diameter_mm"))
 	case plan.Strip, plan.Wrap:
 		return t.Text("size.strip", thin, v("width_mm"))
-	case plan.Brick:
-		return t.Text("size.block", v("width_mm"), v("height_mm"))
+	case plan.Bar:
+		return t.Text("size.bar", v("width_mm"), v("thickness_mm"))
+	case plan.Oval:
+		return t.Text("size.oval", v("long_mm"), v("short_mm"))
 	case plan.Wedge:
-		if e.Size["top_mm"] > 1 {
-			return t.Text("size.wedge_cut", v("base_mm"), v("top_mm"), v("height_mm"))
-		}
-		return t.Text("size.wedge", v("base_mm"), v("height_mm"))
+		return t.Text("size.wedge", v("base_mm"), v("top_mm"), v("height_mm"))
+	case plan.Triangle:
+		return t.Text("size.triangle", v("base_mm"), v("height_mm"), v("apex_mm"))
+	case plan.FlatRod:
+		return t.Text("size.flat-rod", v("diameter_mm"), v("height_mm"))
+	case plan.Leaf:
+		return t.Text("size.leaf", v("chord_mm"), s.Section(float64(e.Size["height_mm"]+e.Size["height_2_mm"])))
+	case plan.Tapered:
+		return t.Text("size.tapered-strip", v("width_mm"), thin, s.MM(float64(e.Size["end_mm"])), s.MM(float64(e.Size["end_2_mm"])))
 	case plan.Segment:
 		return t.Text("size.segment", v("chord_mm"), v("height_mm"))
 	}
