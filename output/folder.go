@@ -70,13 +70,19 @@ func (f Folder) Put() (settled bool, err error) {
 	return settled, nil
 }
 
+// isLink tells whether a name is a symbolic link.
+func isLink(name string) bool {
+	info, err := os.Lstat(name)
+	return err == nil && info.Mode()&os.ModeSymlink != 0
+}
+
 // Allowed tells beforehand what stands against the folder, and against replacing what it holds.
 func (f Folder) Allowed() error {
 	refuse := func(format string, values ...any) error { return &Error{Err: taken(format, values...)} }
 	dir := resolved(f.Dir)
 	info, err := os.Stat(dir)
 	switch {
-	case errors.Is(err, os.ErrNotExist) && exists(dir):
+	case errors.Is(err, os.ErrNotExist) && isLink(dir): // what another run has just made is none
 		return refuse("%s is a link that leads nowhere", f.Dir)
 	case errors.Is(err, os.ErrNotExist):
 		return nil
