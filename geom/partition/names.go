@@ -32,7 +32,7 @@ var plain = []struct {
 	{
 		"purple",
 		artwork.RGB{125, 60, 160},
-	}, {"brown", artwork.RGB{120, 75, 40}}, {"beige", artwork.RGB{230, 205, 160}}, {"dark red", artwork.RGB{130, 20, 35}},
+	}, {"brown", artwork.RGB{120, 75, 40}}, {"brown", artwork.RGB{165, 95, 45}}, {"beige", artwork.RGB{230, 205, 160}}, {"dark red", artwork.RGB{130, 20, 35}},
 	{
 		"dark green",
 		artwork.RGB{30, 90, 50},

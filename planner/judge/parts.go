@@ -24,7 +24,7 @@ func (j *judge) parts() {
 	drawn := map[int]bool{}
 	for _, e := range j.p.Elements {
 		for k, v := range e.Size {
-			whole := k == "side" || k == "grooves"
+			whole := k == "side" || k == "grooves" || k == "across"
 			j.fault(v == 0 || whole || math.Abs(float64(v)) >= 0.999, "%s: %s is %.2f mm (P3)", e.ID, k, float64(v))
 		}
 		if drawn[e.Number] {
@@ -179,21 +179,28 @@ func bar(e plan.Element) geom.Ring[geom.TruePoint] {
 		a, b := at[k], at[(k+1)%n]
 		l := math.Hypot(b[0]-a[0], b[1]-a[1])
 		on := func(s float64) (float64, float64) { return a[0] + (b[0]-a[0])*s/l, a[1] + (b[1]-a[1])*s/l }
+		row := func(name string, n int) {
+			d, deep := v(name+"_mm"), v(name+"_depth_mm")
+			half := math.Sqrt(deep * (d - deep))
+			for i := range n {
+				x := v(name+"_at_mm") + float64(i)*v(name+"_pitch_mm")
+				p.to(on(x - half))
+				bx, by := on(x + half)
+				p.bow(bx, by, -deep)
+			}
+		}
 		switch {
 		case e.Operation == plan.CutEdge && k == side:
 			p.to(on(l - v("cut_width_mm")))
 			continue
 		case e.Operation == plan.CutEdge && k == (side+1)%n:
 			p.to(on(v("cut_depth_mm")))
-		case (e.Operation == plan.Groove || e.Operation == plan.Grooves) && k == side:
-			d, deep := v("groove_mm"), v("groove_depth_mm")
-			half := math.Sqrt(deep * (d - deep))
-			for i := range max(1, int(math.Round(v("grooves")))) {
-				x := v("groove_at_mm") + float64(i)*v("groove_pitch_mm")
-				p.to(on(x - half))
-				bx, by := on(x + half)
-				p.bow(bx, by, -deep)
-			}
+		case e.Operation == plan.Groove && k == side:
+			row("groove", 1)
+		case e.Operation == plan.Grooves && k == side:
+			row("groove", int(math.Round(v("grooves"))))
+		case e.Operation == plan.Grooves && k == over:
+			row("across", int(math.Round(v("across"))))
 		}
 		p.bow(b[0], b[1], rise[k])
 	}
@@ -291,8 +298,8 @@ func Compare(r geom.Region[geom.TruePoint], ring geom.Ring[geom.TruePoint]) (mis
 			}
 		}
 	}
-	least = off(place(best, hand), 2*coarse)
-	for step := 0.05; step > 0.003; step /= 2 {
+	least = off(place(best, hand), 4*coarse)
+	for step := 0.05; step > 0.0008; step /= 2 {
 		for again := 4; again > 0; again-- {
 			was := least
 			for i := range best {
@@ -302,7 +309,7 @@ func Compare(r geom.Region[geom.TruePoint], ring geom.Ring[geom.TruePoint]) (mis
 						by *= far / 2
 					}
 					x[i] += by
-					if d := off(place(x, hand), 2*coarse); d < least {
+					if d := off(place(x, hand), 4*coarse); d < least {
 						best, least = x, d
 					}
 				}
@@ -313,7 +320,7 @@ func Compare(r geom.Region[geom.TruePoint], ring geom.Ring[geom.TruePoint]) (mis
 		}
 	}
 	o := place(best, hand)
-	return off(o, 4*coarse), largest(r, o, far, to.Centroid)
+	return least, largest(r, o, far, to.Centroid)
 }
 
 // apart is along how much of a level line one of two regions lies and the other does not.

@@ -152,7 +152,7 @@ func (l Log) rolledAlone(b int) (geom.Circle[geom.TruePoint], bool) {
 
 // worseLaid is by how much farther from its recipe a part may be as it is laid, for the recipe to take its sizes from
 // there: a share of its area.
-const worseLaid = 0.03
+const worseLaid = 0.02
 
 // laidFit gives an element's recipe the sizes of the laid polygon. Copies are one size: that of the true polygon, which
 // all of them have; and so has a rod, which is no oval because it will be squashed.

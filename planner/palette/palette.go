@@ -9,6 +9,8 @@ package palette
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sort"
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
@@ -107,12 +109,49 @@ func Of(m *partition.Map, s *shop.Shop, j *job.Job, wishes bool) (*Palette, erro
 	if len(faults) > 0 {
 		return nil, faults
 	}
+	apart(p.Shades)
 	alike, err := t.cameOutAlike(p.Shades)
 	if err != nil {
 		return nil, err
 	}
 	p.Findings.Add(alike...)
 	return p, p.hold(m, j)
+}
+
+// apart gives shades that were named by rule names of their own: of two of one name the lighter and the darker, of more
+// a number each, the lightest first.
+func apart(shades []Shade) {
+	by := map[string][]int{}
+	var names []string
+	for i, s := range shades {
+		if by[s.Name] == nil {
+			names = append(names, s.Name)
+		}
+		by[s.Name] = append(by[s.Name], i)
+	}
+	for _, name := range names {
+		same := by[name]
+		rule := func(i int) bool { return shades[i].From == plan.ByRule }
+		if len(same) < 2 || !slices.ContainsFunc(same, rule) {
+			continue
+		}
+		sort.SliceStable(same, func(a, b int) bool { return light(shades[same[a]].Made) > light(shades[same[b]].Made) })
+		for k, i := range same {
+			own := fmt.Sprintf("%s %d", name, k+1)
+			if pair := [2]string{"light " + name, "dark " + name}; len(same) == 2 && by[pair[0]] == nil && by[pair[1]] == nil {
+				own = pair[k]
+			}
+			if rule(i) {
+				shades[i].Name = own
+			}
+		}
+	}
+}
+
+// light is how light a colour is: its L*.
+func light(c artwork.RGB) float64 {
+	l, _, _ := partition.Lab(c)
+	return l
 }
 
 // matcher is what matching the colours of one drawing needs.

@@ -158,3 +158,17 @@ func TestUnmatched(t *testing.T) {
 	assert.ErrorContains(t, p.Check(), "internal: ")
 	assert.True(t, palette.NearWhite(artwork.RGB{250, 250, 248}))
 }
+
+// Two colours of the drawing never share a name: the lighter and the darker of two, numbers for more.
+func TestNamesApart(t *testing.T) {
+	m := sample.Map(t, `<rect x="40" y="60" width="30" height="80" fill="#e0202a"/><rect x="75" y="60" width="30" height="80" fill="#b81c22"/>`+
+		`<rect x="110" y="60" width="10" height="80" fill="#2a5fc0"/><rect x="125" y="60" width="10" height="80" fill="#1d50b8"/><rect x="140" y="60" width="10" height="80" fill="#3a70d0"/>`)
+	p, err := palette.Of(m, shop.Default(), nil, true)
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	for _, s := range p.Shades {
+		assert.False(t, seen[s.Name], s.Name)
+		seen[s.Name] = true
+	}
+	assert.True(t, seen["light red"] && seen["blue 1"] && seen["blue 3"], "%v", seen)
+}

@@ -225,10 +225,11 @@ func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
 	k := float64(m)
 	slope := (k*sxy - sx*sy) / (k*sxx - sx*sx)
 	one := []Arc{{l, slope * k * deg}}
-	out = append(out, one)
-	if spineOff(q, one) < Tuned.SpineMM {
+	off := spineOff(q, one)
+	if out = append(out, one); off < Tuned.SpineMM {
 		return out
 	}
+	const mayBend = 6.0 // mm: from farther off, moving the joints does not help
 	// Straight, arc, straight.
 	best, least := []Arc(nil), math.Inf(1)
 	for i := 0; i < m-2; i += 2 {
@@ -256,8 +257,10 @@ func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
 			}
 		}
 	}
-	best, least = refined(q, best)
-	out = append(out, best)
+	if least < mayBend {
+		best, least = refined(q, best)
+		out = append(out, best)
+	}
 	// Two arcs.
 	two := math.Inf(1)
 	for i := 3; i <= m-3; i++ {
@@ -267,8 +270,10 @@ func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
 			best, two = arcs, e
 		}
 	}
-	best, two = refined(q, best)
-	out = append(out, best)
+	if two < mayBend {
+		best, two = refined(q, best)
+		out = append(out, best)
+	}
 	if math.Min(two, least) < Tuned.SpineMM {
 		return out
 	}

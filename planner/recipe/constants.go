@@ -26,6 +26,8 @@ type Constants struct {
 	HopeShare float64 `unit:"share" source:"tuned"`
 	// The same for bent strips, whose ends are hard to see.
 	BendHope float64 `unit:"share" source:"tuned"`
+	// So many of the nearest are then improved.
+	Refined int `unit:"recipes" source:"tuned"`
 	// A quick fit that is off by no more is measured thoroughly.
 	NearShare float64 `unit:"share of the limit" source:"tuned"`
 	// From here on a rectangle is a strip.
@@ -61,6 +63,7 @@ var Tuned = Constants{
 	EnoughMisfit:  0.03,
 	ClimbShare:    0.06,
 	HopeShare:     0.55,
+	Refined:       3,
 	NearShare:     1.25,
 	BendHope:      0.75,
 	StripAspect:   2.2,

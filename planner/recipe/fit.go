@@ -78,8 +78,8 @@ func classOf(misfit, lump, area float64, ground bool) Class {
 	return Refused
 }
 
-// Near tells whether a quick fit that is refused is so near to a class that a thorough one may come up to it.
-func (f Fit) Near(area float64, ground bool) bool {
+// near tells whether a quick fit that is refused is so near to a class that a thorough one may come up to it.
+func (f Fit) near(area float64, ground bool) bool {
 	if f.Class != Refused || !f.Found {
 		return false
 	}
@@ -115,7 +115,31 @@ func Best[P geom.Frame](r geom.Region[P], ground bool, least Least, e Effort) Fi
 	if f == nil {
 		return Fit{Class: Refused}
 	}
-	return f.best()
+	if out := f.best(); e.lines != searchLines || !out.near(f.area, ground) {
+		return out
+	}
+	return f.refined()
+}
+
+// refined improves the nearest of the recipes that were found, finely: the region misses its class by little.
+func (f *fitter) refined() Fit {
+	f.Effort, f.scan = Thorough, newScan([][]geom.Vec{f.full}, f.area, Thorough.lines)
+	tries := f.done
+	f.done, f.most = nil, 0
+	for i := range tries {
+		f.rate(&tries[i])
+	}
+	sort.SliceStable(tries, func(i, j int) bool { return tries[i].share > tries[j].share })
+	for i := range tries[:min(len(tries), Tuned.Refined)] {
+		t := tries[i]
+		if t.Bent() {
+			f.climbBend(&t)
+		} else {
+			f.climb(&t)
+		}
+		f.keep(&t)
+	}
+	return f.choose()
 }
 
 // Sized fits the sizes of a recipe to another region: the same part before it is rolled round.
@@ -313,7 +337,14 @@ func (t *trial) free() []*float64 {
 	case Groove:
 		out = append(out, &t.Done[0], &t.Done[1], &t.Done[2])
 	case Grooves:
-		out = append(out, &t.Done[0], &t.Done[1], &t.Done[2], &t.Done[4])
+		for row := 0; row < 10; row += 5 {
+			if t.Done[row+3] > 0 {
+				out = append(out, &t.Done[row], &t.Done[row+1], &t.Done[row+2])
+			}
+			if t.Done[row+3] > 1 {
+				out = append(out, &t.Done[row+4])
+			}
+		}
 	}
 	return append(out, &t.x, &t.y)
 }
@@ -371,6 +402,7 @@ func (f *fitter) climbBest(most int) {
 
 // keep takes an improved trial to those that are chosen from, if it keeps to its limits.
 func (f *fitter) keep(t *trial) {
+	t.settle()
 	if r, ok := tidied(t.Recipe, f.area); ok && f.least.allow(r, f.area, f.ground) {
 		f.done = append(f.done, *t)
 		f.most = math.Max(f.most, t.share)
@@ -379,36 +411,52 @@ func (f *fitter) keep(t *trial) {
 
 // best goes through the bars, then through the operations, plainest first; a bar that fits ends the search.
 func (f *fitter) best() Fit {
-	n := f.climbs
 	for _, family := range []func(){f.rods, f.bars, f.moons, f.wedges, f.leaves, f.drops} {
 		family()
-		f.climbBest(n)
-	}
-	if f.most < 1-Tuned.EnoughMisfit/2 && !f.hopeless() {
-		f.bends()
-		for _, family := range []func(){f.bows, f.edges, f.grooves} {
-			family()
-			f.climbBest(n + 1)
+		if f.climbBest(f.climbs); f.enough() {
+			return f.choose()
 		}
+	}
+	hollows, edges := f.hollows()
+	if (hollows > 5 || hollows >= 4 && edges > 2) && !f.slender() { // no operation makes so many
+		return f.choose()
+	}
+	if hollows <= 1 || f.slender() { // a thick strip is bent one way
+		f.bends()
+	}
+	for _, op := range []struct {
+		starts  func()
+		hollows int // that it makes at most
+	}{{f.bows, 2}, {f.edges, 0}, {f.grooves, 5}} {
+		if f.enough() || hollows > op.hollows || edges > 2 {
+			continue
+		}
+		op.starts()
+		f.climbBest(f.climbs + 1)
 	}
 	return f.choose()
 }
 
-// hopeless tells, quickly, that no operation makes the region: it has hollows that are lumps in four places, and is no
-// strip.
-func (f *fitter) hopeless() bool {
-	n, limit := 0, LumpLimit(f.area)
+// enough tells whether a bar is so near that no operation is looked for.
+func (f *fitter) enough() bool { return f.most >= 1-Tuned.EnoughMisfit/2 }
+
+// hollows counts the pockets that are lumps, and the hull's edges over them.
+func (f *fitter) hollows() (n, edges int) {
+	limit, lids := LumpLimit(f.area), map[int]bool{}
 	for _, p := range f.pockets() {
 		if p.deep > limit && p.area > limit*limit {
 			n++
+			lids[int(math.Round(5*p.lid.Angle()))%31] = true // to a fifth of a radian
 		}
 	}
-	if n < 4 {
-		return false
-	}
+	return n, len(lids)
+}
+
+// slender tells whether a region may be a thin strip.
+func (f *fitter) slender() bool {
 	p := geom.Ring[geom.Vec](f.ring).Perimeter()
 	d := p*p/16 - f.area
-	return d <= 0 || p/4-math.Sqrt(d) > Tuned.TwiceMM
+	return d > 0 && p/4-math.Sqrt(d) <= Tuned.TwiceMM
 }
 
 // choose is the plainest recipe whose misfit is near the least, among those that keep to their limits and hold no lump.
@@ -536,7 +584,7 @@ func tidied(r Recipe, area float64) (Recipe, bool) {
 		}
 		if small(r.Done[0]) {
 			if r.Done[1] == 0 {
-				r.Op, r.Done, r.Side = Plain, [5]float64{}, 0
+				r.Op, r.Done, r.Side = Plain, [10]float64{}, 0
 			} else {
 				r.Done[0] = 0
 			}
@@ -548,7 +596,7 @@ func tidied(r Recipe, area float64) (Recipe, bool) {
 			}
 		}
 	case Cut, Groove, Grooves:
-		if math.Abs(r.Done[0]) < 1 || math.Abs(r.Done[1]) < 1 {
+		if math.Abs(r.Done[0]) < 1 || math.Abs(r.Done[1]) < 1 || small(r.Done[5]) || small(r.Done[6]) {
 			return r, false
 		}
 	}
@@ -569,22 +617,28 @@ func same(a, b Recipe) bool {
 	return a.Base == b.Base && a.Op == b.Op && a.Size == b.Size && a.Done == b.Done && a.Side == b.Side
 }
 
-// long lays a bar on its longer side, and calls it a strip where it is thin.
+// long calls a bar a strip where it is thin.
 func long(r Recipe) Recipe {
 	if r.Bent() {
 		return r
-	}
-	if r.Size[1] > r.Size[0] && r.Size[2] == 0 {
-		r.Size[0], r.Size[1] = r.Size[1], r.Size[0]
-		if r.Op == Plain {
-			r.Side = 0
-		} else {
-			r.Side = (r.Side + 3) % 4 // turned a quarter, clockwise
-		}
 	}
 	r.Base = Bar
 	if r.Size[0] > Tuned.StripAspect*r.Size[1] {
 		r.Base = Strip
 	}
 	return r
+}
+
+// settle lays a bar on its longer side.
+func (t *trial) settle() {
+	if t.Base > Strip || t.Base == Rod || t.Bent() || t.Size[2] != 0 || t.Size[1] <= t.Size[0] {
+		return
+	}
+	t.Size[0], t.Size[1] = t.Size[1], t.Size[0]
+	if t.Op != Plain {
+		t.Side = (t.Side + 3) % 4 // turned a quarter, clockwise
+	}
+	if t.theta += math.Pi / 2; t.flip {
+		t.theta -= math.Pi
+	}
 }

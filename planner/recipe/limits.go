@@ -66,21 +66,42 @@ func (l Least) allow(r Recipe, area float64, ground bool) bool {
 	case Cut:
 		ok = d[0]*d[1]/2 <= 0.35*area
 	case Groove, Grooves:
-		n := 1.0
-		if r.Op == Grooves {
-			n = d[3]
-		}
-		half := math.Sqrt(d[1] * math.Max(0, d[0]-d[1]))
-		side, thick := distance(p, r.Side), r.Thick()
-		ok = d[1] <= 0.5*thick && 2*half*n <= 0.5*side*math.Max(1, n*0.75) && n*segmentArea(2*half, d[1]) <= 0.18*area &&
-			thick-d[1] >= thin && d[0] >= l.RodMM*0.6
-		if r.Op == Grooves {
-			ok = ok && d[4]-2*half >= thin
-		}
+		ok = l.grooves(r, p, area, thin)
 	case Bend, BendTwice, Follow:
 		ok = l.bends(r) && math.Abs(d[0]) <= s[1] && math.Abs(d[1]) <= s[1]
 	}
 	return ok
+}
+
+// grooves tells whether a bar takes its grooves: none too deep or too wide, rest enough between and under them.
+func (l Least) grooves(r Recipe, p []edge, area, thin float64) bool {
+	thick, rest, gone := r.Thick(), r.Thick(), 0.0
+	for row := 0; row < 10; row += 5 {
+		d, n := r.Done[row:row+5], 1.0
+		if r.Op == Grooves {
+			n = d[3]
+		} else if row > 0 {
+			break
+		}
+		if n == 0 || d[0] == 0 {
+			continue
+		}
+		side := r.Side
+		if row > 0 {
+			side = across(p, side)
+		}
+		half := math.Sqrt(d[1] * math.Max(0, d[0]-d[1]))
+		if d[1] > 0.5*thick || 2*half > 0.5*distance(p, side) || n*2*half > 0.75*distance(p, side) || d[0] < 0.6*l.RodMM ||
+			n > 3 || n > 1 && d[4]-2*half < thin {
+			return false
+		}
+		rest -= d[1]
+		gone += n * segmentArea(2*half, d[1])
+	}
+	if r.Op == Grooves && r.Done[8] > 0 {
+		return rest >= 5 && gone <= 0.25*area
+	}
+	return rest >= thin && gone <= 0.18*area
 }
 
 // bends tells whether a strip can be bent so: no arc tighter than the strip is thick, none too far round.

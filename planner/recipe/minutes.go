@@ -30,7 +30,7 @@ func (m Minutes) Work(r Recipe) float64 {
 	case Groove:
 		return m.Groove
 	case Grooves:
-		return m.Groove + m.NextGroove*(r.Done[3]-1)
+		return m.Groove + m.NextGroove*(r.Done[3]+r.Done[8]-1)
 	}
 	return 0
 }

@@ -67,8 +67,9 @@ type Recipe struct {
 	Size [4]float64
 	Op   Op
 	// By operation: bow rise of a side and of the one across, hollow below 0; cut width along the side, depth along the
-	// next; groove rod, depth, where along the side, and for a row their number and pitch; bevels of a bent strip's ends.
-	Done [5]float64
+	// next; groove rod, depth, where along the side, and for a row their number and pitch, and the same for a row in the
+	// side across; bevels of a bent strip's ends.
+	Done [10]float64
 	Side int // of the bar, counter-clockwise from its foot, that is worked; for a cut the corner at its end
 	Arcs []Arc
 }
@@ -97,10 +98,11 @@ var sizes = [Bases][]string{
 
 // done are the names of an operation's sizes.
 var done = [Ops][]string{
-	Bow:     {"bow_mm", "bow_2_mm"},
-	Cut:     {"cut_width_mm", "cut_depth_mm"},
-	Groove:  {"groove_mm", "groove_depth_mm", "groove_at_mm"},
-	Grooves: {"groove_mm", "groove_depth_mm", "groove_at_mm", "grooves", "groove_pitch_mm"},
+	Bow:    {"bow_mm", "bow_2_mm"},
+	Cut:    {"cut_width_mm", "cut_depth_mm"},
+	Groove: {"groove_mm", "groove_depth_mm", "groove_at_mm"},
+	Grooves: {"groove_mm", "groove_depth_mm", "groove_at_mm", "grooves", "groove_pitch_mm", "across_mm", "across_depth_mm",
+		"across_at_mm", "across", "across_pitch_mm"},
 	// How much longer a bent strip's left side is than its middle at the start, and at the end: its edges are bevelled.
 	Bend:      {"bevel_mm", "bevel_2_mm"},
 	BendTwice: {"bevel_mm", "bevel_2_mm"},
@@ -192,7 +194,7 @@ func (r Recipe) Sized(k float64) Recipe {
 		r.Size[i] *= k
 	}
 	for i := range r.Done {
-		if !(r.Op == Grooves && i == 3) {
+		if r.Op != Grooves || i%5 != 3 { // their number
 			r.Done[i] *= k
 		}
 	}

@@ -106,27 +106,50 @@ func (r Recipe) worked(p []edge) ([]edge, bool) {
 		p[k].at, p[k].rise = geom.Add(at, u, -d[0]), 0
 		p[k+1].at = geom.Add(at, w.Unit(), d[1])
 	case Groove, Grooves:
-		n, pitch := 1, 0.0
-		if r.Op == Grooves {
-			n, pitch = int(math.Round(d[3])), d[4]
+		over := across(p, r.Side)
+		// The row of the later side first, so that the other's place stays.
+		rows := [2]struct {
+			side int
+			d    []float64
+		}{{r.Side, d[:5]}, {over, d[5:]}}
+		if rows[0].side < rows[1].side {
+			rows[0], rows[1] = rows[1], rows[0]
 		}
-		if d[1] <= 0 || d[1] > d[0]/2+1e-9 || p[r.Side].rise != 0 {
-			return nil, false
-		}
-		half := math.Sqrt(d[1] * (d[0] - d[1]))
-		at := append([]edge(nil), p[:r.Side+1]...)
-		was := 0.0
-		for i := range n {
-			x := d[2] + pitch*float64(i)
-			if x-half < was+1e-6 || x+half > long-1e-6 {
+		for _, row := range rows {
+			var ok bool
+			if p, ok = grooved(p, row.side, row.d, r.Op == Groove); !ok {
 				return nil, false
 			}
-			was = x + half
-			at = append(at, edge{geom.Add(p[r.Side].at, u, x-half), -d[1]}, edge{at: geom.Add(p[r.Side].at, u, x+half)})
 		}
-		p = append(at, p[r.Side+1:]...)
 	}
 	return p, true
+}
+
+// grooved presses a row of grooves into a straight side: rod, depth, where the first lies, how many, and their pitch.
+func grooved(p []edge, side int, d []float64, one bool) ([]edge, bool) {
+	n := 1
+	if !one {
+		n = int(math.Round(d[3]))
+	}
+	if d[0] == 0 || n == 0 {
+		return p, true
+	}
+	if d[1] <= 0 || d[1] > d[0]/2+1e-9 || p[side].rise != 0 {
+		return nil, false
+	}
+	along := geom.Sub(p[(side+1)%len(p)].at, p[side].at)
+	half, was := math.Sqrt(d[1]*(d[0]-d[1])), 0.0
+	out := append([]edge(nil), p[:side+1]...)
+	for i := range n {
+		x := d[2] + d[4]*float64(i)
+		if x-half < was+1e-6 || x+half > along.Len()-1e-6 {
+			return nil, false
+		}
+		was = x + half
+		from := p[side].at
+		out = append(out, edge{geom.Add(from, along.Unit(), x-half), -d[1]}, edge{at: geom.Add(from, along.Unit(), x+half)})
+	}
+	return append(out, p[side+1:]...), true
 }
 
 // segmentArea is what lies between a chord and an arc that rises over it.

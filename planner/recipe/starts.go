@@ -449,6 +449,7 @@ type pocket struct {
 	deep     float64
 	area     float64
 	bottom   geom.Vec
+	lid      geom.Vec // the way of the hull's edge over it
 }
 
 // pockets lists the hollows, those of one hull edge by themselves where the border comes back to it between.
@@ -475,7 +476,7 @@ func (f *fitter) pockets() []pocket {
 			for to < j && deep(to) > on {
 				to++
 			}
-			k := pocket{from: from % n, to: to % n}
+			k := pocket{from: from % n, to: to % n, lid: u}
 			for m := from; m < to; m++ {
 				k.area += geom.Orient(ring[from%n], ring[(m+1)%n], ring[m%n]) / 2
 				if d := deep(m); d > k.deep {
@@ -495,12 +496,30 @@ func (f *fitter) pockets() []pocket {
 func (f *fitter) grooves() {
 	ps := f.pockets()
 	sort.SliceStable(ps, func(i, j int) bool { return ps[i].area > ps[j].area })
-	for n := 1; n <= 3 && n <= len(ps); n++ {
+	for n := 1; n <= 5 && n <= len(ps); n++ {
 		if ps[n-1].area < 0.008*f.area || ps[n-1].deep < 1 {
 			return
 		}
 		f.grooved(ps[:n])
 	}
+}
+
+// groove gathers the grooves of one side.
+type groove struct{ at, deep, wide []float64 }
+
+// done is the row that they are: rod, depth, where the first lies, how many, and their pitch.
+func (g *groove) done() []float64 {
+	n := float64(len(g.at))
+	deep, wide := 0.0, 0.0
+	for i := range g.at {
+		deep, wide = deep+g.deep[i]/n, wide+g.wide[i]/n
+	}
+	sort.Float64s(g.at)
+	out := []float64{math.Max(2*deep, (wide*wide/4+deep*deep)/math.Max(deep, 0.1)), deep, g.at[0], n, 0}
+	if n > 1 {
+		out[4] = (g.at[len(g.at)-1] - g.at[0]) / (n - 1)
+	}
+	return out
 }
 
 func (f *fitter) grooved(ps []pocket) {
@@ -552,39 +571,46 @@ func (f *fitter) grooved(ps []pocket) {
 			s, c := math.Sincos(-t.theta)
 			return geom.Add(geom.Vec{c*q[0] - s*q[1], s*q[0] + c*q[1]}, centre, 1)
 		}
-		at := make([]float64, len(ps))
-		deep, wide, which := 0.0, 0.0, -1
-		for k, p := range ps {
+		rows := map[int]*groove{}
+		var sides []int
+		for _, p := range ps {
 			a, c := own(f.ring[p.from]), own(f.ring[p.to])
 			mid := geom.Vec{(a[0] + c[0]) / 2, (a[1] + c[1]) / 2}
-			best, dist := -1, math.Inf(1)
+			side, dist := -1, math.Inf(1)
 			for i := range b {
 				if d := geom.SegmentDist(mid, b[i].at, b[(i+1)%len(b)].at); b[i].rise == 0 && d < dist {
-					best, dist = i, d
+					side, dist = i, d
 				}
 			}
-			if best < 0 || which >= 0 && best != which {
-				which = -2
-				break
+			if side < 0 {
+				continue
 			}
-			which = best
-			side := geom.Sub(b[(which+1)%len(b)].at, b[which].at).Unit()
-			at[k] = geom.Sub(mid, b[which].at).Dot(side)
-			deep += math.Max(0, side.Cross(geom.Sub(own(p.bottom), b[which].at))) / float64(len(ps))
-			// the width of a round groove of this depth and area
-			wide += math.Max(geom.Dist(a, c)*0.8, 1.3*p.area/math.Max(0.5, p.deep)) / float64(len(ps))
+			if rows[side] == nil {
+				rows[side], sides = &groove{}, append(sides, side)
+			}
+			u := geom.Sub(b[(side+1)%len(b)].at, b[side].at).Unit()
+			row := rows[side]
+			row.at = append(row.at, geom.Sub(mid, b[side].at).Dot(u))
+			row.deep = append(row.deep, math.Max(0, u.Cross(geom.Sub(own(p.bottom), b[side].at))))
+			// The width of a round groove of this depth and area.
+			row.wide = append(row.wide, math.Max(geom.Dist(a, c)*0.8, 1.3*p.area/math.Max(0.5, p.deep)))
 		}
-		if which < 0 || deep < 0.5 {
+		if len(sides) == 0 || len(sides) > 2 || len(sides) == 2 && across(b, sides[0]) != sides[1] {
 			continue
 		}
 		r := t
-		r.Op, r.Side = Groove, which
-		rod := math.Max(2*deep, (wide*wide/4+deep*deep)/deep)
-		sort.Float64s(at)
-		r.Done = [5]float64{rod, deep, at[0]}
+		r.Op, r.Side = Groove, sides[0]
 		if len(ps) > 1 {
 			r.Op = Grooves
-			r.Done[3], r.Done[4] = float64(len(ps)), (at[len(at)-1]-at[0])/float64(len(at)-1)
+		}
+		copy(r.Done[:5], rows[sides[0]].done())
+		if len(sides) == 2 {
+			copy(r.Done[5:], rows[sides[1]].done())
+		} else if r.Op == Groove {
+			r.Done[3], r.Done[4] = 0, 0
+		}
+		if mean := r.Done[1]; mean < 0.5 {
+			continue
 		}
 		// Into this fitter's frame: the way of the foot, and the centroid.
 		r.theta += u.Angle()

@@ -50,9 +50,6 @@ func (m *measured) fit(shape region, ground bool, least recipe.Least) recipe.Fit
 	}
 	if m.fits[k] == nil {
 		f := recipe.Best(shape, ground, least, recipe.Quick)
-		if f.Near(shape.Area(), ground) {
-			f = recipe.Best(shape, ground, least, recipe.Thorough)
-		}
 		m.fits[k] = &f
 	}
 	return *m.fits[k]

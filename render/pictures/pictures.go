@@ -58,15 +58,19 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 			}
 			most = max(most, len(lines[i]))
 		}
-		h := arrow + height + below + leading*float64(most) + 2.5
+		tall := arrow + height + below
+		h := tall + leading*float64(most) + 2.5
 		f.Room(h)
+		if over := f.Y + h - f.Foot; over > 0 { // under a title of many lines pictures are smaller
+			tall, h = tall-over, h-over
+		}
 		for i, n := range row {
 			x := sheet.Margin + float64(i)*(width+gutter)
-			d.picture(f.Page, n, page.Box{x, f.Y, x + width, f.Y + arrow + height + below})
+			d.picture(f.Page, n, page.Box{x, f.Y, x + width, f.Y + tall})
 			for k, l := range lines[i] {
 				f.Page.Write(
 					page.Text{
-						At:   page.Point{x, f.Y + arrow + height + below + leading*float64(k) + 1.3*sheet.TextSize},
+						At:   page.Point{x, f.Y + tall + leading*float64(k) + 1.3*sheet.TextSize},
 						Size: sheet.TextSize,
 						Bold: l.bold,
 						Text: l.text,

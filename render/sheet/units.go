@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
@@ -128,8 +129,16 @@ func Clock(m float64) string {
 	return fmt.Sprintf("%d:%02d", t/60, t%60)
 }
 
-// Size prints a part's section in kitchen words.
+// Size prints a part's section in kitchen words: the bar, and what is done to it.
 func (s Style) Size(e plan.Element) string {
+	if done := s.operation(e); done != "" {
+		return s.T().Text("size.with", s.bar(e), done)
+	}
+	return s.bar(e)
+}
+
+// bar prints the bar that a part is made from.
+func (s Style) bar(e plan.Element) string {
 	t := s.T()
 	v := func(k string) string { return s.Section(float64(e.Size[k])) }
 	thin := s.MM(float64(e.Size["thickness_mm"]))
@@ -151,11 +160,57 @@ func (s Style) Size(e plan.Element) string {
 	case plan.Leaf:
 		return t.Text("size.leaf", v("chord_mm"), s.Section(float64(e.Size["height_mm"]+e.Size["height_2_mm"])))
 	case plan.Tapered:
-		return t.Text("size.tapered-strip", v("width_mm"), thin, s.MM(float64(e.Size["end_mm"])), s.MM(float64(e.Size["end_2_mm"])))
+		return t.Text("size.tapered-strip", v("width_mm"), thin, s.MM(float64(e.Size["end_mm"])),
+			s.MM(float64(e.Size["end_2_mm"])))
 	case plan.Segment:
 		return t.Text("size.segment", v("chord_mm"), v("height_mm"))
 	}
 	return t.Text("size.teardrop", v("diameter_mm"), v("length_mm"))
+}
+
+// operation says what is done to a part's bar; nothing where nothing is.
+func (s Style) operation(e plan.Element) string {
+	t := s.T()
+	v := func(k string) string { return s.Section(float64(e.Size[k])) }
+	switch e.Operation {
+	case plan.Bow:
+		a, b := e.Size["bow_mm"], e.Size["bow_2_mm"]
+		switch {
+		case a < 0 && b < 0:
+			return t.Text("size.hollows", s.Section(float64(-a)), s.Section(float64(-b)))
+		case a > 0 && b > 0:
+			return t.Text("size.rounds", v("bow_mm"), v("bow_2_mm"))
+		case a*b < 0:
+			return t.Text("size.hollow_round", s.Section(float64(-min(a, b))), s.Section(float64(max(a, b))))
+		case a+b < 0:
+			return t.Text("size.hollow", s.Section(float64(-a-b)))
+		}
+		return t.Text("size.round", s.Section(float64(a+b)))
+	case plan.CutEdge:
+		return t.Text("size.cut", v("cut_width_mm"), v("cut_depth_mm"))
+	case plan.Groove:
+		return t.Text("size.groove", v("groove_mm"), v("groove_depth_mm"), v("groove_at_mm"))
+	case plan.Grooves:
+		said := t.Text("size.grooves", int(e.Size["grooves"]), v("groove_mm"), v("groove_depth_mm"), v("groove_at_mm"))
+		if n := int(e.Size["across"]); n > 0 {
+			said = t.Text("size.with", said, t.Text("size.across", n, v("across_mm"), v("across_depth_mm")))
+		}
+		return said
+	case plan.BendOnce, plan.BendTwice:
+		var said []string
+		for _, a := range e.Arcs {
+			turn := math.Abs(float64(a.TurnDeg))
+			if turn < 3 {
+				continue
+			}
+			inner := float64(a.LengthMM)/(turn*math.Pi/180) - float64(e.Size["thickness_mm"])/2
+			said = append(said, t.Text("size.bend", s.Section(math.Max(0, inner)), int(math.Round(turn/5)*5)))
+		}
+		return strings.Join(said, ", ")
+	case plan.Follow:
+		return t.Text("size.follow")
+	}
+	return ""
 }
 
 // Made is what a part weighs as it is made, with its extra length, grams.

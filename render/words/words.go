@@ -221,5 +221,13 @@ func (t *Table) Name(name string) string {
 	if s, ok := t.say["colour."+strings.ReplaceAll(name, " ", "_")]; ok {
 		return s
 	}
+	for _, shade := range []string{"light", "dark"} {
+		if rest, ok := strings.CutPrefix(name, shade+" "); ok {
+			return t.Text("shade."+shade, t.Name(rest))
+		}
+	}
+	if i := strings.LastIndexByte(name, ' '); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
+		return t.Name(name[:i]) + name[i:]
+	}
 	return name
 }
