@@ -26,6 +26,8 @@ type Constants struct {
 	HopeShare float64 `unit:"share" source:"tuned"`
 	// The same for bent strips, whose ends are hard to see.
 	BendHope float64 `unit:"share" source:"tuned"`
+	// One that is still refused, but off by no more, is sought anew.
+	NearerShare float64 `unit:"share of the limit" source:"tuned"`
 	// So many of the nearest are then improved.
 	Refined int `unit:"recipes" source:"tuned"`
 	// A quick fit that is off by no more is measured thoroughly.
@@ -64,7 +66,8 @@ var Tuned = Constants{
 	ClimbShare:    0.06,
 	HopeShare:     0.55,
 	Refined:       3,
-	NearShare:     1.25,
+	NearerShare:   1.08,
+	NearShare:     1.4,
 	BendHope:      0.75,
 	StripAspect:   2.2,
 	WidestStrip:   25,

@@ -78,8 +78,9 @@ func classOf(misfit, lump, area float64, ground bool) Class {
 	return Refused
 }
 
-// near tells whether a quick fit that is refused is so near to a class that a thorough one may come up to it.
-func (f Fit) near(area float64, ground bool) bool {
+// near tells whether a quick fit that is refused is so near to a class, as a share of its limits, that a thorough one may
+// come up to it.
+func (f Fit) near(share, area float64, ground bool) bool {
 	if f.Class != Refused || !f.Found {
 		return false
 	}
@@ -87,7 +88,7 @@ func (f Fit) near(area float64, ground bool) bool {
 	if ground && area <= Tuned.PressedMM2 {
 		limit, lump = Tuned.PressedMisfit, math.Max(lump, Tuned.PressedLumpMM)
 	}
-	return f.Misfit <= Tuned.NearShare*limit && f.Lump <= 2*lump
+	return f.Misfit <= share*limit && f.Lump <= (2*share-1)*lump
 }
 
 // Effort is how hard sizes are improved.
@@ -115,10 +116,14 @@ func Best[P geom.Frame](r geom.Region[P], ground bool, least Least, e Effort) Fi
 	if f == nil {
 		return Fit{Class: Refused}
 	}
-	if out := f.best(); e.lines != searchLines || !out.near(f.area, ground) {
+	out := f.best()
+	if e.lines != searchLines || !out.near(Tuned.NearShare, f.area, ground) {
 		return out
 	}
-	return f.refined()
+	if out = f.refined(); out.near(Tuned.NearerShare, f.area, ground) {
+		return Best(r, ground, least, Thorough)
+	}
+	return out
 }
 
 // refined improves the nearest of the recipes that were found, finely: the region misses its class by little.
@@ -424,15 +429,11 @@ func (f *fitter) best() Fit {
 	if hollows <= 1 || f.slender() { // a thick strip is bent one way
 		f.bends()
 	}
-	for _, op := range []struct {
-		starts  func()
-		hollows int // that it makes at most
-	}{{f.bows, 2}, {f.edges, 0}, {f.grooves, 5}} {
-		if f.enough() || hollows > op.hollows || edges > 2 {
-			continue
+	for _, starts := range []func(){f.bows, f.edges, f.grooves} {
+		if !f.enough() {
+			starts()
+			f.climbBest(f.climbs + 1)
 		}
-		op.starts()
-		f.climbBest(f.climbs + 1)
 	}
 	return f.choose()
 }

@@ -12,9 +12,10 @@ import (
 // cuts. What is no better is dropped.
 func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 	const own, boxes, anew, last = 0, 1, 2, 3
+	mended := false
 	for round, way := 0, own; round < Tuned.RepairRounds && way < last && g.nodes < Tuned.MostRepaired; round++ {
 		bad := g.bad()
-		if len(bad) == 0 {
+		if len(bad) == 0 || way == anew && len(bad) > Tuned.MostAnew {
 			break
 		}
 		d := g.reduced()
@@ -49,9 +50,26 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 			way++
 			continue
 		}
-		g, way = h, own
+		g, way, mended = h, own, true
 	}
-	return g, nil
+	if !mended {
+		return g, nil
+	}
+	// What was mended piece by piece is sought once more as a whole, over the cuts that are left.
+	d := g.reduced()
+	if err := d.arrange(pieces); err != nil {
+		return nil, err
+	}
+	h, err := d.augmented(pieces, log)
+	if err != nil {
+		return nil, err
+	}
+	h.run()
+	h.nodes, h.corners = h.nodes+g.nodes, h.corners+g.corners
+	if h.worse(g) {
+		return g, nil
+	}
+	return h, nil
 }
 
 // bad are the parts that no hands can make, or lay.

@@ -45,6 +45,9 @@ func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 	switch {
 	case g.log && g.outerC >= 0 && ground && (width < thinnest || area < Tuned.LeastSpacerMM2) && g.touches(p, g.outerC):
 		to = []int{g.partOf(g.outerC)}
+		if g.deep(shape) > 2*thinnest { // a tongue of the wrap: better a neighbour's
+			to = append(g.mostBorder(i), to...)
+		}
 	case area < Tuned.TinyMM2 || width < 0.3*thinnest:
 		to = g.mostBorder(i)
 	}
@@ -72,6 +75,15 @@ func (g *merger) cleaned(i, blocked int) (rest []*part, ok bool) {
 		}
 	}
 	return nil, false
+}
+
+// deep is how far a shape reaches in from the smallest circle.
+func (g *merger) deep(shape region) float64 {
+	most := 0.0
+	for _, p := range shape[0] {
+		most = math.Max(most, g.d.closes.Radius-geom.Dist(p, g.d.closes.Centre))
+	}
+	return most
 }
 
 func (g *merger) touches(p *part, cell int) bool {
