@@ -14,7 +14,7 @@ const (
 	pressedMisfit = 0.20 + 0.03
 	lumpMM        = 2 + 0.6
 	lumpShare     = 0.06 * 1.3
-	pressedLumpMM = 3 + 0.6
+	pressedLumpMM = 3 + 0.75
 	areaOff       = 0.03
 )
 
@@ -289,38 +289,71 @@ func Compare(r geom.Region[geom.TruePoint], ring geom.Ring[geom.TruePoint]) (mis
 		}
 		return sum * step / to.Area
 	}
-	best, least, hand := [3]float64{}, math.Inf(1), 1.0
-	for _, mirror := range []float64{1, -1} {
+	// The most promising lies, of sixty turns on both hands, are improved.
+	type lie struct {
+		x         [3]float64
+		hand, off float64
+	}
+	var lies []lie
+	for _, hand := range []float64{1, -1} {
 		for k := range 60 {
-			x := [3]float64{2 * math.Pi * float64(k) / 60}
-			if d := off(place(x, mirror), coarse/2); d < least {
-				best, least, hand = x, d, mirror
-			}
+			l := lie{[3]float64{2 * math.Pi * float64(k) / 60}, hand, 0}
+			l.off = off(place(l.x, hand), coarse)
+			lies = append(lies, l)
 		}
 	}
-	least = off(place(best, hand), 4*coarse)
-	for step := 0.05; step > 0.0008; step /= 2 {
-		for again := 4; again > 0; again-- {
-			was := least
-			for i := range best {
-				for _, by := range []float64{step, -step} {
-					x := best
-					if i > 0 {
-						by *= far / 2
+	sort.SliceStable(lies, func(i, j int) bool { return lies[i].off < lies[j].off })
+	best, least, hand := [3]float64{}, math.Inf(1), 1.0
+	for _, l := range lies[:8] {
+		if least < closeMisfit/3 { // near enough
+			break
+		}
+		l.off = off(place(l.x, l.hand), 2*coarse)
+		for step := 0.05; step > 0.0015; step /= 2 {
+			for again := 4; again > 0; again-- {
+				was := l.off
+				for i := range l.x {
+					for _, by := range []float64{step, -step} {
+						x := l.x
+						if i > 0 {
+							by *= far / 2
+						}
+						x[i] += by
+						if d := off(place(x, l.hand), 2*coarse); d < l.off {
+							l.x, l.off = x, d
+						}
 					}
-					x[i] += by
-					if d := off(place(x, hand), 4*coarse); d < least {
-						best, least = x, d
+				}
+				if l.off == was {
+					break
+				}
+			}
+		}
+		if l.off < least {
+			best, least, hand = l.x, l.off, l.hand
+		}
+	}
+	// Of lies that leave hardly more between them the one with the smaller disc counts: a hand lays it so.
+	lump = largest(r, place(best, hand), far, to.Centroid)
+	for again := true; again && lump > lumpMM; {
+		again = false
+		for i := range best {
+			for _, by := range []float64{0.02, -0.02} {
+				x := best
+				if i > 0 {
+					by *= far / 2
+				}
+				x[i] += by
+				o := place(x, hand)
+				if d := off(o, 2*coarse); d <= least+0.01 {
+					if l := largest(r, o, far, to.Centroid); l < lump-0.05 {
+						best, lump, again = x, l, true
 					}
 				}
 			}
-			if least == was {
-				break
-			}
 		}
 	}
-	o := place(best, hand)
-	return least, largest(r, o, far, to.Centroid)
+	return least, lump
 }
 
 // apart is along how much of a level line one of two regions lies and the other does not.

@@ -75,13 +75,13 @@ func TestSquashAsGood(t *testing.T) {
 	require.Equal(t, plan.AsDrawn, r.Plan.Verdict)
 	assert.True(t, r.Stages.Findings.Has("squash-as-good"))
 	assert.Less(t, float64(r.Plan.Rolling.Squash.Worst), 0.2)
-	assert.False(t, compiled(t, example("orchard-apple"), "", 0).Stages.Findings.Has("squash-as-good"))
+	assert.False(t, compiled(t, example("harbour-flag"), "", 0).Stages.Findings.Has("squash-as-good"))
 }
 
 // A cold kitchen: the log is too stiff before it is drawn, and the plan says so; no warm place: parts cannot wait, and
 // the plan names the steps and what would free them.
 func TestColdKitchen(t *testing.T) {
-	r := compiled(t, example("tower-window"), "[heat]\nlamp_c = 20\ntable_c = 20\nair_c = 20\n", 0)
+	r := compiled(t, example("tower-window"), "[heat]\nlamp_c = 26\ntable_c = 26\nair_c = 20\n", 0)
 	assert.True(t, r.Stages.Findings.Has("goes-hard"))
 	assert.Less(t, float64(r.Plan.Clock.MarginMin), 0.0)
 
