@@ -161,7 +161,7 @@ func (l Log) laidFit(i int, laid geom.Region[geom.LaidPoint]) recipe.Fit {
 	if e.Fit.Base == recipe.Rod || l.Set.Copies()[l.Set.Origin(i)] > 0 {
 		return e.Fit
 	}
-	if f := recipe.Sized(laid, e.Fit, e.Kind != set.Subject, l.Shop.Least()); f.Misfit < e.Fit.Misfit+worseLaid {
+	if f := recipe.Sized(laid, e.Fit, e.Kind != set.Subject, l.Shop.Least()); f.Class < recipe.Refused && f.Misfit < e.Fit.Misfit+worseLaid {
 		return f
 	}
 	return e.Fit
