@@ -55,8 +55,8 @@ func (f *fitter) ends() [][2]geom.Vec {
 	}
 	if long > 0 {
 		a, b := f.blunt(lid.from, -1), f.blunt(lid.to, 1)
-		if len(out) == 0 || math.Min(geom.Dist(a, out[0][0]), geom.Dist(a, out[0][1])) > 1 ||
-			math.Min(geom.Dist(b, out[0][0]), geom.Dist(b, out[0][1])) > 1 {
+		if len(out) == 0 || min(geom.Dist(a, out[0][0]), geom.Dist(a, out[0][1])) > 1 ||
+			min(geom.Dist(b, out[0][0]), geom.Dist(b, out[0][1])) > 1 {
 			out = append(out, [2]geom.Vec{a, b})
 		}
 	}
@@ -97,7 +97,7 @@ func (f *fitter) parted(ends [2]geom.Vec) (a, b geom.Ring[geom.Vec]) {
 			v := geom.Sub(f.full[(i+1)%n], q)
 			t := 0.0
 			if l := v.Dot(v); l > 0 {
-				t = math.Max(0, math.Min(1, geom.Sub(p, q).Dot(v)/l))
+				t = max(0, min(1, geom.Sub(p, q).Dot(v)/l))
 			}
 			if r := geom.Add(q, v, t); geom.Dist(p, r) < best-1e-9 {
 				best, at, on = geom.Dist(p, r), i, r
@@ -274,7 +274,7 @@ func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
 		best, two = refined(q, best)
 		out = append(out, best)
 	}
-	if math.Min(two, least) < Tuned.SpineMM {
+	if min(two, least) < Tuned.SpineMM {
 		return out
 	}
 	// As many arcs as it takes, of three points each.
@@ -350,7 +350,7 @@ func spineOff(q geom.Ring[geom.Vec], arcs []Arc) float64 {
 	most := 0.0
 	for i, p := range q {
 		v := at[i]
-		most = math.Max(most, geom.Dist(geom.Vec{c*v[0] - s*v[1], s*v[0] + c*v[1]}, geom.Vec(p)))
+		most = max(most, geom.Dist(geom.Vec{c*v[0] - s*v[1], s*v[0] + c*v[1]}, geom.Vec(p)))
 	}
 	return most
 }
@@ -442,7 +442,7 @@ func (f *fitter) bendAlong(mid geom.Ring[geom.Vec], thick []float64, arcs []Arc)
 			back[i] = thick[h-i]
 		}
 		r.Base = Tapered
-		r.Size = [4]float64{l, thick[h], math.Max(0, end(back)), math.Max(0, end(thick[h:]))}
+		r.Size = [4]float64{l, thick[h], max(0, end(back)), max(0, end(thick[h:]))}
 		f.trials = append(f.trials, trial{Recipe: r, theta: turn})
 	}
 }
@@ -453,7 +453,7 @@ func (f *fitter) climbBends() {
 		f.rate(&f.trials[i])
 	}
 	sort.SliceStable(f.trials, func(i, j int) bool { return f.trials[i].share > f.trials[j].share })
-	floor := math.Max(f.most-0.01, 1-0.55*f.limit())
+	floor := max(f.most-0.01, 1-0.55*f.limit())
 	for i := range f.trials {
 		t := &f.trials[i]
 		if i > f.climbs || t.share+Tuned.BendHope*(1-t.share) < floor {

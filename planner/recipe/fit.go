@@ -61,7 +61,7 @@ func (f Fit) IoU() float64 { return (2 - f.Misfit) / (2 + f.Misfit) }
 
 // LumpLimit is the largest lump that a part of an area may have, millimetres.
 func LumpLimit(area float64) float64 {
-	return math.Max(Tuned.LumpMM, Tuned.LumpShare*math.Sqrt(area))
+	return max(Tuned.LumpMM, Tuned.LumpShare*math.Sqrt(area))
 }
 
 // classOf puts a fit into its class.
@@ -86,7 +86,7 @@ func (f Fit) near(share, area float64, ground bool) bool {
 	}
 	limit, lump := Tuned.CloseMisfit, LumpLimit(area)
 	if ground && area <= Tuned.PressedMM2 {
-		limit, lump = Tuned.PressedMisfit, math.Max(lump, Tuned.PressedLumpMM)
+		limit, lump = Tuned.PressedMisfit, max(lump, Tuned.PressedLumpMM)
 	}
 	return f.Misfit <= share*limit && f.Lump <= (2*share-1)*lump
 }
@@ -219,7 +219,7 @@ func newFitter[P geom.Frame](r geom.Region[P], ground bool, least Least, e Effor
 		return nil
 	}
 	f := &fitter{Effort: e, least: least, ground: ground}
-	thin := geom.Thinned(r[0], math.Max(0.02, e.tol*math.Sqrt(area)))
+	thin := geom.Thinned(r[0], max(0.02, e.tol*math.Sqrt(area)))
 	m := geom.MomentsOf(r)
 	u := tilt(thin)
 	turned := func(ring geom.Ring[P]) []geom.Vec {
@@ -389,7 +389,7 @@ func (f *fitter) climbBest(most int) {
 		f.rate(&f.trials[i])
 	}
 	sort.SliceStable(f.trials, func(i, j int) bool { return f.trials[i].share > f.trials[j].share })
-	floor := math.Max(f.most-0.01, 1-0.55*f.limit())
+	floor := max(f.most-0.01, 1-0.55*f.limit())
 	var climbed [Bases]int // the best starts of each bar
 	for i := range f.trials {
 		t := &f.trials[i]
@@ -410,7 +410,7 @@ func (f *fitter) keep(t *trial) {
 	t.settle()
 	if r, ok := tidied(t.Recipe, f.area); ok && f.least.allow(r, f.area, f.ground) {
 		f.done = append(f.done, *t)
-		f.most = math.Max(f.most, t.share)
+		f.most = max(f.most, t.share)
 	}
 }
 
@@ -486,7 +486,7 @@ func (f *fitter) choose() Fit {
 		return fits[0] // it tells how far off
 	}
 	near := fits[best : best+1]
-	for i := best + 1; i < len(fits) && fits[i].Misfit <= math.Max(fits[best].Misfit+Tuned.PlainerMisfit, Tuned.EnoughMisfit); i++ {
+	for i := best + 1; i < len(fits) && fits[i].Misfit <= max(fits[best].Misfit+Tuned.PlainerMisfit, Tuned.EnoughMisfit); i++ {
 		near = fits[best : i+1]
 	}
 	sort.SliceStable(near, func(i, j int) bool {
@@ -524,7 +524,7 @@ func (f *fitter) measured(t trial) Fit {
 	}
 	return Fit{
 		Recipe:  r,
-		Misfit:  math.Max(0, 2*(1-f.covered(out)/f.area)),
+		Misfit:  max(0, 2*(1-f.covered(out)/f.area)),
 		Class:   Refused,
 		Found:   true,
 		At:      geom.Add(geom.Add(f.origin, f.u, t.x), f.u.Left(), t.y),

@@ -18,7 +18,7 @@ func (l Least) allow(r Recipe, area float64, ground bool) bool {
 	case Oval:
 		ok = s[1] >= 0.4*s[0] && s[1] >= l.RodMM*0.99
 	case Bar, Strip:
-		ok = s[1] >= thin && s[0] <= Tuned.WidestStrip*s[1] && math.Abs(s[2]) <= 1.75*math.Min(s[0], s[1]) || r.Bent()
+		ok = s[1] >= thin && s[0] <= Tuned.WidestStrip*s[1] && math.Abs(s[2]) <= 1.75*min(s[0], s[1]) || r.Bent()
 	case Wedge:
 		ok = s[1] < 0.9*s[0] && (s[1] >= 2 || s[1] == 0) && s[2] >= thin && footAngle(s) >= leastTip(ground)
 	case Triangle:
@@ -32,7 +32,7 @@ func (l Least) allow(r Recipe, area float64, ground bool) bool {
 	case Drop:
 		ok = s[1] >= 1.15*s[0] && s[1] <= 3*s[0]
 	case Tapered:
-		ok = s[1] >= thin && s[0] <= Tuned.WidestStrip*s[1] && s[1] >= 0.9*math.Max(s[2], s[3])
+		ok = s[1] >= thin && s[0] <= Tuned.WidestStrip*s[1] && s[1] >= 0.9*max(s[2], s[3])
 	}
 	if !ok {
 		return false
@@ -43,7 +43,7 @@ func (l Least) allow(r Recipe, area float64, ground bool) bool {
 	}
 	switch r.Op {
 	case Bow:
-		deep := math.Min(s[0], area/s[0])
+		deep := min(s[0], area/s[0])
 		if r.Base == HalfMoon {
 			deep = s[1]
 		}
@@ -59,7 +59,7 @@ func (l Least) allow(r Recipe, area float64, ground bool) bool {
 			if len(p) == 3 { // a triangle is deeper in its middle than on the whole
 				deep = 1.5 * area / side
 			}
-			if -v > 0.3*side || -v > 0.4*math.Max(deep, area/side) {
+			if -v > 0.3*side || -v > 0.4*max(deep, area/side) {
 				return false
 			}
 		}
@@ -90,7 +90,7 @@ func (l Least) grooves(r Recipe, p []edge, area, thin float64) bool {
 		if row > 0 {
 			side = across(p, side)
 		}
-		half := math.Sqrt(d[1] * math.Max(0, d[0]-d[1]))
+		half := math.Sqrt(d[1] * max(0, d[0]-d[1]))
 		if d[1] > 0.5*thick || 2*half > 0.5*distance(p, side) || n*2*half > 0.75*distance(p, side) || d[0] < 0.6*l.RodMM ||
 			n > 3 || n > 1 && d[4]-2*half < thin {
 			return false
@@ -147,11 +147,11 @@ func leastTip(ground bool) float64 {
 // footAngle is the lesser angle at a wedge's foot.
 func footAngle(s [4]float64) float64 {
 	side := (s[0] - s[1]) / 2
-	return math.Min(math.Abs(math.Atan2(s[2], side+s[3])), math.Abs(math.Atan2(s[2], side-s[3])))
+	return min(math.Abs(math.Atan2(s[2], side+s[3])), math.Abs(math.Atan2(s[2], side-s[3])))
 }
 
 // leastAngle of a triangle by base, height and the apex's place.
 func leastAngle(s [4]float64) float64 {
 	a, b := math.Atan2(s[1], s[2]), math.Atan2(s[1], s[0]-s[2])
-	return math.Min(a, math.Min(b, math.Pi-a-b))
+	return min(a, min(b, math.Pi-a-b))
 }

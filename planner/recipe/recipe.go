@@ -150,11 +150,11 @@ func (r Recipe) Thick() float64 {
 	s := r.Size
 	switch r.Base {
 	case Bar, Oval, HalfMoon, FlatRod, Strip, Sheet, Tapered:
-		return math.Min(s[0], s[1])
+		return min(s[0], s[1])
 	case Wedge:
-		return math.Min(s[0], s[2])
+		return min(s[0], s[2])
 	case Triangle:
-		return math.Min(s[0], s[1])
+		return min(s[0], s[1])
 	case Leaf:
 		return s[1] + s[2]
 	}

@@ -180,7 +180,7 @@ func TestShapes(t *testing.T) {
 		return geom.TruePoint{0.6*p[0] - 0.8*p[1], 0.8*p[0] + 0.6*p[1]}
 	})[0]})
 	for i := range a {
-		assert.InDelta(t, a[i], b[i], 1e-6*math.Max(1, math.Abs(a[i])))
+		assert.InDelta(t, a[i], b[i], 1e-6*max(1, math.Abs(a[i])))
 	}
 }
 

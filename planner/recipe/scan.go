@@ -29,7 +29,7 @@ func newScan(rings [][]geom.Vec, area float64, lines int) *scan {
 	s := &scan{rings: rings, area: area, lo: math.Inf(1)}
 	hi := math.Inf(-1)
 	for _, p := range rings[0] {
-		s.lo, hi = math.Min(s.lo, p[1]), math.Max(hi, p[1])
+		s.lo, hi = min(s.lo, p[1]), max(hi, p[1])
 	}
 	pad := (hi - s.lo) * 0.15 // a section may reach beyond the region
 	s.lo -= pad
@@ -55,8 +55,8 @@ func (s *scan) cross(rows [][]float64, ring []geom.Vec) {
 			p, q = q, p
 		}
 		// Lines stand at lo + (i + 1/2) step.
-		first := int(math.Ceil((p[1]-s.lo)/s.step - 0.5))
-		last := int(math.Ceil((q[1]-s.lo)/s.step-0.5)) - 1
+		first := ceil((p[1]-s.lo)/s.step - 0.5)
+		last := ceil((q[1]-s.lo)/s.step-0.5) - 1
 		first, last = max(first, 0), min(last, len(rows)-1)
 		if first > last {
 			continue
@@ -68,6 +68,15 @@ func (s *scan) cross(rows [][]float64, ring []geom.Vec) {
 			x += slope * s.step
 		}
 	}
+}
+
+// ceil is the least whole number that is no less.
+func ceil(v float64) int {
+	n := int(v)
+	if float64(n) < v {
+		n++
+	}
+	return n
 }
 
 // covered is the area that the region and a section have in common.
@@ -88,7 +97,7 @@ func (s *scan) covered(section []geom.Vec) float64 {
 			}
 		}
 		for j, k := 0, 0; j+1 < len(a) && k+1 < len(b); {
-			lo, hi := math.Max(a[j], b[k]), math.Min(a[j+1], b[k+1])
+			lo, hi := max(a[j], b[k]), min(a[j+1], b[k+1])
 			if hi > lo {
 				sum += hi - lo
 			}
@@ -127,7 +136,7 @@ func nearest(rings [][]geom.Vec, p geom.Vec) (at geom.Vec, dist float64) {
 			w := geom.Vec{p[0] - a[0], p[1] - a[1]}
 			t := 0.0
 			if l := v[0]*v[0] + v[1]*v[1]; l > 0 {
-				t = math.Max(0, math.Min(1, (v[0]*w[0]+v[1]*w[1])/l))
+				t = max(0, min(1, (v[0]*w[0]+v[1]*w[1])/l))
 			}
 			dx, dy := w[0]-t*v[0], w[1]-t*v[1]
 			if d := dx*dx + dy*dy; d < best {
@@ -148,7 +157,7 @@ func lump(region, section [][]geom.Vec, limit float64, enough bool) float64 {
 		}
 		_, a := nearest(region, p)
 		_, b := nearest(section, p)
-		return math.Min(a, b)
+		return min(a, b)
 	}
 	// A disc reaches from border to border: where it lies, one border is as far from the other as it is wide.
 	type start struct {
@@ -168,7 +177,7 @@ func lump(region, section [][]geom.Vec, limit float64, enough bool) float64 {
 					if d > limit {
 						starts = append(starts, start{geom.Vec{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}, d})
 					}
-					most = math.Max(most, math.Min(d, limit))
+					most = max(most, min(d, limit))
 				}
 				a = b
 			}
@@ -194,7 +203,7 @@ func lump(region, section [][]geom.Vec, limit float64, enough bool) float64 {
 				step /= 2
 			}
 		}
-		found = math.Max(found, 2*r)
+		found = max(found, 2*r)
 	}
 	if found == 0 {
 		return most

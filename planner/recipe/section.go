@@ -32,7 +32,7 @@ func (r Recipe) path(p []edge) (out []edge, ok bool) {
 		p = append(p, edge{at: v(0, 0)}, edge{v(s[0], 0), s[1]})
 	case FlatRod: // s[1] is over half of the diameter
 		ok = s[1] > s[0]/2 && s[1] < s[0]
-		c := 2 * math.Sqrt(math.Max(0, s[1]*(s[0]-s[1])))
+		c := 2 * math.Sqrt(max(0, s[1]*(s[0]-s[1])))
 		p = append(p, edge{at: v(0, 0)}, edge{v(c, 0), s[1]})
 	case Wedge:
 		m := s[0]/2 + s[3]
@@ -42,7 +42,7 @@ func (r Recipe) path(p []edge) (out []edge, ok bool) {
 		ok = s[1] > 0.01
 		p = append(p, edge{at: v(0, 0)}, edge{at: v(s[0], 0)}, edge{at: v(s[2], s[1])})
 	case Leaf:
-		ok = s[1] > 0 && s[2] > 0 && math.Max(s[1], s[2]) <= 0.75*s[0]
+		ok = s[1] > 0 && s[2] > 0 && max(s[1], s[2]) <= 0.75*s[0]
 		p = append(p, edge{v(0, 0), s[2]}, edge{v(s[0], 0), s[1]})
 	case Drop:
 		rad := s[0] / 2

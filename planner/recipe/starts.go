@@ -17,7 +17,7 @@ func (f *fitter) start(base Base, theta float64, size ...float64) {
 func (f *fitter) rods() {
 	f.start(Rod, 0, 2*math.Sqrt(f.area/math.Pi))
 	box := geom.RectAlong(f.hull, f.axis)
-	if a, b := math.Max(box.Length, box.Width), math.Min(box.Length, box.Width); b > 0.3*a {
+	if a, b := max(box.Length, box.Width), min(box.Length, box.Width); b > 0.3*a {
 		theta := f.axis.Angle()
 		if box.Width > box.Length {
 			theta += math.Pi / 2
@@ -38,7 +38,7 @@ func (f *fitter) moons() {
 	h := geom.Thinned(f.hull, 0.02*math.Sqrt(f.area))
 	long := 0.0
 	for i := range h {
-		long = math.Max(long, geom.Dist(h[i], h[(i+1)%len(h)]))
+		long = max(long, geom.Dist(h[i], h[(i+1)%len(h)]))
 	}
 	for i := range h {
 		a, b := h[i], h[(i+1)%len(h)]
@@ -48,9 +48,9 @@ func (f *fitter) moons() {
 		u := geom.Sub(b, a).Unit()
 		box := geom.RectAlong(f.hull, u)
 		if box.Width <= 0.62*box.Length {
-			f.start(HalfMoon, u.Angle(), box.Length, math.Min(box.Width, 0.5*box.Length))
+			f.start(HalfMoon, u.Angle(), box.Length, min(box.Width, 0.5*box.Length))
 		} else if box.Width < 1.1*box.Length {
-			f.start(FlatRod, u.Angle(), box.Length, math.Min(box.Width, 0.95*box.Length))
+			f.start(FlatRod, u.Angle(), box.Length, min(box.Width, 0.95*box.Length))
 		}
 	}
 }
@@ -68,7 +68,7 @@ func (f *fitter) wedges() {
 			if top > 0.8*base {
 				f.start(Bar, u.Angle(), (base+top)/2, h, (c[0]+d[0])/2-base/2)
 			}
-			f.start(Wedge, u.Angle(), base, math.Min(top, 0.89*base), h, (c[0]+d[0])/2-base/2)
+			f.start(Wedge, u.Angle(), base, min(top, 0.89*base), h, (c[0]+d[0])/2-base/2)
 		}
 	}
 	q = fewerSides(f.hull, 3)
@@ -139,11 +139,11 @@ func (f *fitter) leaves() {
 	up, down := 0.0, 0.0
 	for _, p := range f.hull {
 		h := u.Cross(geom.Sub(p, a))
-		up, down = math.Max(up, h), math.Max(down, -h)
+		up, down = max(up, h), max(down, -h)
 	}
 	l := geom.Dist(a, b)
 	if up+down < 0.9*l {
-		f.start(Leaf, u.Angle(), l, math.Max(up, 0.02*l), math.Max(down, 0.02*l))
+		f.start(Leaf, u.Angle(), l, max(up, 0.02*l), max(down, 0.02*l))
 	}
 	box := geom.RectAlong(f.hull, f.axis)
 	if box.Length > 1.6*box.Width {
@@ -156,12 +156,12 @@ func (f *fitter) leaves() {
 				s, t := geom.Vec(p).Dot(f.axis)-x, geom.Vec(q).Dot(f.axis)-x
 				if (s < 0) != (t < 0) {
 					y := f.axis.Cross(p) + (f.axis.Cross(q)-f.axis.Cross(p))*s/(s-t)
-					lo, hi = math.Min(lo, y), math.Max(hi, y)
+					lo, hi = min(lo, y), max(hi, y)
 				}
 			}
-			return math.Max(0, hi-lo)
+			return max(0, hi-lo)
 		}
-		f.start(Tapered, f.axis.Angle(), box.Length, at(0.5), math.Max(0.3, 2*at(0.1)-at(0.2)), math.Max(0.3, 2*at(0.9)-at(0.8)))
+		f.start(Tapered, f.axis.Angle(), box.Length, at(0.5), max(0.3, 2*at(0.1)-at(0.2)), max(0.3, 2*at(0.9)-at(0.8)))
 	}
 }
 
@@ -261,7 +261,7 @@ func riseOf(area, chord float64) float64 {
 			h *= 0.5 + 0.5*area/have
 		}
 	}
-	return math.Max(-0.5*chord, math.Min(0.7*chord, h))
+	return max(-0.5*chord, min(0.7*chord, h))
 }
 
 // bows: half-moons on a hollow flat, and wedges and triangles of which a side, or two across, are round or hollow.
@@ -282,7 +282,7 @@ func (f *fitter) bows() {
 		}
 		u := geom.Sub(s[i].b, s[i].a)
 		t := trial{Recipe: Recipe{Base: HalfMoon, Op: Bow}, theta: u.Angle()}
-		t.Size[0], t.Size[1], t.Done[0] = u.Len(), s[1-i].rise, math.Min(s[i].rise, -0.01*u.Len())
+		t.Size[0], t.Size[1], t.Done[0] = u.Len(), s[1-i].rise, min(s[i].rise, -0.01*u.Len())
 		f.trials = append(f.trials, t)
 		for k := range s {
 			if three := f.third(s, k); three != nil {
@@ -385,7 +385,7 @@ func (f *fitter) bowedWedges(s []side) {
 		}
 		for pair := range 2 {
 			t := trial{Recipe: Recipe{Base: Wedge, Op: Bow, Side: pair}, theta: u.Angle()}
-			t.Size = [4]float64{base, math.Min(c[0]-d[0], 0.89*base), h, (c[0]+d[0])/2 - base/2}
+			t.Size = [4]float64{base, min(c[0]-d[0], 0.89*base), h, (c[0]+d[0])/2 - base/2}
 			t.Done[0], t.Done[1] = s[(i+pair)%4].rise, s[(i+pair+2)%4].rise
 			if math.Abs(t.Done[1]) > math.Abs(t.Done[0]) {
 				one := t
@@ -433,7 +433,7 @@ func (f *fitter) edges() {
 				continue
 			}
 			t := trial{Recipe: Recipe{Base: Wedge, Op: Cut, Side: (4 - k) % 4}, theta: u.Angle()}
-			t.Size = [4]float64{base, math.Min(top, 0.89*base), h, (c[0]+d[0])/2 - base/2}
+			t.Size = [4]float64{base, min(top, 0.89*base), h, (c[0]+d[0])/2 - base/2}
 			t.Done[0], t.Done[1] = width, deep
 			if top > 0.85*base {
 				t.Base, t.Size = Bar, [4]float64{base, h}
@@ -515,7 +515,7 @@ func (g *groove) done() []float64 {
 		deep, wide = deep+g.deep[i]/n, wide+g.wide[i]/n
 	}
 	sort.Float64s(g.at)
-	out := []float64{math.Max(2*deep, (wide*wide/4+deep*deep)/math.Max(deep, 0.1)), deep, g.at[0], n, 0}
+	out := []float64{max(2*deep, (wide*wide/4+deep*deep)/max(deep, 0.1)), deep, g.at[0], n, 0}
 	if n > 1 {
 		out[4] = (g.at[len(g.at)-1] - g.at[0]) / (n - 1)
 	}
@@ -591,9 +591,9 @@ func (f *fitter) grooved(ps []pocket) {
 			u := geom.Sub(b[(side+1)%len(b)].at, b[side].at).Unit()
 			row := rows[side]
 			row.at = append(row.at, geom.Sub(mid, b[side].at).Dot(u))
-			row.deep = append(row.deep, math.Max(0, u.Cross(geom.Sub(own(p.bottom), b[side].at))))
+			row.deep = append(row.deep, max(0, u.Cross(geom.Sub(own(p.bottom), b[side].at))))
 			// The width of a round groove of this depth and area.
-			row.wide = append(row.wide, math.Max(geom.Dist(a, c)*0.8, 1.3*p.area/math.Max(0.5, p.deep)))
+			row.wide = append(row.wide, max(geom.Dist(a, c)*0.8, 1.3*p.area/max(0.5, p.deep)))
 		}
 		if len(sides) == 0 || len(sides) > 2 || len(sides) == 2 && across(b, sides[0]) != sides[1] {
 			continue

@@ -129,7 +129,7 @@ func unevenness(widths []float64) (misfit, most, mean float64) {
 	}
 	for _, w := range widths {
 		misfit += math.Abs(w-mean) / float64(len(widths))
-		most = math.Max(most, math.Abs(w-mean))
+		most = max(most, math.Abs(w-mean))
 	}
 	if mean <= 0 {
 		return 1, 0, 0
@@ -181,11 +181,11 @@ func ringFit[P geom.Frame](r geom.Region[P]) Fit {
 	deep := 0.0
 	closed := append(append(geom.Ring[P](nil), hull...), hull[0])
 	for _, p := range hole {
-		deep = math.Max(deep, geom.LineDist(p, closed))
+		deep = max(deep, geom.LineDist(p, closed))
 	}
 	f := Fit{Recipe: Recipe{Base: Sheet, Size: [4]float64{r.Area() / mean, mean}}, Misfit: misfit, Lump: most, Found: true}
 	f.Class = classOf(misfit, most, r.Area(), false)
-	if deep > math.Min(mean, Tuned.PressMM) {
+	if deep > min(mean, Tuned.PressMM) {
 		f.Class = Refused
 	}
 	return f
