@@ -15,7 +15,7 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 	mended := false
 	for round, way := 0, own; round < Tuned.RepairRounds && way < last && g.nodes < Tuned.MostRepaired; round++ {
 		bad := g.bad()
-		if len(bad) == 0 || way == anew && len(bad) > Tuned.MostAnew {
+		if len(bad) == 0 || len(bad) > Tuned.MostBad || way == anew && len(bad) > Tuned.MostAnew {
 			break
 		}
 		d := g.reduced()

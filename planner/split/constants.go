@@ -61,6 +61,8 @@ type Constants struct {
 	LeastDeepMM float64 `unit:"mm" source:"tuned"`
 	// How often parts that cannot be made get cuts of their own.
 	RepairRounds int `unit:"rounds" source:"tuned"`
+	// More bad parts than so many are not mended.
+	MostBad int `unit:"parts" source:"tuned: the most that were ever mended were nine"`
 	// With more bad parts all is not split anew.
 	MostAnew int `unit:"parts" source:"tuned: it takes seconds and hardly ever helps then"`
 	// A domain that priced so many gets no more rounds.
@@ -132,6 +134,7 @@ var Tuned = Constants{
 	DeepMM:            0.4,
 	LeastDeepMM:       0.02,
 	RepairRounds:      6,
+	MostBad:           10,
 	MostAnew:          3,
 	MostRepaired:      4000,
 	MostRepairedCells: 320,

@@ -23,7 +23,10 @@ import (
 	"sugarwright/planner/size"
 )
 
-var update = flag.Bool("update", false, "write generated tables")
+var (
+	update = flag.Bool("update", false, "write generated tables")
+	all    = flag.Bool("all", false, "the long trials on all drawings and in all ways, as the tables have them")
+)
 
 func options() planner.Options {
 	white := artwork.RGB{255, 255, 255}
