@@ -56,6 +56,16 @@ func (f Fit) Placed() geom.Ring[geom.TruePoint] {
 	return ring
 }
 
+// Moved is the fit of the part turned, and perhaps mirrored, about the origin.
+func (f Fit) Moved(by func(geom.Vec) geom.Vec) Fit {
+	way := by(geom.Polar(f.Turn)).Angle()
+	f.At, f.Turn = by(f.At), way
+	if by(geom.Vec{1, 0}).Cross(by(geom.Vec{0, 1})) < 0 {
+		f.Turn, f.Flip = way-math.Pi, !f.Flip
+	}
+	return f
+}
+
 // IoU is intersection over union of part and recipe, which have the same area.
 func (f Fit) IoU() float64 { return (2 - f.Misfit) / (2 + f.Misfit) }
 

@@ -105,6 +105,7 @@ func (s *splitter) back() {
 	for i := range s.set.Elements {
 		e := &s.set.Elements[i]
 		e.True = out(e.True)
+		e.Fit = e.Fit.Moved(func(v geom.Vec) geom.Vec { return geom.Vec(s.pose.Out(point(v))) })
 	}
 	for i := range s.set.Blocks {
 		b := &s.set.Blocks[i]
