@@ -13,7 +13,7 @@ import (
 // rolled.
 const hardK = 10
 
-// margin is how many minutes are left between the last length drawn and the ground too stiff to work: what stands
+// margin is how many minutes are left between the last length drawn and the log too stiff to work: what stands
 // against the log going solid. It is the warning that the maker most needs.
 func (k Kitchen) margin(stiff float64) float64 {
 	return math.Min(stiff, k.Timing.Drawn+watchMin) - k.Timing.Drawn

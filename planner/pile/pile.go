@@ -39,18 +39,18 @@ const (
 	rangeCells = 12
 )
 
-// Cooling is what becomes of the pile's heat, and what follows from it. Minutes are +Inf where the ground stays
+// Cooling is what becomes of the pile's heat, and what follows from it. Minutes are +Inf where the log stays
 // workable as long as it is watched.
 type Cooling struct {
 	RollC  []float64   // by element: its mean heat when the log is rolled
 	EtaRel []float64   // by element: its stiffness then, over the ground's
 	BlockC [][]float64 // by block: heats of all parts when it is finished
-	// When the ground gets too stiff to work; between these by what the glass transition may be off
+	// When the log inside its jacket gets too stiff to work; between these by what the glass transition may be off
 	StiffMin, EarliestMin, LatestMin float64
 }
 
 // Follow the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and
-// when the log is rolled, and when the ground gets too stiff to work (P8). The last also for sugar whose glass
+// when the log is rolled, and when it gets too stiff to work (P8). The last also for sugar whose glass
 // transition is as far off as it may be: it is laid by feel, so much warmer or cooler, as if all round it were so much
 // cooler or warmer.
 func Follow(k Kitchen) (*Cooling, finding.List) {
@@ -86,7 +86,7 @@ func (c *Cooling) Check() error {
 }
 
 // cooling is what becomes of the heat: that of all parts when each block is finished and when the log is rolled, the
-// minute at which the ground is too stiff to work (+Inf: not while it is watched), and the two parts that were most
+// minute at which the log is too stiff to work (+Inf: not while it is watched), and the two parts that were most
 // apart when the second was laid.
 type cooling struct {
 	blocks       [][]float64
@@ -112,7 +112,7 @@ func (k Kitchen) follow(cells int, warmer float64) cooling {
 	least := sugar.Workable(sh.TgC)
 	until := func(t float64) {
 		pile.Cool(t-now, table, above)
-		if math.IsInf(out.stiff, 1) && k.groundMean(k.heats(pile)) < least {
+		if math.IsInf(out.stiff, 1) && k.mean(k.heats(pile), func(e set.Element) bool { return e.Kind != set.Jacket }) < least {
 			out.stiff = now // the last minute at which it was not
 		}
 		now = math.Max(now, t)
@@ -179,9 +179,14 @@ func (k Kitchen) heats(p *heat.Pile) []float64 {
 
 // groundMean is the mean of a figure over the ground inside the jacket, by area.
 func (k Kitchen) groundMean(v []float64) float64 {
+	return k.mean(v, func(e set.Element) bool { return e.Colour == 0 && e.Kind != set.Jacket })
+}
+
+// mean of a figure over some parts, by area.
+func (k Kitchen) mean(v []float64, of func(set.Element) bool) float64 {
 	sum, area := 0.0, 0.0
 	for i, e := range k.Set.Elements {
-		if e.Colour == 0 && e.Kind != set.Jacket {
+		if of(e) {
 			a := e.True.Area()
 			sum, area = sum+a*v[i], area+a
 		}
