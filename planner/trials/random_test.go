@@ -18,7 +18,7 @@ import (
 	"sugarwright/planner/plan"
 )
 
-var randoms = flag.Int("randoms", 40, "how many random drawings are planned")
+var randoms = flag.Int("randoms", 24, "how many random drawings are planned")
 
 // random draws a picture of a few bold shapes, some of them mirrored or repeated round the middle as pictures for
 // sweets are; some come out too fine, too near to each other or too many.
