@@ -256,6 +256,20 @@ func Hull[P Frame](pts []P) Ring[P] {
 	return append(lo[:len(lo)-1:len(lo)-1], hi[:len(hi)-1]...)
 }
 
+// Widths of a convex ring: the least distance of two parallels that hold it, and the distance of its farthest points.
+func Widths[P Frame](hull Ring[P]) (least, most float64) {
+	least = math.Inf(1)
+	for i, p := range hull {
+		n := Sub(hull[(i+1)%len(hull)], p).Unit().Left()
+		wide := 0.0
+		for _, q := range hull {
+			wide, most = math.Max(wide, n.Dot(Sub(q, p))), math.Max(most, Dist(p, q))
+		}
+		least = math.Min(least, wide)
+	}
+	return least, most
+}
+
 // Circle is a centre and a radius.
 type Circle[P Frame] struct {
 	Centre P

@@ -7,7 +7,9 @@ package planner
 import (
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/partition"
 	"sugarwright/planner/assemble"
+	"sugarwright/planner/build"
 	"sugarwright/planner/check"
 	"sugarwright/planner/forecast"
 	"sugarwright/planner/intake"
@@ -18,11 +20,14 @@ import (
 	"sugarwright/planner/palette"
 	"sugarwright/planner/pile"
 	"sugarwright/planner/plan"
+	"sugarwright/planner/repeats"
 	"sugarwright/planner/section"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/shortcut"
 	"sugarwright/planner/size"
 	"sugarwright/planner/split"
+	"sugarwright/planner/symmetry"
 	"sugarwright/planner/windows"
 	"sugarwright/planner/work"
 )
@@ -66,6 +71,30 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 	}
 	p, err := assemble.Plan(s)
 	return &Result{p, s}, err
+}
+
+// assembly is parts and the order in which they are laid, or what was found in the way.
+type assembly struct {
+	set   *set.Set
+	order *build.Build
+	found finding.List
+}
+
+// splitting is a way to split a section.
+type splitting func(*partition.Map, *shop.Shop, split.Log) (*set.Set, finding.List, error)
+
+// made splits the section, lays the parts up with proof, and builds once what repeats.
+func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out assembly, err error) {
+	if out.set, out.found, err = by(m, sh, log); err != nil || out.found.Refuses() {
+		return out, err
+	}
+	order, more, err := layup.Proven(out.set)
+	out.order = order
+	if out.found.Add(more...); err != nil || out.found.Refuses() {
+		return out, err
+	}
+	out.set, out.order, err = repeats.Of(out.set, out.order, sh, log)
+	return out, err
 }
 
 // extras tells whether acid or flavour is folded into the sugar.
@@ -113,14 +142,24 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	if err != nil {
 		return err
 	}
-	// Split into elements that hands make (P1, P2, P3).
+	// Split into elements that hands make (P1, P2, P3), lay up and prove the order by replay (P4).
 	batch := split.Log{LengthMM: log.LengthMM, Density: s.Palette.Density}
-	if s.Set, found, err = split.Of(s.Map, o.Shop, batch); ends(found, err) {
+	parts, err := made(s.Map, o.Shop, batch, split.Of)
+	if err != nil {
 		return err
 	}
-	// Lay up and prove the order by replay (P4).
-	if s.Build, found, err = layup.Proven(s.Set); ends(found, err) {
-		return err
+	// Where the picture turns onto itself, parts that do too may be quicker in all: what repeats is built once.
+	if symmetry.Fold(s.Map) >= repeats.Tuned.LeastFold {
+		even, err := made(s.Map, o.Shop, batch, split.Even)
+		if err != nil {
+			return err
+		}
+		if refused := parts.found.Refuses(); !even.found.Refuses() && (refused || even.set.Price < parts.set.Price-split.Tuned.TieMinutes) {
+			parts = even
+		}
+	}
+	if s.Set, s.Build = parts.set, parts.order; ends(parts.found, nil) {
+		return nil
 	}
 	s.Log = log
 	ends(weighed, nil)

@@ -52,7 +52,7 @@ func (s *Stages) colours(p *plan.Plan) {
 func (s *Stages) elements(p *plan.Plan) {
 	num := func(v float64) plan.Num { return plan.Num(v) }
 	length, allowance := s.Log.LengthMM, s.Shop.AllowanceMM
-	copies := s.Set.Copies()
+	pieces := s.Set.Pieces()
 	for i, e := range s.Set.Elements {
 		origin := s.Set.Origin(i)
 		laid, win, area := s.Laid.Parts[i], s.Windows.Parts[i], e.True.Area()
@@ -93,18 +93,22 @@ func (s *Stages) elements(p *plan.Plan) {
 			out.CopiesOf = &id
 		}
 		made := s.Laid.Parts[origin].Fit
-		for k, v := range made.Printed() {
+		thick := made.Recipe
+		if k := s.Set.Blocks[e.Block].Scale; k > 0 {
+			thick = thick.Sized(k)
+		}
+		for k, v := range thick.Printed() {
 			out.Size[k] = num(v)
 		}
-		for _, a := range made.Arcs {
+		for _, a := range thick.Arcs {
 			out.Arcs = append(out.Arcs, plan.Arc{LengthMM: num(a.LengthMM), TurnDeg: num(a.TurnDeg)})
 		}
 		if e.Kind == set.Jacket || e.Kind == set.Ground && e.Block == len(s.Set.Blocks)-1 {
 			out.Class = plan.ClosingClass
 		}
 		out.Size["part_length_mm"] = num(length + allowance)
-		if n := copies[origin]; n > 0 {
-			out.Size["made_length_mm"] = num(float64(n+1) * (length + allowance))
+		if n := pieces[origin]; n > 1 {
+			out.Size["made_length_mm"] = num(float64(n) * (length + allowance))
 		}
 		p.Elements = append(p.Elements, out)
 	}
@@ -113,7 +117,7 @@ func (s *Stages) elements(p *plan.Plan) {
 // layup is the order in which the parts are put together.
 func (s *Stages) layup(p *plan.Plan) {
 	for b, entries := range s.Build.Blocks {
-		out := plan.Block{Block: s.Set.Name(b)}
+		out := plan.Block{Block: s.Set.Name(b), Scale: plan.Num(s.Set.Blocks[b].Scale)}
 		for _, e := range entries {
 			part := plan.Part{
 				Part:    work.PartID(s.Set, e.Part),

@@ -191,17 +191,18 @@ func (j *judge) steps() {
 	for _, b := range j.p.Layup {
 		for _, e := range b.Parts {
 			moves++
-			if e.TurnDeg != 0 {
+			if x := j.p.Index().Laying(e.Part); e.TurnDeg != 0 && (x == nil || x.Parts[0] == e.Part) {
 				turns++
 			}
 		}
 	}
-	count, last := map[plan.Do]int{}, map[plan.Do]float64{}
+	count, last, covered := map[plan.Do]int{}, map[plan.Do]float64{}, 0
 	for _, s := range j.p.Steps {
 		count[s.Do]++
+		covered += len(s.Covers)
 		last[s.Do] = math.Max(last[s.Do], float64(s.StartMin+s.Minutes))
 	}
-	laying := count[plan.DoLay] + count[plan.DoBend] + count[plan.DoWrap] + count[plan.DoRoll]
+	laying := covered + count[plan.DoLay] + count[plan.DoBend] + count[plan.DoWrap] + count[plan.DoRoll]
 	j.fault(laying == moves, "%d steps for %d lay-up entries", laying, moves)
 	j.fault(count[plan.DoTurn] == turns, "%d steps for %d turns", count[plan.DoTurn], turns)
 	j.fault(count[plan.DoMake] == j.p.Index().Distinct(), "%d steps make %d distinct parts", count[plan.DoMake],

@@ -32,6 +32,11 @@ func (j *judge) parts() {
 		}
 		drawn[e.Number] = true
 		area, ring := Section(e)
+		k := j.p.Index().Scale(&e) // printed as thick as it is built, judged as it is laid
+		area /= k * k
+		for i := range ring {
+			ring[i] = geom.TruePoint{ring[i][0] / k, ring[i][1] / k}
+		}
 		density := float64(j.p.Index().Colour(e.Colour).Density)
 		grams := area * density * float64(j.p.Log.LengthMM) / 1000
 		j.fault(near(float64(e.MassG), grams, areaOff), "%s weighs %.0f g, its printed size %.0f (P3)", e.ID,

@@ -1,5 +1,7 @@
 package plan
 
+import "math"
+
 // Index finds what a plan holds by its id or its number. It is made once for a plan.
 type Index struct {
 	p        *Plan
@@ -54,6 +56,9 @@ func newIndex(p *Plan) *Index {
 			}
 		case DoLay, DoBend, DoWrap, DoRoll:
 			x.laying[s.Parts[0]] = s
+			for _, id := range s.Covers {
+				x.laying[id] = s
+			}
 		case DoTurn:
 			x.turns[s.Parts[0]] = append(x.turns[s.Parts[0]], s)
 		}
@@ -109,6 +114,23 @@ func (x *Index) Making(number int) *Step { return x.making[number] }
 
 // Laying is the step that lays a part, an element or a block; nil when there is none.
 func (x *Index) Laying(part string) *Step { return x.laying[part] }
+
+// Pieces is how many parts are chopped from the bar of an element: fewer than are alike where they lie in blocks that
+// are drawn out.
+func (x *Index) Pieces(e *Element) int {
+	if m := e.Size["made_length_mm"]; m > 0 && e.Size["part_length_mm"] > 0 {
+		return int(math.Round(float64(m / e.Size["part_length_mm"])))
+	}
+	return 1
+}
+
+// Scale is how many times as thick an element is made as it is laid: more than once in a block that is drawn out.
+func (x *Index) Scale(e *Element) float64 {
+	if b := x.blocks[e.Block]; b != nil && b.Scale > 0 {
+		return float64(b.Scale)
+	}
+	return 1
+}
 
 // Turns are the steps that turn a block, in their order.
 func (x *Index) Turns(block string) []*Step { return x.turns[block] }

@@ -346,6 +346,9 @@ type Arc struct {
 type Block struct {
 	Block string `json:"block"`
 	Parts []Part `json:"parts"`
+	// How many times as thick it is built as it is laid, where it is drawn out to several lengths: sizes of its parts are
+	// those of the thick ones
+	Scale Num `json:"scale,omitempty"`
 }
 
 // Part is one move.
@@ -376,8 +379,8 @@ type Step struct {
 	Lumps     int    `json:"lumps,omitempty"`      // cut apart by a divide
 	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
 	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held
-	// The block with which this one is made: why the step takes no time of its own
-	MadeWith string `json:"made_with,omitempty"`
+	// The parts of blocks that are built with this one: their entries of the lay-up have no step of their own
+	Covers []string `json:"covers,omitempty"`
 }
 
 // Finding as in package finding.

@@ -16,6 +16,19 @@ func (s *Set) Origin(e int) int {
 	return e
 }
 
+// Pieces are, by element that is no copy, how many its bar is chopped into: those of blocks that are drawn out with
+// another come from there.
+func (s *Set) Pieces() []int {
+	out := make([]int, len(s.Elements))
+	copyOf := s.BlockCopies()
+	for i, e := range s.Elements {
+		if copyOf[e.Block] < 0 || s.Blocks[e.Block].Scale == 0 {
+			out[s.Origin(i)]++
+		}
+	}
+	return out
+}
+
 // span is the distance of two parts of a block, and what they are copies of.
 type span struct {
 	a, b int

@@ -2,6 +2,22 @@ package set
 
 import "fmt"
 
+// Renumber gives parts their numbers: block by block, in the order found.
+func (s *Set) Renumber() {
+	n := 0
+	for i := range s.Elements {
+		if e := &s.Elements[i]; e.CopyOf < 0 {
+			n++
+			e.Number = n
+		}
+	}
+	for i := range s.Elements {
+		if e := &s.Elements[i]; e.CopyOf >= 0 {
+			e.Number = s.Elements[e.CopyOf].Number
+		}
+	}
+}
+
 // ID of an element in a plan: p3 for part 3, p3.2 and so on for its copies.
 func (s *Set) ID(e int) string {
 	el := s.Elements[e]

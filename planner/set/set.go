@@ -50,6 +50,8 @@ type Block struct {
 	Blocks   []int
 	Roll     bool                     // two sheets that are rolled up together, the inner first
 	Dirs     [blocking.Count]geom.Vec // the directions in which the search found its parts free
+	// How many times as thick it is built as it is laid, where it is drawn out to several lengths; else 0
+	Scale float64
 }
 
 // Set is the whole split.
@@ -127,17 +129,8 @@ func (s *Set) Check(logArea float64) error {
 
 // Thickness of a block: its narrowest width, millimetres.
 func (s *Set) Thickness(block int) float64 {
-	hull := geom.Hull(s.Blocks[block].Outline[0])
-	best := math.Inf(1)
-	for i, p := range hull {
-		n := geom.Sub(hull[(i+1)%len(hull)], p).Unit().Left()
-		wide := 0.0
-		for _, q := range hull {
-			wide = math.Max(wide, n.Dot(geom.Sub(q, p)))
-		}
-		best = math.Min(best, wide)
-	}
-	return best
+	least, _ := geom.Widths(geom.Hull(s.Blocks[block].Outline[0]))
+	return least
 }
 
 // Shape of what one entry of a lay-up lays, in the true frame: an element, or the outline of a block.

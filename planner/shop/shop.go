@@ -42,6 +42,8 @@ type Minutes struct {
 	PressIn, LayKg, WrapKg               float64
 	Lay, Wrap, Roll, Turn, Chop          float64
 	Pour, Colour, Pull, Round, Draw, Cut float64
+	// A block that is built once for several is drawn out; and each length of it
+	DrawOut, DrawOutEach float64
 	// Once, of a part that holds by itself
 	TurnPart float64
 }
@@ -56,6 +58,9 @@ func (m Minutes) Place(f recipe.Fit, grams float64) float64 {
 	}
 	return m.Lay + m.Bending(f.Recipe) + m.LayKg*grams/1000
 }
+
+// DrawnOut is the minutes of drawing a block out to n lengths.
+func (m Minutes) DrawnOut(n int) float64 { return m.DrawOut + m.DrawOutEach*float64(n) }
 
 // Least are the least sizes of parts.
 func (s *Shop) Least() recipe.Least {
@@ -201,7 +206,7 @@ func (s *Shop) settings() []setting {
 		number("minutes.make_m", 0, 10, &m.Metre),
 		minutes("lay", &m.Lay), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn",
-			&m.Turn), minutes("chop", &m.Chop), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
+			&m.Turn), minutes("chop", &m.Chop), number("minutes.draw_out", 0, 60, &m.DrawOut), number("minutes.draw_out_each", 0, 10, &m.DrawOutEach), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
 		minutes("round",
 			&m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut), number("minutes.turn_part", 0, 10, &m.TurnPart),
 		number("price.hour", 0, 10_000,

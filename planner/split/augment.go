@@ -52,34 +52,68 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 		}
 		g, way, mended = h, own, true
 	}
+	// All parts may have cuts of their own that serve better than those of the cells.
+	for rounds := 0; rounds < Tuned.PolishRounds && g.nodes < Tuned.MostPolished && len(g.bad()) == 0; rounds++ {
+		h, err := g.recast(pieces, log, g.parts)
+		if err != nil {
+			return nil, err
+		}
+		if h.runOnce(); h.worse(g) {
+			break
+		}
+		g, mended = h, true
+	}
 	if !mended {
 		return g, nil
 	}
 	// What was mended piece by piece is sought once more as a whole, over the cuts that are left.
-	d := g.reduced()
-	if err := d.arrange(pieces); err != nil {
-		return nil, err
-	}
-	h, err := d.augmented(pieces, log)
+	h, err := g.recast(pieces, log, nil)
 	if err != nil {
 		return nil, err
 	}
-	h.run()
-	h.nodes, h.corners = h.nodes+g.nodes, h.corners+g.corners
-	if h.worse(g) {
+	if h.run(); h.worse(g) {
 		return g, nil
 	}
 	return h, nil
 }
 
-// bad are the parts that no hands can make, or lay.
+// recast is a search over those cuts alone along which parts are parted, and the own cuts of some of them.
+func (g *merger) recast(pieces []piece, log bool, own []*part) (*merger, error) {
+	d := g.reduced()
+	for _, p := range own {
+		if g.solid(p) && !p.p.ring {
+			d.addOrbits(g.ownCuts(p, false))
+		}
+	}
+	if err := d.arrange(pieces); err != nil {
+		return nil, err
+	}
+	h, err := d.augmented(pieces, log)
+	if err == nil {
+		h.nodes, h.corners = g.nodes, g.corners
+	}
+	return h, err
+}
+
+// bad are the parts that no hands can make, or lay; and, where symmetry is kept, their images.
 func (g *merger) bad() (out []*part) {
 	held := map[*part]bool{}
 	for _, i := range g.blocked(g.parts) {
 		held[g.parts[i]] = true
 	}
+	owner := g.owners()
+	for i, p := range g.parts {
+		if held[p] = g.solid(p) && (p.p.pen >= Tuned.NoRecipe || held[p]); !held[p] || !g.d.s.even {
+			continue
+		}
+		for k := range g.images {
+			if j := g.image(k, i, owner); j >= 0 {
+				held[g.parts[j]] = true
+			}
+		}
+	}
 	for _, p := range g.parts {
-		if g.solid(p) && (p.p.pen >= Tuned.NoRecipe || held[p]) {
+		if held[p] && g.solid(p) {
 			out = append(out, p)
 		}
 	}
@@ -174,7 +208,9 @@ func (g *merger) reopen(from *merger, bad []*part) {
 	g.findSeams()
 	g.atoms = g.parts
 	g.merge(true)
-	g.merge(false)
+	if !g.d.s.even {
+		g.merge(false)
+	}
 	g.recut()
 	g.perturb()
 	g.bound = from.bound

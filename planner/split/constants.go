@@ -47,6 +47,10 @@ type Constants struct {
 	OffMM float64 `unit:"mm" source:"derived: pressing a soft sheet takes up less"`
 	// A line that runs along a finished block may shave off so much.
 	ShredMM2 float64 `unit:"mm2" source:"derived: blocks are noded apart, to the grid's rounding"`
+	// Where an outline turns more is a corner, else a point of a curve.
+	CornerRad float64 `unit:"rad" source:"derived: curves flattened to a hundredth of a millimetre turn less from 1 mm of radius on"`
+	// A cut that ends so near to a point of a curve ends there.
+	SamePointMM float64 `unit:"mm" source:"tuned: what is nearer leaves a sliver"`
 	// A point so near to a border counts as on it.
 	OnBorderMM float64 `unit:"mm" source:"derived: noding merges two steps of the grid"`
 	// Bound of the exhaustive search in one block.
@@ -69,6 +73,10 @@ type Constants struct {
 	MostRepaired int `unit:"sets of cells" source:"tuned"`
 	// A domain of so many cells gets no more rounds.
 	MostRepairedCells int `unit:"cells" source:"tuned: with more the search takes seconds and has not yet repaired anything"`
+	// How often all parts are cut anew.
+	PolishRounds int `unit:"rounds" source:"tuned: the third hardly ever gains"`
+	// A domain that priced so many is not.
+	MostPolished int `unit:"sets of cells" source:"tuned"`
 	// How often blocked cells are cut again; once every cell is convex an order exists (Guibas and Yao 1983).
 	FreeRounds int `unit:"rounds" source:"tuned: most drawings need none"`
 	// Shapes whose signatures are so near stand for each other in the search.
@@ -127,6 +135,8 @@ var Tuned = Constants{
 	TouchMM:           0.3,
 	OffMM:             0.75,
 	ShredMM2:          0.01,
+	CornerRad:         0.3,
+	SamePointMM:       0.05,
 	OnBorderMM:        2 * partition.Unit,
 	MostSets:          400,
 	MostSetsInAll:     1500,
@@ -138,6 +148,8 @@ var Tuned = Constants{
 	MostAnew:          3,
 	MostRepaired:      4000,
 	MostRepairedCells: 320,
+	PolishRounds:      2,
+	MostPolished:      2500,
 	FreeRounds:        6,
 	SameShare:         0.003,
 	MergeNodes:        30_000,

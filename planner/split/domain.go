@@ -36,6 +36,7 @@ type domain struct {
 	given   int                // lines that close the ground; the rest are cuts
 	groups  int                // of lines
 	motions []symmetry.Motion  // that map the pieces onto themselves
+	corners []point            // of the pieces
 	closes  geom.Circle[point] // the smallest round the subject of the log: what closes it lies outside
 }
 
@@ -92,7 +93,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 
 // split finds the parts of pieces.
 func (s *splitter) split(pieces []piece, log bool) (*merger, error) {
-	d := &domain{s: s}
+	d := &domain{s: s, corners: cornersOf(pieces)}
 	d.motions = symmetry.Of(coloured(pieces), log)
 	if log {
 		lines, circle := s.closing(pieces)
@@ -250,7 +251,7 @@ func (s *splitter) layers(c geom.Circle[point]) (out [][]point) {
 		out = append(out, ringLine(from))
 	}
 	area := math.Pi * (to*to - from*from)
-	n := max(math.Ceil((to-from)/s.shop.LayerMM), math.Ceil(s.log.grams(area, 0)/s.shop.LayerG))
+	n := max(math.Ceil((to-from)/s.shop.LayerMM), math.Ceil(s.log.Grams(area, 0)/s.shop.LayerG))
 	n = math.Min(n, math.Floor((to-from)/s.shop.ThinnestWrapMM))
 	for k := 1.0; k < n; k++ {
 		out = append(out, ringLine(math.Sqrt(from*from+k/n*area/math.Pi)))

@@ -107,11 +107,11 @@ func (g *merger) locate(p point) int {
 // minutes are saved, merges that keep the drawing's symmetry before others, or all at any time. Each is then cut anew
 // and shaken, and the cheapest stays.
 func (g *merger) run() {
-	g.priceAll()
-	g.cleanUp()
-	g.findImages()
-	g.findSeams()
-	g.atoms = g.parts
+	g.begin()
+	if g.d.s.even {
+		g.runEven()
+		return
+	}
 	best := g.parts
 	for _, start := range []func(){
 		func() { g.cutTopDown(); g.merge(true); g.merge(false) },
@@ -127,6 +127,37 @@ func (g *merger) run() {
 	}
 	g.parts = best
 	g.proved, g.bound = g.exhaust()
+}
+
+// runOnce is run from one side.
+func (g *merger) runOnce() {
+	g.begin()
+	g.cutTopDown()
+	g.merge(true)
+	if !g.d.s.even {
+		g.merge(false)
+	}
+}
+
+// begin prices the cells and tidies them.
+func (g *merger) begin() {
+	g.priceAll()
+	g.cleanUp()
+	g.findImages()
+	g.findSeams()
+	g.atoms = g.parts
+}
+
+// runEven seeks the cheapest parts that keep the drawing's symmetry.
+func (g *merger) runEven() {
+	best := g.parts
+	for _, start := range []func(){g.cutTopDown, func() { g.parts = g.atoms }} {
+		start()
+		g.merge(true)
+		best = g.better(best, g.parts)
+	}
+	g.parts = best
+	g.bound = 0
 }
 
 // makeable tells whether parts can all be made and laid.

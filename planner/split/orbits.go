@@ -27,6 +27,9 @@ func (d *domain) addOrbits(candidates [][][]point) {
 		var serve []int
 		var own []line
 		for _, l := range cut {
+			if len(d.motions) > 0 { // its ends are found by the rule by which those of its images are
+				l = []point{d.onBorder(l[0]), d.onBorder(l[1])}
+			}
 			for k := -1; k < len(d.motions); k++ {
 				c := [2]point{l[0], l[1]}
 				if k >= 0 {
@@ -97,9 +100,18 @@ func (d *domain) grouped(given [][]point) []line {
 }
 
 // onBorder moves an image's end onto the border that it must meet: a drawing is symmetric to a tenth of a millimetre
-// only. A corner or vertex is preferred to the middle of an edge.
+// only. A corner is preferred to the middle of an edge, or of a curve.
 func (d *domain) onBorder(p point) point {
 	best, dist := p, 2*symmetry.Tuned.ToleranceMM
+	for _, q := range d.corners {
+		if e := geom.Dist(p, q); e < dist {
+			best, dist = q, e
+		}
+	}
+	if dist < 2*symmetry.Tuned.ToleranceMM {
+		return best
+	}
+	dist = Tuned.SamePointMM
 	edge, edgeDist := p, 2*symmetry.Tuned.ToleranceMM
 	for _, c := range d.cells {
 		b := c.bound
@@ -108,11 +120,11 @@ func (d *domain) onBorder(p point) point {
 		}
 		for _, ring := range c.shape {
 			for i, q := range ring {
+				r := ring[(i+1)%len(ring)]
+				v := geom.Sub(r, q)
 				if e := geom.Dist(p, q); e < dist {
 					best, dist = q, e
 				}
-				r := ring[(i+1)%len(ring)]
-				v := geom.Sub(r, q)
 				t := math.Max(0, math.Min(1, geom.Sub(p, q).Dot(v)/v.Dot(v)))
 				if s := geom.Add(q, v, t); geom.Dist(p, s) < edgeDist {
 					edge, edgeDist = s, geom.Dist(p, s)
@@ -120,10 +132,25 @@ func (d *domain) onBorder(p point) point {
 			}
 		}
 	}
-	if dist < 2*symmetry.Tuned.ToleranceMM {
+	if dist < Tuned.SamePointMM {
 		return best
 	}
 	return edge
+}
+
+// cornersOf are the points where outlines turn sharply.
+func cornersOf(pieces []piece) (out []point) {
+	for _, p := range pieces {
+		for _, ring := range p.shape {
+			for i, q := range ring {
+				w, v := geom.Sub(q, ring[(i+len(ring)-1)%len(ring)]), geom.Sub(ring[(i+1)%len(ring)], q)
+				if math.Abs(math.Atan2(w.Cross(v), w.Dot(v))) > Tuned.CornerRad {
+					out = append(out, q)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // findImages maps each part, by the first of its cells, to its image under each motion; -1 where none matches in place,

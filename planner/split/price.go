@@ -107,7 +107,7 @@ func (g *merger) bounded(cells []int) *priced {
 		p.class = g.classOf(p, c.colour, how(p))
 		return p
 	}
-	p.grams = g.d.s.log.grams(shape.Area(), c.colour)
+	p.grams = g.d.s.log.Grams(shape.Area(), c.colour)
 	if p.ring {
 		p.make, p.lay = min.Sheet, min.Wrap
 	} else {

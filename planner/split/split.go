@@ -33,6 +33,7 @@ type splitter struct {
 	found   finding.List
 	known   map[int][]*measured // by size
 	sets    int                 // looked at by exhaustive searches
+	even    bool                // only parts that keep the symmetry of what they lie in
 }
 
 // Log is what weighs in the price: how long the parts are made, and grams per cubic centimetre by colour.
@@ -41,14 +42,26 @@ type Log struct {
 	Density  func(colour int) float64
 }
 
-// grams of a part.
-func (l Log) grams(area float64, colour int) float64 {
+// Grams of a part of a square millimetres.
+func (l Log) Grams(area float64, colour int) float64 {
 	return area * l.Density(colour) * l.LengthMM / 1000
 }
 
 // Of finds the elements of a section. Findings of severity error mean that no set of makeable parts was found.
 func Of(m *partition.Map, sh *shop.Shop, of Log) (*set.Set, finding.List, error) {
-	s := &splitter{m: m, shop: sh, log: of, set: &set.Set{Proved: true}, known: map[int][]*measured{}}
+	return (&splitter{m: m, shop: sh, log: of}).elements()
+}
+
+// Even is Of with parts that keep the symmetry of what they lie in, though others be cheaper one by one: what repeats
+// is built once.
+func Even(m *partition.Map, sh *shop.Shop, of Log) (*set.Set, finding.List, error) {
+	return (&splitter{m: m, shop: sh, log: of, even: true}).elements()
+}
+
+// elements of the section.
+func (s *splitter) elements() (*set.Set, finding.List, error) {
+	m, sh := s.m, s.shop
+	s.set, s.known = &set.Set{Proved: true}, map[int][]*measured{}
 	s.pose = symmetry.PoseOf(m.Regions)
 	for _, r := range m.Regions {
 		r.Shape = s.pose.Moved(r.Shape, s.pose.In)
@@ -88,7 +101,7 @@ func Of(m *partition.Map, sh *shop.Shop, of Log) (*set.Set, finding.List, error)
 	}
 	s.back()
 	s.copies()
-	s.number()
+	s.set.Renumber()
 	if err = s.judge(); err != nil || s.found.Refuses() { // the set may lack what no part could be made of
 		return s.set, s.found, err
 	}
@@ -112,23 +125,6 @@ func (s *splitter) back() {
 		b.Outline = out(b.Outline)
 		for k, d := range b.Dirs {
 			b.Dirs[k] = geom.Vec(s.pose.Out(point(d)))
-		}
-	}
-}
-
-// number gives parts their numbers: block by block, in the order found.
-func (s *splitter) number() {
-	n := 0
-	for i := range s.set.Elements {
-		e := &s.set.Elements[i]
-		if e.CopyOf < 0 {
-			n++
-			e.Number = n
-		}
-	}
-	for i := range s.set.Elements {
-		if e := &s.set.Elements[i]; e.CopyOf >= 0 {
-			e.Number = s.set.Elements[e.CopyOf].Number
 		}
 	}
 }

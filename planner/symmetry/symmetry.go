@@ -7,6 +7,7 @@ package symmetry
 
 import (
 	"math"
+	"slices"
 
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
@@ -97,16 +98,26 @@ type Coloured struct {
 
 // Mirrored tells whether a section is its own mirror image in some line.
 func Mirrored(m *partition.Map) bool {
+	return slices.ContainsFunc(ofMap(m), func(k Motion) bool { return k.Mirror })
+}
+
+// Fold is how many turns of a section, rest among them, map it onto itself.
+func Fold(m *partition.Map) int {
+	n := 1
+	for _, k := range ofMap(m) {
+		if !k.Mirror {
+			n++
+		}
+	}
+	return n
+}
+
+func ofMap(m *partition.Map) []Motion {
 	var pieces []Coloured
 	for _, r := range m.Regions {
 		pieces = append(pieces, Coloured{r.Shape, r.Colour})
 	}
-	for _, k := range Of(pieces, true) {
-		if k.Mirror {
-			return true
-		}
-	}
-	return false
+	return Of(pieces, true)
 }
 
 // keeper tells of motions whether they map the pieces onto themselves, colour by colour.

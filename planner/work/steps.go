@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"sugarwright/planner/build"
@@ -130,8 +131,8 @@ const saidBelowMin = 62
 // just before they close.
 func (s *stepper) make(start int) {
 	m := s.Shop.Minutes
-	copies := s.Set.Copies()
-	apart := make([]bool, len(copies)) // some copy is laid by itself, not chopped with its block
+	pieces := s.Set.Pieces()
+	apart := make([]bool, len(pieces)) // some copy is laid by itself, not chopped with its block
 	for _, e := range s.Set.Elements {
 		if e.CopyOf >= 0 {
 			apart[e.CopyOf] = apart[e.CopyOf] || s.copyOf[e.Block] < 0
@@ -150,14 +151,16 @@ func (s *stepper) make(start int) {
 			within := plan.Num(limit)
 			st.WithinMin = &within
 		}
-		k := s.add(m.Make(e.Fit.Recipe, s.grams(i), s.LengthMM, copies[i]+1), 1, []int{start}, step(st))
+		// What is drawn out with its block is made as thick and as heavy as all its lengths.
+		thick := math.Pow(max(1, s.Set.Blocks[e.Block].Scale), 2)
+		k := s.add(m.Make(e.Fit.Recipe, thick*s.grams(i), s.LengthMM, pieces[i]), 1, []int{start}, step(st))
 		if !e.Fit.Closed() {
 			s.problem.Tasks[k].Key = part.Window.High
 		}
 		s.makes[i], s.made[i] = k, k
-		if n := copies[i]; n > 0 && apart[i] {
-			s.made[i] = s.add(m.Chop*float64(n+1), 1, []int{k},
-				step(plan.Step{Do: plan.DoChop, Parts: s.Set.AlikeIDs(i)}))
+		if n := pieces[i]; n > 1 && apart[i] {
+			s.made[i] = s.add(m.Chop*float64(n), 1, []int{k},
+				step(plan.Step{Do: plan.DoChop, Parts: s.chopped(i)}))
 		}
 	}
 	for i, e := range s.Set.Elements {
@@ -165,6 +168,16 @@ func (s *stepper) make(start int) {
 			s.made[i] = s.made[e.CopyOf]
 		}
 	}
+}
+
+// chopped are the parts that are chopped from one bar: those of blocks that are drawn out with another come from there.
+func (s *stepper) chopped(i int) (ids []string) {
+	for k, e := range s.Set.Elements {
+		if s.Set.Origin(k) == i && (s.copyOf[e.Block] < 0 || s.Set.Blocks[e.Block].Scale == 0) {
+			ids = append(ids, s.Set.ID(k))
+		}
+	}
+	return ids
 }
 
 // makingOrder lists the distinct parts: wraps last, else the part whose band ends lowest first.
@@ -195,22 +208,22 @@ func (s *stepper) isTurned(i int) bool {
 	return false
 }
 
-// lay adds the steps of one block. A block that is made with an earlier one takes no time of its own; its steps stand
-// for the record.
+// lay adds the steps of one block. A block that is built with an earlier one has none: the steps of that one cover it.
 func (s *stepper) lay(b, start int) {
 	m, name := s.Shop.Minutes, s.Set.Name(b)
-	last, share, with := start, 1.0, ""
 	if a := s.copyOf[b]; a >= 0 {
-		last, share, with = s.ended[a], 0, s.Set.Name(a)
+		s.cover(b, a)
+		return
 	}
+	last := start
 	for _, e := range s.Build.Blocks[b] {
 		if e.Turn != 0 {
-			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn), MadeWith: with}
-			last = s.add(share*m.Turn, 1, []int{last}, step(turn))
+			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn)}
+			last = s.add(m.Turn, 1, []int{last}, step(turn))
 		}
 		needs := []int{last}
 		minutes, hands, st := s.move(e)
-		st.Block, st.MadeWith = name, with
+		st.Block = name
 		if e.Element >= 0 {
 			needs = append(needs, s.made[e.Element])
 			t := plan.Num(s.Windows.Parts[e.Element].LayC)
@@ -221,7 +234,7 @@ func (s *stepper) lay(b, start int) {
 		} else {
 			needs = append(needs, s.ended[e.Block])
 		}
-		last = s.add(share*minutes, hands, needs, step(st))
+		last = s.add(minutes, hands, needs, step(st))
 		if e.Element >= 0 {
 			s.laid[e.Element] = last
 		} else {
@@ -236,9 +249,27 @@ func (s *stepper) lay(b, start int) {
 		}
 	}
 	if n := len(ids); n > 1 {
-		last = s.add(m.Chop*float64(n), 1, []int{last}, step(plan.Step{Do: plan.DoChop, Parts: ids}))
+		minutes, hands := m.Chop*float64(n), 1
+		if s.Set.Blocks[b].Scale > 0 {
+			minutes, hands = minutes+m.DrawnOut(n), 2
+		}
+		last = s.add(minutes, hands, []int{last}, step(plan.Step{Do: plan.DoChop, Parts: ids}))
 	}
 	s.ended[b] = last
+}
+
+// cover has the steps of block a stand for those of b, which is built with it.
+func (s *stepper) cover(b, a int) {
+	s.built[b], s.ended[b] = s.built[a], s.ended[a]
+	left := slices.Clone(s.Set.Blocks[b].Elements)
+	for _, o := range s.Set.Blocks[a].Elements {
+		k := slices.IndexFunc(left, func(e int) bool { return s.Set.Origin(e) == s.Set.Origin(o) })
+		e := left[k]
+		left = slices.Delete(left, k, k+1)
+		s.laid[e] = s.laid[o]
+		st := &s.chores[s.laid[o]].Step
+		st.Covers = append(st.Covers, s.Set.ID(e))
+	}
 }
 
 // move is the minutes, the hands and the step of one lay-up entry.

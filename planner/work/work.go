@@ -120,7 +120,7 @@ func (w *Work) Check() error {
 		case plan.DoMake:
 			makes++
 		case plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll:
-			lays++
+			lays += 1 + len(s.Covers)
 		}
 		if s.Number != i+1 || s.Hands > w.task.Shop.Crew {
 			return finding.Impossible("step %d is numbered %d and needs %d pairs of hands", i+1, s.Number, s.Hands)
@@ -201,19 +201,6 @@ func (s *stepper) timing(r *schedule.Result) Timing {
 		t.Done = append(t.Done, end(s.built[b]))
 		t.Joined = append(t.Joined, end(s.joined[b]))
 	}
-	for b, a := range s.copyOf { // what is made with another block was laid with its parts
-		if a < 0 {
-			continue
-		}
-		t.Done[b] = t.Done[a]
-		for _, e := range s.Set.Blocks[b].Elements {
-			for _, o := range s.Set.Blocks[a].Elements {
-				if s.Set.Origin(o) == s.Set.Origin(e) {
-					t.Laid[e] = t.Laid[o]
-				}
-			}
-		}
-	}
 	return t
 }
 
@@ -262,12 +249,8 @@ func (s *stepper) waits() {
 		warm := s.Windows.Parts[s.Set.Inside(b)[0]].LayC
 		band := heat.Window{Low: math.Min(warm, sugar.Workable(s.Shop.TgC)), High: warm}
 		limit := s.Windows.Waits(false, s.Set.Thickness(b), band)
-		from := s.built[b]
-		if a := s.copyOf[b]; a >= 0 {
-			from = s.built[a]
-		}
 		if !math.IsInf(limit, 1) {
-			s.problem.Within(from, s.joined[b], limit)
+			s.problem.Within(s.built[b], s.joined[b], limit)
 		}
 	}
 }

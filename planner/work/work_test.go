@@ -129,19 +129,17 @@ func TestSecondRound(t *testing.T) {
 	assert.Greater(t, again.Timing.Roll, w.Timing.Roll+0.5)
 }
 
-// A block that is made with another takes no time of its own, and says with which.
+// A block that is built with another has no steps of its own: those of the first cover its parts.
 func TestBlockMadeWithAnother(t *testing.T) {
 	l := sample.Pair(t)
 	w := l.Work(t)
 	require.NoError(t, w.Check())
-	var with []string
+	var covered []string
 	for _, s := range w.Steps {
-		if s.MadeWith != "" {
-			with = append(with, s.MadeWith)
-			assert.Zero(t, s.Minutes)
-		}
+		assert.NotEqual(t, "block2", s.Block)
+		covered = append(covered, s.Covers...)
 	}
-	assert.Equal(t, []string{"block1", "block1"}, with)
+	assert.Equal(t, []string{"p1.2", "p2.2"}, covered)
 	assert.Equal(t, w.Timing.Done[0], w.Timing.Done[1])
 	assert.Equal(t, set.Subject, l.Set.Elements[0].Kind)
 }

@@ -26,7 +26,7 @@ const (
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	f := s.Start(p, t.Text("gauge.title"))
-	d := drawing{f: f, s: s}
+	d := drawing{p: p, f: f, s: s}
 	d.begin()
 	f.Paragraph(t.Text("gauge.intro")+" "+t.Text("gauge.rings"), sheet.TextSize, false)
 	for _, e := range parts.Made(p) {
@@ -39,6 +39,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 }
 
 type drawing struct {
+	p    *plan.Plan
 	f    *sheet.Flow
 	s    sheet.Style
 	x, h float64 // where the next gauge goes in the row, and the row's height so far
@@ -77,12 +78,12 @@ func (d *drawing) fresh() {
 // part puts one gauge into the row, its number beside it.
 func (d *drawing) part(e plan.Element) {
 	f := d.f
-	b := view.Bounds(0, parts.Section(e))
+	b := view.Bounds(0, parts.Section(d.p, e))
 	w, h := b[2]-b[0], b[3]-b[1]
 	label := page.Text{Size: sheet.NumberSize, Bold: true, Text: fmt.Sprint(e.Number)}
 	lw := page.Width(label)
 	if w+lw+2 > f.W() || h > f.Foot-d.top() {
-		d.tiles(fmt.Sprint(e.Number), []plan.Polygon{parts.Section(e)})
+		d.tiles(fmt.Sprint(e.Number), []plan.Polygon{parts.Section(d.p, e)})
 		return
 	}
 	if d.x+w+lw+2 > f.W() { // the next row
@@ -94,7 +95,7 @@ func (d *drawing) part(e plan.Element) {
 	}
 	x := sheet.Margin + d.x + lw + 2
 	v := view.View{Scale: 1, Centre: page.Point{x - b[0], f.Y + b[3]}}
-	f.Page.Add(page.Path{Rings: v.Place(parts.Section(e)), Stroke: "#000000", Width: 0.35})
+	f.Page.Add(page.Path{Rings: v.Place(parts.Section(d.p, e)), Stroke: "#000000", Width: 0.35})
 	label.At = page.Point{sheet.Margin + d.x, f.Y + math.Max(h, sheet.NumberSize)/2 + sheet.NumberSize/2}
 	f.Page.Write(label)
 	d.x += lw + 2 + w + gap

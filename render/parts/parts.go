@@ -10,6 +10,7 @@ import (
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
 	"sugarwright/render/view"
 )
@@ -32,11 +33,20 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	inks := s.Inks(p)
 	for _, e := range Made(p) {
 		n, mirrored, grams := Copies(p, e)
+		pieces, thick := p.Index().Pieces(&e), p.Index().Scale(&e) > 1
 		var lines []string
 		lines = append(lines,
 			s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams))
 		if n > 1 {
-			copies := t.Text("parts.copies", n) + ": " + t.Text("parts.made_once", s.Long(e), n)
+			copies := t.Text("parts.copies", n) + ": "
+			switch {
+			case thick && pieces > 1:
+				copies += t.Text("parts.made_thick_pieces", s.Long(e), pieces, say.Block(p, e.Block))
+			case thick:
+				copies += t.Text("parts.made_thick", say.Block(p, e.Block))
+			default:
+				copies += t.Text("parts.made_once", s.Long(e), pieces)
+			}
 			if mirrored > 0 {
 				copies += "; " + t.Text("parts.turned", mirrored)
 			}
@@ -77,7 +87,7 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 				Text:   fmt.Sprint(e.Number),
 			},
 		)
-		drawForm(f.Page, inks, e,
+		drawForm(f.Page, inks, e, Section(p, e),
 			page.Box{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
 		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
 		base := y + 1.25*sheet.TextSize
@@ -109,17 +119,15 @@ func Made(p *plan.Plan) []plan.Element {
 func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 	for _, o := range p.Index().Alike(e.Number) {
 		n++
-		grams += sheet.Made(p, *o)
 		if o.Mirrored != e.Mirrored {
 			mirrored++
 		}
 	}
-	return n, mirrored, grams
+	return n, mirrored, float64(p.Index().Pieces(&e)) * sheet.Made(p, e)
 }
 
 // drawForm draws a part's laid section as large as its box allows, not larger than life.
-func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box page.Box) {
-	poly := Section(e)
+func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, poly plan.Polygon, box page.Box) {
 	b := view.Bounds(0, poly)
 	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))
 	v := view.View{
@@ -130,10 +138,21 @@ func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, box page.Box) {
 	inks.Draw(pg, e.Colour, rings, page.Pole(rings), 0.5)
 }
 
-// Section of a part as hands make it: laid, in its block where that is rolled round by itself.
-func Section(e plan.Element) plan.Polygon {
+// Section of a part as hands make it: laid, in its block where that is rolled round by itself, and as thick as it is
+// built there.
+func Section(p *plan.Plan, e plan.Element) plan.Polygon {
+	poly, k := e.Laid, plan.Num(p.Index().Scale(&e))
 	if len(e.InBlock) > 0 {
-		return e.InBlock
+		poly = e.InBlock
 	}
-	return e.Laid
+	if k == 1 {
+		return poly
+	}
+	out := make(plan.Polygon, len(poly))
+	for i, ring := range poly {
+		for _, q := range ring {
+			out[i] = append(out[i], plan.Point{k * q[0], k * q[1]})
+		}
+	}
+	return out
 }

@@ -66,7 +66,7 @@ func (f *framer) frames() []frame {
 		for _, x := range b.Parts {
 			step := *f.x.Laying(x.Part)
 			add := f.shapes(x.Part, b.Block)
-			if step.MadeWith != "" {
+			if step.Block != b.Block { // built with another
 				break
 			}
 			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay &&

@@ -32,11 +32,15 @@ func Step(p *plan.Plan, st plan.Step) words.Phrase {
 		if e := p.Index().Element(st.Parts[0]); e != nil {
 			return words.P("step.chop", e.Number, len(st.Parts))
 		}
-		return words.P("step.draw_out", Block(p, st.Parts[0]), len(st.Parts))
+		b := p.Index().Block(st.Parts[0])
+		if b.Scale > 0 {
+			return words.P("step.draw_out", Block(p, b.Block), words.Number{Value: float64(b.Scale)}, len(st.Parts))
+		}
+		return words.P("step.long_block", Block(p, b.Block), len(st.Parts))
 	case plan.DoTurn:
-		return with(p, st, words.P("step.turn", Block(p, st.Parts[0]), turn("turn", st.TurnDeg)))
+		return words.P("step.turn", Block(p, st.Parts[0]), turn("turn", st.TurnDeg))
 	case plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll:
-		return with(p, st, laying(p, st))
+		return laying(p, st)
 	case plan.DoRound:
 		return words.P("step.round" + alone)
 	case plan.DoDraw:
@@ -61,7 +65,7 @@ func keep(st plan.Step, alone string) words.Phrase {
 func making(p *plan.Plan, st plan.Step) words.Phrase {
 	out := words.P("step.make", Part(p, st.Parts[0]))
 	if e := p.Index().Element(st.Parts[0]); e != nil {
-		if n := len(p.Index().Alike(e.Number)); n > 1 {
+		if n := p.Index().Pieces(e); n > 1 {
 			out = out.And(words.P("step.long_enough", n))
 		}
 	}
@@ -84,14 +88,6 @@ func laying(p *plan.Plan, st plan.Step) words.Phrase {
 		out = out.And(words.P("step.end_for_end"))
 	}
 	return out
-}
-
-// with says why a step takes no time: its block is made with another.
-func with(p *plan.Plan, st plan.Step, said words.Phrase) words.Phrase {
-	if st.MadeWith == "" {
-		return said
-	}
-	return said.And(words.P("step.done_with", Block(p, st.MadeWith)))
 }
 
 // Part names an element with its form and its colour, or a block.

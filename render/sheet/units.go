@@ -213,12 +213,14 @@ func (s Style) operation(e plan.Element) string {
 	return ""
 }
 
-// Made is what a part weighs as it is made, with its extra length, grams.
+// Made is what a part weighs as it is made, with its extra length, and as thick as it is built in its block, grams.
 func Made(p *plan.Plan, e plan.Element) float64 {
+	k := p.Index().Scale(&e)
+	grams := k * k * float64(e.MassG)
 	if l := p.Log.LengthMM; l > 0 && e.Size["part_length_mm"] > 0 {
-		return float64(e.MassG) * float64(e.Size["part_length_mm"]/l)
+		return grams * float64(e.Size["part_length_mm"]/l)
 	}
-	return float64(e.MassG)
+	return grams
 }
 
 // Long is how long a part is made: with its copies when it has some.

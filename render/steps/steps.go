@@ -36,10 +36,7 @@ func Lines(p *plan.Plan, s sheet.Style) []Line {
 		var d []string
 		if len(st.Parts) > 0 {
 			if e := p.Index().Element(st.Parts[0]); e != nil && st.Do == plan.DoMake {
-				grams := 0.0
-				for _, o := range p.Index().Alike(e.Number) {
-					grams += sheet.Made(p, *o)
-				}
+				grams := float64(p.Index().Pieces(e)) * sheet.Made(p, *e)
 				d = append(d, s.Size(*e), t.Text("size.long", s.Long(*e)), s.Grams(grams))
 			}
 		}
