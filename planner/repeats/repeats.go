@@ -207,6 +207,7 @@ func (f finder) grown(block int, orbits [][]int) (out []sector) {
 				break
 			}
 			used[best] = true
+			s.parts = slices.Clone(s.parts)
 			for k := range s.parts {
 				orbit := orbits[best]
 				s.parts[k] = append(s.parts[k][:len(s.parts[k]):len(s.parts[k])], orbit[(at+k)%len(orbit)])
@@ -246,8 +247,8 @@ func (f finder) worth(s sector) (sector, bool) {
 		for _, e := range parts {
 			rs = append(rs, f.set.Elements[e].True)
 		}
-		r, ok := outline(rs)
-		if !ok {
+		r, ok := geom.Joined(rs...)
+		if !ok || len(r) > 1 {
 			return s, false
 		}
 		s.outline = append(s.outline, r)
@@ -301,45 +302,4 @@ func drawable(r region, n int, grams float64) bool {
 	narrow, wide := geom.Widths(hull)
 	return grams >= Tuned.LeastG && grams <= Tuned.MostG && n <= Tuned.MostFold && wide <= Tuned.Aspect*narrow &&
 		narrow*math.Sqrt(float64(n)) >= Tuned.LeastMM && r.Area() >= Tuned.Solid*hull.Area()
-}
-
-// outline of parts that share borders point by point; ok is false when it is not one closed line.
-func outline(parts []region) (region, bool) {
-	next := map[point]point{}
-	edges := map[[2]point]bool{}
-	for _, r := range parts {
-		for _, ring := range r {
-			for i, p := range ring {
-				edges[[2]point{p, ring[(i+1)%len(ring)]}] = true
-			}
-		}
-	}
-	var start point
-	for _, r := range parts {
-		for _, ring := range r {
-			for i, p := range ring {
-				q := ring[(i+1)%len(ring)]
-				if edges[[2]point{q, p}] {
-					continue
-				}
-				if _, twice := next[p]; twice {
-					return nil, false
-				}
-				if len(next) == 0 {
-					start = p
-				}
-				next[p] = q
-			}
-		}
-	}
-	var ring geom.Ring[point]
-	for p := start; len(ring) < len(next); {
-		ring = append(ring, p)
-		q, ok := next[p]
-		if !ok || q == start && len(ring) < len(next) {
-			return nil, false
-		}
-		p = q
-	}
-	return region{ring}, len(ring) > 2
 }

@@ -20,7 +20,7 @@ func (f finder) with(s sector) *set.Set {
 	out := *f.set
 	out.Elements, out.Blocks = slices.Clone(f.set.Elements), nil
 	out.Price -= s.saves
-	out.Proved = false
+	out.Proved, out.Bound = false, 0 // other parts may save more when they are built once
 	for i := range out.Elements {
 		out.Elements[i].Block = moved(out.Elements[i].Block)
 	}

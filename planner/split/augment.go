@@ -72,6 +72,7 @@ func (g *merger) repaired(pieces []piece, log bool) (*merger, error) {
 		return nil, err
 	}
 	if h.run(); h.worse(g) {
+		g.proved, g.bound = h.proved, h.bound
 		return g, nil
 	}
 	return h, nil
@@ -210,9 +211,9 @@ func (g *merger) reopen(from *merger, bad []*part) {
 	g.merge(true)
 	if !g.d.s.even {
 		g.merge(false)
+		g.recut()
+		g.perturb()
 	}
-	g.recut()
-	g.perturb()
 	g.bound = from.bound
 }
 

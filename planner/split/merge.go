@@ -157,7 +157,8 @@ func (g *merger) runEven() {
 		best = g.better(best, g.parts)
 	}
 	g.parts = best
-	g.bound = 0
+	_, g.bound = g.exhaust()
+	g.parts = best
 }
 
 // makeable tells whether parts can all be made and laid.

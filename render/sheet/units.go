@@ -129,12 +129,30 @@ func Clock(m float64) string {
 	return fmt.Sprintf("%d:%02d", t/60, t%60)
 }
 
-// Size prints a part's section in kitchen words: the bar, and what is done to it.
+// Size prints a part's section in kitchen words: the bar, how it leans, and what is done to it.
 func (s Style) Size(e plan.Element) string {
-	if done := s.operation(e); done != "" {
-		return s.T().Text("size.with", s.bar(e), done)
+	said := s.bar(e)
+	for _, more := range []string{s.lean(e), s.operation(e)} {
+		if more != "" {
+			said = s.T().Text("size.with", said, more)
+		}
 	}
-	return s.bar(e)
+	return said
+}
+
+// leanMM is a slant that a knife follows; less is lost in the softness of the sugar.
+const leanMM = 1.5
+
+// lean says by how much a bar leans; nothing where it stands upright.
+func (s Style) lean(e plan.Element) string {
+	mm := math.Abs(float64(e.Size["slant_mm"]))
+	switch {
+	case mm < leanMM:
+		return ""
+	case e.Form == plan.Wedge:
+		return s.T().Text("size.lean", s.Section(mm))
+	}
+	return s.T().Text("size.slant", s.Section(mm))
 }
 
 // bar prints the bar that a part is made from.
@@ -158,7 +176,11 @@ func (s Style) bar(e plan.Element) string {
 	case plan.FlatRod:
 		return t.Text("size.flat-rod", v("diameter_mm"), v("height_mm"))
 	case plan.Leaf:
-		return t.Text("size.leaf", v("chord_mm"), s.Section(float64(e.Size["height_mm"]+e.Size["height_2_mm"])))
+		a, b := min(e.Size["height_mm"], e.Size["height_2_mm"]), max(e.Size["height_mm"], e.Size["height_2_mm"])
+		if b-a < leanMM {
+			return t.Text("size.leaf", v("chord_mm"), s.Section(float64(a+b)))
+		}
+		return t.Text("size.leaf_uneven", v("chord_mm"), s.Section(float64(b)), s.Section(float64(a)))
 	case plan.Tapered:
 		return t.Text("size.tapered-strip", v("width_mm"), thin, s.MM(float64(e.Size["end_mm"])),
 			s.MM(float64(e.Size["end_2_mm"])))
