@@ -131,7 +131,7 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 		case plan.DoMake:
 			made++
 			minutes += float64(st.Minutes)
-		case plan.DoChop, plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll, plan.DoTurn:
+		case plan.DoChop, plan.DoLay, plan.DoBend, plan.DoFold, plan.DoWrap, plan.DoRoll, plan.DoTurn:
 			minutes += float64(st.Minutes) * float64(st.Hands)
 		}
 	}

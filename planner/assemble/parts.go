@@ -123,6 +123,10 @@ func (s *Stages) layup(p *plan.Plan) {
 				Part:    work.PartID(s.Set, e.Part),
 				How:     plan.How(e.Move.String()),
 				TurnDeg: plan.Num(e.Turn),
+				Stands:  plan.Stands(e.Stands.String()),
+			}
+			if e.Move == build.First {
+				out.StartDeg, part.TurnDeg = part.TurnDeg, 0
 			}
 			if e.Move == build.Lay {
 				d := plan.PointOf(e.Direction)

@@ -6,32 +6,37 @@ import (
 	"sugarwright/geom/finding"
 
 	"sugarwright/geom"
+	"sugarwright/planner/stand"
 )
 
 // Move is how a part comes to its place.
 type Move int
 
-// The moves. Roll joins sheets that are rolled up together.
+// The moves. Roll joins sheets that are rolled up together. Fold lays a strip flat, sets on it what it covers, and folds
+// its ends up.
 const (
 	First Move = iota
 	Lay
 	Bend
 	Wrap
 	Roll
+	Fold
 )
 
-func (m Move) String() string { return [...]string{"first", "lay", "bend", "wrap", "roll"}[m] }
+func (m Move) String() string { return [...]string{"first", "lay", "bend", "wrap", "roll", "fold"}[m] }
 
 // Part is an element or a finished block; the other index is -1.
 type Part struct{ Element, Block int }
 
 // Entry is one move of the lay-up. Direction is the way the part moves, in the frame of its block as drawn; only Lay
-// has one. Turn, in degrees counter-clockwise, is how far the block is turned before the move.
+// has one. Turn, in degrees counter-clockwise, is how far the block is turned before the move; of the first part, how it
+// is laid. Stands is how all that is there stands then.
 type Entry struct {
 	Part
 	Move      Move
 	Direction geom.Vec
 	Turn      float64
+	Stands    stand.Level
 }
 
 // Build is the order of every block; blocks are built in their order, the last is the log.

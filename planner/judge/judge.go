@@ -202,7 +202,7 @@ func (j *judge) steps() {
 		covered += len(s.Covers)
 		last[s.Do] = math.Max(last[s.Do], float64(s.StartMin+s.Minutes))
 	}
-	laying := covered + count[plan.DoLay] + count[plan.DoBend] + count[plan.DoWrap] + count[plan.DoRoll]
+	laying := covered + count[plan.DoLay] + count[plan.DoBend] + count[plan.DoFold] + count[plan.DoWrap] + count[plan.DoRoll]
 	j.fault(laying == moves, "%d steps for %d lay-up entries", laying, moves)
 	j.fault(count[plan.DoTurn] == turns, "%d steps for %d turns", count[plan.DoTurn], turns)
 	j.fault(count[plan.DoMake] == j.p.Index().Distinct(), "%d steps make %d distinct parts", count[plan.DoMake],
@@ -297,6 +297,7 @@ func Build(p *plan.Plan) (*build.Build, replay.Shapes[geom.TruePoint], error) {
 		plan.First:    build.First,
 		plan.Lay:      build.Lay,
 		plan.Bend:     build.Bend,
+		plan.FoldUp:   build.Fold,
 		plan.WrapOn:   build.Wrap,
 		plan.RollInto: build.Roll,
 	}
@@ -305,8 +306,11 @@ func Build(p *plan.Plan) (*build.Build, replay.Shapes[geom.TruePoint], error) {
 		block[b.Block] = i
 		var entries []build.Entry
 		var held []geom.Region[geom.TruePoint]
-		for _, x := range b.Parts {
+		for k, x := range b.Parts {
 			e := build.Entry{Part: build.Part{Element: -1, Block: -1}, Move: moves[x.How], Turn: float64(x.TurnDeg)}
+			if k == 0 {
+				e.Turn = float64(b.StartDeg)
+			}
 			if x.Direction != nil {
 				e.Direction = geom.Vec{float64(x.Direction[0]), float64(x.Direction[1])}
 			}

@@ -1,13 +1,13 @@
-// Package layup finds the order in which parts are laid, by taking the finished block apart.
+// Package layup finds the order in which parts are laid on a table, by taking the finished block apart.
 //
-// Guarantees: by the rule of package removal the search is complete where no strip is bent on: when it is stuck there
-// is no order. Where it is stuck beside bent strips, it begins again and keeps what they lie on; that finds most
-// orders, not all. Turns are chosen greedily: few, not proved least.
+// Guarantees: after each move what lies there stands, by itself, on tack, or with a prop that is said; nothing is pushed
+// in from below, and nothing rises into its place. Where the search is stuck after its bound there may still be an order.
 //
 // References: Wilson & Latombe 1994 (assembly by disassembly, blocking graphs).
 package layup
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -18,6 +18,7 @@ import (
 	"sugarwright/planner/recipe"
 	"sugarwright/planner/removal"
 	"sugarwright/planner/set"
+	"sugarwright/planner/stand"
 )
 
 // Refused are moves that the replay has rejected; they are not tried again.
@@ -126,6 +127,7 @@ type taking struct {
 	move  build.Move
 	leave geom.Vec // Lay: the way it leaves, as drawn
 	theta float64  // how the block is turned meanwhile, degrees
+	level stand.Level
 	score float64
 }
 
@@ -134,18 +136,15 @@ func orderBlock(of *set.Set, id int, refused Refused) ([]build.Entry, []int) {
 	if of.Blocks[id].Roll {
 		return rolledUp(of.Blocks[id]), nil
 	}
-	a := apart{ps: pieces(of, id), refused: refused}
+	a := apart{ps: pieces(of, id), refused: refused, found: map[standing]stand.Level{}, failed: map[string]bool{}}
 	shapes := make([]geom.Region[geom.TruePoint], len(a.ps))
 	for i, p := range a.ps {
 		shapes[i] = p.shape
 	}
 	a.table = blocking.Along(shapes, of.Blocks[id].Dirs)
-	seq, stuck := a.sequence(false)
-	if len(stuck) > 0 {
-		if again, more := a.sequence(true); len(more) == 0 {
-			seq, stuck = again, nil
-		}
-	}
+	a.pile = stand.Of(shapes)
+	a.thetas = thetas(a.ps)
+	seq, stuck := a.sequence()
 	if len(stuck) > 0 {
 		if elements := a.elements(stuck); len(elements) > 0 {
 			return nil, elements
@@ -172,10 +171,13 @@ func rolledUp(b set.Block) []build.Entry {
 type apart struct {
 	ps      []*piece
 	table   *blocking.Table
+	pile    *stand.Pile
+	thetas  []float64
 	refused Refused
-	left    []int        // the pieces that are still there
-	present removal.Bits // the same
-	theta   float64      // how the block is turned now, degrees
+	found   map[standing]stand.Level
+	failed  map[string]bool // sets that cannot be taken apart, however they are turned
+	fewest  []int           // pieces of the smallest of them
+	asked   int             // balances computed
 }
 
 // elements of some pieces.
@@ -189,53 +191,176 @@ func (a *apart) elements(of []int) []int {
 	return out
 }
 
-// sequence takes pieces away one by one, the best way first; keep leaves what bent strips lie on until nothing else can
-// go. It returns the takings, the piece that stays last among them, or the pieces that are stuck.
-func (a *apart) sequence(keep bool) (seq []taking, stuck []int) {
-	a.left, a.present, a.theta = nil, removal.NewBits(len(a.ps)), 0
+// sequence takes pieces away one by one until the first is left, depth first, the best way first. It returns the takings,
+// the piece that stays last among them, or the pieces that are stuck.
+func (a *apart) sequence() (seq []taking, stuck []int) {
+	present := removal.NewBits(len(a.ps))
 	for i := range a.ps {
-		a.left = append(a.left, i)
-		a.present.Set(i)
+		present.Set(i)
 	}
-	for len(a.left) > 1 {
-		best := taking{piece: -1, score: math.Inf(-1)}
-		for _, i := range a.left {
-			t, ok := a.take(i)
-			if ok && keep && t.move != build.Bend && a.underBent(i) {
-				t.score -= Tuned.KeepScore
+	// The finished block lies as drawn if it can.
+	starts := slices.Clone(a.thetas)
+	slices.SortStableFunc(starts, func(x, y float64) int { return int(a.stands(present, x)) - int(a.stands(present, y)) })
+	if len(a.ps) == 1 {
+		starts = a.thetas
+	}
+	for _, th := range starts {
+		if a.stands(present, th) == stand.Falls {
+			break
+		}
+		if seq, ok := a.takeApart(present, th); ok {
+			return seq, nil
+		}
+		if a.failed[present.Key()] {
+			break
+		}
+	}
+	return nil, a.fewest
+}
+
+// takeApart takes pieces away from those that are present, which stand as they are turned.
+func (a *apart) takeApart(present removal.Bits, theta float64) ([]taking, bool) {
+	left := a.list(present)
+	if len(left) == 1 {
+		if !a.begins(left[0], theta) {
+			return nil, false
+		}
+		return []taking{{piece: left[0], move: build.First, theta: theta, level: a.stands(present, theta)}}, true
+	}
+	key := present.Key()
+	if a.failed[key] || len(a.failed) > Tuned.MostStates || a.asked > Tuned.MostAsked {
+		return nil, false
+	}
+	tried := map[int]bool{}
+	for _, others := range []bool{false, true} { // as it lies, then turned
+		for _, t := range a.takings(present, left, theta, others) {
+			if tried[t.piece] && !others {
+				continue
 			}
-			if ok && t.score > best.score+1e-9 {
-				best = t
+			rest := slices.Clone(present)
+			rest.Remove(a.ps[t.piece].rule.Own)
+			if a.failed[rest.Key()] {
+				continue
+			}
+			for _, th := range a.after(t, rest) {
+				t.theta = th
+				if seq, ok := a.takeApart(rest, th); ok {
+					return append([]taking{t}, seq...), true
+				}
 			}
 		}
-		if best.piece < 0 {
-			return nil, a.left
+	}
+	a.failed[key] = true
+	if a.fewest == nil || len(left) < len(a.fewest) {
+		a.fewest = left
+	}
+	return nil, false
+}
+
+// after is how the rest may lie when a piece has been taken: as it lay; of what was in a wrap, which is rolled onto it,
+// any way in which it stands.
+func (a *apart) after(t taking, rest removal.Bits) []float64 {
+	if t.move != build.Wrap {
+		return []float64{t.theta}
+	}
+	nearest := slices.Clone(a.thetas)
+	slices.SortStableFunc(nearest, func(x, y float64) int { return cmp.Compare(math.Abs(turn(t.theta, x)), math.Abs(turn(t.theta, y))) })
+	var out []float64
+	for _, th := range nearest {
+		if a.stands(rest, th) < stand.Falls {
+			out = append(out, th)
 		}
-		a.left = slices.DeleteFunc(a.left, func(i int) bool { return i == best.piece })
-		a.present.Remove(a.ps[best.piece].rule.Own)
-		a.theta = best.theta
-		seq = append(seq, best)
+		if len(out) == Tuned.WrapTurns {
+			break
+		}
 	}
-	for _, i := range a.left {
-		seq = append(seq, taking{piece: i, move: build.First, theta: a.theta})
+	slices.SortStableFunc(out, func(x, y float64) int { return int(a.stands(rest, x)) - int(a.stands(rest, y)) })
+	return out
+}
+
+func (a *apart) list(present removal.Bits) (out []int) {
+	for i := range a.ps {
+		if present.Has(i) {
+			out = append(out, i)
+		}
 	}
-	return seq, nil
+	return out
+}
+
+// takings are the ways to take a piece away, the best first: as the block lies, or in other turns in which it stands too.
+func (a *apart) takings(present removal.Bits, left []int, theta float64, others bool) []taking {
+	turns := []float64{theta}
+	if others {
+		turns = nil
+		for _, th := range a.thetas {
+			if math.Abs(turn(theta, th)) > 1 && a.stands(present, th) < stand.Falls {
+				turns = append(turns, th)
+			}
+		}
+	}
+	var out []taking
+	for _, th := range turns {
+		for _, i := range left {
+			t, ok := a.take(i, present, left, th)
+			if !ok {
+				continue
+			}
+			if th != theta {
+				t.score -= Tuned.TurnScore + math.Abs(turn(theta, th))/Tuned.TurnDeg
+			}
+			out = append(out, t)
+		}
+	}
+	// How the rest stands is asked of the likeliest only.
+	slices.SortStableFunc(out, byScore)
+	if len(out) > Tuned.MostTakings {
+		out = out[:Tuned.MostTakings]
+	}
+	for k := range out {
+		t := &out[k]
+		if t.move == build.Wrap {
+			continue
+		}
+		rest := slices.Clone(present)
+		rest.Remove(a.ps[t.piece].rule.Own)
+		t.level = a.stands(rest, t.theta)
+		t.score -= [...]float64{0, Tuned.TackScore, Tuned.PropScore, Tuned.TackScore + Tuned.PropScore, math.Inf(1)}[t.level]
+	}
+	out = slices.DeleteFunc(out, func(t taking) bool { return math.IsInf(t.score, -1) })
+	slices.SortStableFunc(out, byScore)
+	return out
+}
+
+func byScore(x, y taking) int {
+	switch d := y.score - x.score; {
+	case d > 1e-9:
+		return 1
+	case d < -1e-9:
+		return -1
+	}
+	return 0
 }
 
 // underBent tells whether a bent strip that is still there lies on piece i, if only by one sample: with that one, more
 // than half of its samples may be covered, and without it not.
-func (a *apart) underBent(i int) bool {
-	return slices.ContainsFunc(a.left, func(k int) bool {
-		return k != i && a.ps[k].rule.Way != nil && slices.Contains(a.ps[k].rule.Core, i)
-	})
+func (a *apart) underBent(i int, present removal.Bits) bool {
+	for k, p := range a.ps {
+		if k != i && present.Has(k) && p.rule.Way != nil && slices.Contains(p.rule.Core, i) {
+			return true
+		}
+	}
+	return false
 }
 
-// turnedRound is the order of laying: the takings from the last to the first.
+// turnedRound is the order of laying: the takings from the last to the first. The first part lies from the start as it
+// will be wanted.
 func (a *apart) turnedRound(seq []taking) []build.Entry {
 	var out []build.Entry
 	was := 0.0
+	present := removal.NewBits(len(a.ps))
 	for _, t := range slices.Backward(seq) {
-		e := build.Entry{Part: a.ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta)}
+		present.Set(t.piece)
+		e := build.Entry{Part: a.ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta), Stands: a.stands(present, t.theta)}
 		if t.move == build.Lay {
 			e.Direction = geom.Vec{-t.leave[0], -t.leave[1]}
 		}
@@ -275,58 +400,63 @@ func late(p *piece) float64 {
 	return Tuned.LateOther
 }
 
-// take finds the best way to take piece i away from those left, if there is any.
-func (a *apart) take(i int) (taking, bool) {
+// take finds the best way to take piece i away from those that are present, if there is any.
+func (a *apart) take(i int, present removal.Bits, left []int, theta float64) (taking, bool) {
 	p := a.ps[i]
+	t := taking{piece: i, theta: theta, score: late(p)}
 	if p.rule.Inside != nil {
-		return taking{
-			piece: i,
-			move:  build.Wrap,
-			theta: a.theta,
-			score: Tuned.WrapScore + late(p),
-		}, p.rule.Unwraps(a.present)
+		t.move = build.Wrap
+		t.score += Tuned.WrapScore
+		return t, p.rule.Unwraps(present)
 	}
-	if !a.refused[p.Part][geom.Vec{}] && p.rule.Unbends(a.present) { // a refused bend has no direction
-		return taking{piece: i, move: build.Bend, theta: a.theta, score: Tuned.BendScore + late(p)}, true
+	up := upward(theta)
+	covered := a.cover(i, present, up)
+	if a.underBent(i, present) {
+		t.score -= Tuned.KeepScore
 	}
-	blocked := removal.Blocked(a.left, func(j int) blocking.Mask {
+	if !a.refused[p.Part][geom.Vec{}] && p.rule.Unbends(present) { // a refused bend has no direction
+		t.move = build.Bend
+		t.score += Tuned.BendScore
+		if covered <= Tuned.BentUnder {
+			return t, true
+		}
+		if farRound(p.fit) {
+			t.move = build.Fold
+			return t, true
+		}
+		t.score -= Tuned.BendScore
+	}
+	rest := slices.Clone(present)
+	rest.Remove(p.rule.Own)
+	below := a.foot(rest, up) - lowest(p, up)
+	area := p.shape.Area()
+	switch {
+	case below > Tuned.BelowMM, covered > Tuned.UnderShare && below > Tuned.UnderMM, covered > Tuned.OverhangShare && area > Tuned.OverhangMM2:
+		return t, false
+	}
+	blocked := removal.Blocked(left, func(j int) blocking.Mask {
 		if j == i {
 			return 0
 		}
 		return a.table.At(i, j)
 	})
-	return a.straight(i, blocked)
-}
-
-// quarters are the turns of a block that are tried, degrees.
-var quarters = []float64{0, 90, -90, 180}
-
-// straight picks the free direction that is most upward and farthest from what blocks; when all free ones would lift
-// the part from below, the block is turned by quarter turns, as little as may be.
-func (a *apart) straight(i int, blocked blocking.Mask) (taking, bool) {
-	p, dirs := a.ps[i], a.table.Dirs
-	best := taking{piece: -1, score: math.Inf(-1)}
-	for _, quarter := range quarters {
-		th := a.theta + quarter
-		sin, cos := math.Sincos(th * math.Pi / 180)
-		for k, d := range dirs {
-			if blocked>>k&1 == 1 || a.refused[p.Part][geom.Vec{-d[0], -d[1]}] {
-				continue
-			}
-			up := sin*d[0] + cos*d[1]
-			if up < -Tuned.MostRise+Tuned.RiseSpare {
-				continue
-			}
-			s := Tuned.LayScore + late(p) + up + clearance(dirs, blocked, d)/Tuned.ClearDeg
-			if quarter != 0 {
-				s -= Tuned.TurnScore + math.Abs(quarter)/Tuned.TurnDeg
-			}
-			if s > best.score+1e-9 {
-				best = taking{piece: i, move: build.Lay, leave: d, theta: math.Mod(th, 360), score: s}
-			}
+	best := math.Inf(-1)
+	for k, d := range a.table.Dirs {
+		if blocked>>k&1 == 1 || a.refused[p.Part][geom.Vec{-d[0], -d[1]}] {
+			continue
+		}
+		rise := d.Dot(up)
+		side := rise > -Tuned.SideSin && rise < Tuned.FromAboveSin && area <= Tuned.SideMM2 && math.Abs(below) < Tuned.BelowMM
+		if rise < Tuned.FromAboveSin && !side {
+			continue
+		}
+		if s := rise + clearance(a.table.Dirs, blocked, d)/Tuned.ClearDeg; s > best+1e-9 {
+			best, t.leave = s, d
 		}
 	}
-	return best, best.piece >= 0
+	t.move = build.Lay
+	t.score += Tuned.LayScore + best - covered*Tuned.CoverScore
+	return t, !math.IsInf(best, -1)
 }
 
 // clearance is how far a direction is from the nearest blocked one, in degrees, as far as it counts.

@@ -131,7 +131,7 @@ func (p *Plan) checkSteps() error {
 			return fmt.Errorf("step %d stands at place %d", s.Number, i+1)
 		}
 		switch s.Do {
-		case DoMake, DoChop, DoLay, DoBend, DoWrap, DoRoll, DoTurn:
+		case DoMake, DoChop, DoLay, DoBend, DoFold, DoWrap, DoRoll, DoTurn:
 			if len(s.Parts) == 0 {
 				return fmt.Errorf("step %d, %s, names no part", s.Number, s.Do)
 			}

@@ -82,6 +82,18 @@ const (
 	Bend     How = "bend"
 	WrapOn   How = "wrap"
 	RollInto How = "roll"
+	FoldUp   How = "fold"
+)
+
+// Stands is how what lies there stands after a move: by itself; on tack, for a minute; with a prop; with both.
+type Stands string
+
+// The ways of standing.
+const (
+	StandsFree Stands = "free"
+	Tacked     Stands = "tacked"
+	Propped    Stands = "propped"
+	Held       Stands = "held"
 )
 
 // Do is what a step of the work does.
@@ -98,6 +110,7 @@ const (
 	DoChop    Do = "chop"
 	DoLay     Do = "lay"
 	DoBend    Do = "bend"
+	DoFold    Do = "fold"
 	DoWrap    Do = "wrap"
 	DoRoll    Do = "roll"
 	DoTurn    Do = "turn"
@@ -203,7 +216,8 @@ var enums = map[reflect.Type][]string{
 		"tapered-strip", "teardrop", "wrap"},
 	reflect.TypeFor[Operation](): {"none", "bow", "cut", "groove", "grooves", "bend", "bend-twice", "follow"},
 	reflect.TypeFor[FitClass]():  {"plain", "close", "pressed", "closing"},
-	reflect.TypeFor[How]():       {"first", "lay", "bend", "wrap", "roll"},
+	reflect.TypeFor[How]():       {"first", "lay", "bend", "wrap", "roll", "fold"},
+	reflect.TypeFor[Stands]():    {"free", "tacked", "propped", "held"},
 	reflect.TypeFor[Do](): {
 		"pour",
 		"flavour",
@@ -214,6 +228,7 @@ var enums = map[reflect.Type][]string{
 		"chop",
 		"lay",
 		"bend",
+		"fold",
 		"wrap",
 		"roll",
 		"turn",

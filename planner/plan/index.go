@@ -54,7 +54,7 @@ func newIndex(p *Plan) *Index {
 			if e := x.elements[s.Parts[0]]; e != nil {
 				x.making[e.Number] = s
 			}
-		case DoLay, DoBend, DoWrap, DoRoll:
+		case DoLay, DoBend, DoFold, DoWrap, DoRoll:
 			x.laying[s.Parts[0]] = s
 			for _, id := range s.Covers {
 				x.laying[id] = s

@@ -349,6 +349,8 @@ type Block struct {
 	// How many times as thick it is built as it is laid, where it is drawn out to several lengths: sizes of its parts are
 	// those of the thick ones
 	Scale Num `json:"scale,omitempty"`
+	// How far its first part, and so the block, is turned from how it is drawn when it is begun, degrees counter-clockwise
+	StartDeg Num `json:"start_deg,omitempty"`
 }
 
 // Part is one move.
@@ -357,6 +359,7 @@ type Part struct {
 	How       How    `json:"how"`
 	Direction *Point `json:"direction"`
 	TurnDeg   Num    `json:"turn_deg"`
+	Stands    Stands `json:"stands"` // how all that is there stands then
 }
 
 // Step of the work. A step of an element or a block names it in Parts; which figures it has beside that depends on what
@@ -376,6 +379,7 @@ type Step struct {
 	Block     string `json:"block,omitempty"`      // in which a part is laid
 	How       How    `json:"how,omitempty"`        // the move of its lay-up entry
 	TurnDeg   Num    `json:"turn_deg,omitempty"`   // of a turn
+	Stands    Stands `json:"stands,omitempty"`     // how all that is there stands then, where it is not free
 	Lumps     int    `json:"lumps,omitempty"`      // cut apart by a divide
 	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
 	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held

@@ -21,9 +21,6 @@ const (
 	LaidGive = 0.5
 )
 
-// maxRise is how much of its length a move may rise once the block is turned.
-const maxRise = 0.25
-
 // Fault is the first thing that is wrong with a build.
 type Fault struct {
 	Block, Entry int
@@ -65,16 +62,18 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 		}
 		nothing := build.Part{Element: -1, Block: -1}
 		turned += e.Turn
+		if e.Turn != 0 && k > 0 && !standing(there, turned) {
+			return fault(nothing, "what is there falls apart when it is turned")
+		}
+		if why := weigh(e, shape, there, turned); why != "" {
+			return fault(nothing, "%s", why)
+		}
 		switch e.Move {
 		case build.First:
 			if k > 0 {
 				return fault(nothing, "a first part among others")
 			}
 		case build.Lay:
-			sin, cos := math.Sincos(turned * math.Pi / 180)
-			if d := e.Direction.Unit(); sin*d[0]+cos*d[1] > maxRise+1e-6 {
-				return fault(nothing, "the part would rise into its place")
-			}
 			if hit, bad := sweep(shape, e.Direction, there, give); bad {
 				return fault(hit, "the part cuts through what is there")
 			}
@@ -82,7 +81,7 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 			if hit, bad := outside(shape, there); bad {
 				return fault(hit, "a wrap goes round only part of what is there")
 			}
-		case build.Bend:
+		case build.Bend, build.Fold:
 			if hit, why := bend(shape, there); why != "" {
 				return fault(hit, "%s", why)
 			}
@@ -98,7 +97,9 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 				return fault(t.part, "the part is laid twice")
 			}
 		}
-		there = append(there, placed[P]{e.Part, shape})
+		if there = append(there, placed[P]{e.Part, shape}); !standing(there, turned) {
+			return fault(nothing, "what is there then falls apart")
+		}
 	}
 	return nil
 }

@@ -158,13 +158,14 @@ func borderDist(q geom.Vec, ring []geom.Vec) float64 {
 	return best
 }
 
-// Stands tells how the present bodies stand when up is up, at best at the level asked for: a pile that stands free
-// is found to be free, one that needs more is tried with tack, with props and with both up to that level.
-func (p *Pile) Stands(present func(int) bool, up geom.Vec, most Level) Level {
+// Stands tells how the outlines that are there stand when up is up, at best at the level asked for: a pile that stands
+// free is found to be free, one that needs more is tried with tack, with props and with both up to that level. body says
+// of which rigid body an outline is a piece; -1 where it is not there.
+func (p *Pile) Stands(body func(int) int, up geom.Vec, most Level) Level {
 	up = up.Unit()
 	var bodies []int
 	for i := range p.shape {
-		if present(i) {
+		if body(i) >= 0 {
 			bodies = append(bodies, i)
 		}
 	}
@@ -178,7 +179,7 @@ func (p *Pile) Stands(present func(int) bool, up geom.Vec, most Level) Level {
 		if l == Tacked || l == Held {
 			tack = Tuned.TackPa
 		}
-		if p.balanced(bodies, held, up, tack) {
+		if p.balanced(bodies, body, held, up, tack) {
 			return l
 		}
 	}
@@ -240,18 +241,23 @@ func thinned(in []contact) (out []contact) {
 }
 
 // balanced tells whether forces at the contacts hold every body.
-func (p *Pile) balanced(bodies []int, held []contact, up geom.Vec, tackPa float64) bool {
-	row := make(map[int]int, len(bodies))
+func (p *Pile) balanced(bodies []int, body func(int) int, held []contact, up geom.Vec, tackPa float64) bool {
+	row, rows := make(map[int]int, len(bodies)), map[int]int{}
 	total, size := 0.0, 0.0
 	var mid geom.Vec
-	for k, i := range bodies {
-		row[i] = 3 * k
+	for _, i := range bodies {
+		k, ok := rows[body(i)]
+		if !ok {
+			k = 3 * len(rows)
+			rows[body(i)] = k
+		}
+		row[i] = k
 		total += p.area[i]
 		mid = geom.Add(mid, p.centre[i], p.area[i])
 	}
 	mid = geom.Vec{mid[0] / total, mid[1] / total}
 	size = math.Sqrt(total)
-	b := make([]float64, 3*len(bodies))
+	b := make([]float64, 3*len(rows))
 	for _, i := range bodies {
 		w := p.area[i] / total // of the whole weight
 		at := geom.Sub(p.centre[i], mid)
@@ -259,15 +265,14 @@ func (p *Pile) balanced(bodies []int, held []contact, up geom.Vec, tackPa float6
 		b[row[i]+1] += w * up[1]
 		b[row[i]+2] += w * at.Cross(up) / size
 	}
-	s := solver{rows: len(b), b: b}
+	s := solver{b: b}
 	// A force f of a contact pushes b along the normal and a against it.
-	force := func(c contact, at, f geom.Vec) []float64 {
-		col := make([]float64, len(b))
+	force := func(c contact, at, f geom.Vec) (col column) {
 		put := func(i int, sign float64) {
 			if k, ok := row[i]; ok {
-				col[k] += sign * f[0]
-				col[k+1] += sign * f[1]
-				col[k+2] += sign * geom.Sub(at, mid).Cross(f) / size
+				col.put(k, sign*f[0])
+				col.put(k+1, sign*f[1])
+				col.put(k+2, sign*geom.Sub(at, mid).Cross(f)/size)
 			}
 		}
 		put(c.a, -1)
@@ -296,8 +301,8 @@ func (p *Pile) balanced(bodies []int, held []contact, up geom.Vec, tackPa float6
 			if tack > 0 { // from a pull of tack, sheared by what is left of it, on
 				side := tack * (1 - mu)
 				apex := force(c, at, geom.Add(geom.Vec{-tack * c.normal[0], -tack * c.normal[1]}, t, -side))
-				for k := range apex {
-					s.b[k] -= apex[k]
+				for k := range apex.n {
+					s.b[apex.at[k]] -= apex.val[k]
 				}
 				s.add(force(c, at, geom.Vec{2 * side * t[0], 2 * side * t[1]}), 1)
 			}
@@ -306,12 +311,12 @@ func (p *Pile) balanced(bodies []int, held []contact, up geom.Vec, tackPa float6
 	return s.lacks() <= Tuned.Residual
 }
 
-// within are the contacts of bodies that are all present.
+// within are the contacts between different bodies that are there.
 func (p *Pile) within(row map[int]int) (out []contact) {
 	for _, c := range p.contacts {
-		_, a := row[c.a]
-		_, b := row[c.b]
-		if a && b {
+		i, a := row[c.a]
+		k, b := row[c.b]
+		if a && b && i != k {
 			out = append(out, c)
 		}
 	}

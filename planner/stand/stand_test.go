@@ -33,7 +33,7 @@ func halfMoon(r float64) region {
 	return region{ring}
 }
 
-func all(int) bool { return true }
+func all(i int) int { return i }
 
 func level(up geom.Vec, bodies ...region) stand.Level {
 	return stand.Of(bodies).Stands(all, up, stand.Held)
@@ -103,7 +103,12 @@ func TestTurned(t *testing.T) {
 		}
 		p := stand.Of(r)
 		u := geom.Polar((deg + 90) * math.Pi / 180)
-		assert.Equal(t, stand.Free, p.Stands(func(i int) bool { return i < 2 }, u, stand.Held), "%g degrees", deg)
+		assert.Equal(t, stand.Free, p.Stands(func(i int) int {
+			if i < 2 {
+				return i
+			}
+			return -1
+		}, u, stand.Held), "%g degrees", deg)
 		assert.Equal(t, stand.Falls, p.Stands(all, u, stand.Held), "%g degrees", deg)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"sugarwright/planner/recipe"
 	"sugarwright/planner/schedule"
 	"sugarwright/planner/set"
+	"sugarwright/planner/stand"
 )
 
 // chore is a step before it has a time. Also is done at the same time by one pair of its hands; then is said when it
@@ -217,13 +218,15 @@ func (s *stepper) lay(b, start int) {
 	}
 	last := start
 	for _, e := range s.Build.Blocks[b] {
-		if e.Turn != 0 {
+		if e.Turn != 0 && e.Move != build.First {
 			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn)}
 			last = s.add(m.Turn, 1, []int{last}, step(turn))
 		}
 		needs := []int{last}
 		minutes, hands, st := s.move(e)
-		st.Block = name
+		if st.Block = name; e.Stands != stand.Free {
+			st.Stands = plan.Stands(e.Stands.String())
+		}
 		if e.Element >= 0 {
 			needs = append(needs, s.made[e.Element])
 			t := plan.Num(s.Windows.Parts[e.Element].LayC)
@@ -280,6 +283,9 @@ func (s *stepper) move(e build.Entry) (minutes float64, hands int, st plan.Step)
 	case build.Bend:
 		st.Do = plan.DoBend
 		return s.placing(e.Part), 1, st
+	case build.Fold:
+		st.Do = plan.DoFold
+		return s.placing(e.Part) + m.Turn, 2, st
 	case build.Wrap:
 		st.Do = plan.DoWrap
 		return s.placing(e.Part), 2, st

@@ -119,7 +119,7 @@ func (w *Work) Check() error {
 		switch s.Do {
 		case plan.DoMake:
 			makes++
-		case plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll:
+		case plan.DoLay, plan.DoBend, plan.DoFold, plan.DoWrap, plan.DoRoll:
 			lays += 1 + len(s.Covers)
 		}
 		if s.Number != i+1 || s.Hands > w.task.Shop.Crew {

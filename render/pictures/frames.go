@@ -61,7 +61,7 @@ func (f *framer) frames() []frame {
 		for _, x := range b.Parts {
 			whole = append(whole, f.shapes(x.Part, b.Block)...)
 		}
-		turned, turns := 0.0, f.x.Turns(b.Block)
+		turned, turns := float64(b.StartDeg), f.x.Turns(b.Block)
 		var last *frame
 		for _, x := range b.Parts {
 			step := *f.x.Laying(x.Part)

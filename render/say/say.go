@@ -39,7 +39,7 @@ func Step(p *plan.Plan, st plan.Step) words.Phrase {
 		return words.P("step.long_block", Block(p, b.Block), len(st.Parts))
 	case plan.DoTurn:
 		return words.P("step.turn", Block(p, st.Parts[0]), turn("turn", st.TurnDeg))
-	case plan.DoLay, plan.DoBend, plan.DoWrap, plan.DoRoll:
+	case plan.DoLay, plan.DoBend, plan.DoFold, plan.DoWrap, plan.DoRoll:
 		return laying(p, st)
 	case plan.DoRound:
 		return words.P("step.round" + alone)
@@ -86,6 +86,9 @@ func laying(p *plan.Plan, st plan.Step) words.Phrase {
 	}
 	if e := p.Index().Element(st.Parts[0]); e != nil && e.Mirrored {
 		out = out.And(words.P("step.end_for_end"))
+	}
+	if st.Stands != "" {
+		out = out.And(words.P("step.stands_" + string(st.Stands)))
 	}
 	return out
 }
