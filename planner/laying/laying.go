@@ -188,7 +188,8 @@ const (
 	overlapStepMM = 0.5
 )
 
-// overlap replays the order in the laid frame and says what still overlaps after the give.
+// overlap replays the order in the laid frame, where it must stand and hold too, and says what still overlaps after the
+// give.
 func (l Log) overlap(out *Laid) (found finding.List) {
 	shapes := func(p build.Part) geom.Region[geom.LaidPoint] {
 		if p.Element >= 0 {
@@ -196,14 +197,17 @@ func (l Log) overlap(out *Laid) (found finding.List) {
 		}
 		return out.Blocks[p.Block]
 	}
-	give, fault := replay.LaidGive, replay.Prove(l.Build, shapes, replay.LaidGive)
-	for ; fault != nil && give < mostOverlapMM; fault = replay.Prove(l.Build, shapes, give) {
+	give, fault := replay.LaidGive, replay.Reaches(l.Build, shapes, replay.LaidGive)
+	for ; fault != nil && give < mostOverlapMM; fault = replay.Reaches(l.Build, shapes, give) {
 		give += overlapStepMM
+	}
+	if fault == nil {
+		fault = replay.Prove(l.Build, shapes, give)
 	}
 	switch {
 	case fault != nil:
 		at := geom.MomentsOf(l.Set.Shape(fault.Part)).Centroid
-		found.Add(finding.New(finding.LaidOverlap, finding.Warning, mostOverlapMM).In("not_proved").At(at))
+		found.Add(finding.New(finding.LaidOverlap, finding.Error, mostOverlapMM).In("not_proved").At(at))
 	case give > replay.LaidGive:
 		found.Add(finding.New(finding.LaidOverlap, finding.Note, give))
 	}

@@ -32,6 +32,8 @@ type Constants struct {
 	LevelTurns int     `unit:"turns" source:"set"`
 	LevelMM    float64 `unit:"mm" source:"set"`
 	WrapTurns  int     `unit:"turns" source:"tuned: ways in which what goes into a wrap may lie before"`
+	// Tack holds so many moves one after the other, then a prop is sought.
+	MostSticks int `unit:"moves" source:"set: a move takes half a minute, tack holds for one"`
 	// Bounds of the search in one block.
 	MostStates  int `unit:"sets of parts" source:"tuned"`
 	MostAsked   int `unit:"balances" source:"tuned: some seconds"`
@@ -85,12 +87,13 @@ var Tuned = Constants{
 	LevelTurns:    12,
 	LevelMM:       8,
 	WrapTurns:     4,
+	MostSticks:    2,
 	MostStates:    400,
 	MostAsked:     6000,
 	MostTakings:   24,
 	KeepScore:     6,
 	MostReplays:   40,
 
-	WrapScore: 100, BendScore: 2, LayScore: 0, TurnScore: 5, TurnDeg: 180, TackScore: 3, PropScore: 4, CoverScore: 3, ClearDeg: 30,
+	WrapScore: 100, BendScore: 2, LayScore: 0, TurnScore: 4, TurnDeg: 180, TackScore: 5, PropScore: 4, CoverScore: 3, ClearDeg: 30,
 	LateJacket: 8, LateWrap: 6, LateHalfMoon: 3, LateSpacer: 2, LateRound: 1, LateOther: 0.5,
 }

@@ -173,6 +173,9 @@ func (a *apart) begins(i int, theta float64) bool {
 	up := upward(theta)
 	side := geom.Vec{up[1], -up[0]}
 	p := a.ps[i]
+	if p.fit.Bent() && len(a.ps) > 1 { // it is bent onto something
+		return false
+	}
 	low := lowest(p, up)
 	left, right, high := math.Inf(1), math.Inf(-1), 0.0
 	for _, q := range p.shape[0] {

@@ -358,9 +358,17 @@ func (a *apart) turnedRound(seq []taking) []build.Entry {
 	var out []build.Entry
 	was := 0.0
 	present := removal.NewBits(len(a.ps))
+	sticks := 0 // moves one after the other that tack holds
 	for _, t := range slices.Backward(seq) {
 		present.Set(t.piece)
 		e := build.Entry{Part: a.ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta), Stands: a.stands(present, t.theta)}
+		if sticks++; e.Stands == stand.Free || e.Stands == stand.Propped {
+			sticks = 0
+		}
+		// Tack holds for a minute: a prop must take over where one can.
+		if sticks > Tuned.MostSticks && e.Stands == stand.Tacked && a.pile.At(a.bodies(present), upward(t.theta), stand.Propped) {
+			e.Stands, sticks = stand.Propped, 0
+		}
 		if t.move == build.Lay {
 			e.Direction = geom.Vec{-t.leave[0], -t.leave[1]}
 		}

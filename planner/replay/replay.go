@@ -37,10 +37,20 @@ func (f *Fault) Error() string {
 // Shapes gives the polygon of an element or of a finished block.
 type Shapes[P geom.Frame] func(build.Part) geom.Region[P]
 
-// Prove lays every part of every block. It returns nil when all reach their places, else the first fault.
+// Prove lays every part of every block. It returns nil when all reach their places, as hands lay them, and what lies
+// there stands after each move; else the first fault.
 func Prove[P geom.Frame](b *build.Build, shapes Shapes[P], give float64) *Fault {
+	return prove(b, shapes, give, true)
+}
+
+// Reaches proves that every part reaches its place, whatever it weighs.
+func Reaches[P geom.Frame](b *build.Build, shapes Shapes[P], give float64) *Fault {
+	return prove(b, shapes, give, false)
+}
+
+func prove[P geom.Frame](b *build.Build, shapes Shapes[P], give float64, weight bool) *Fault {
 	for i, entries := range b.Blocks {
-		if f := proveBlock(i, entries, shapes, give); f != nil {
+		if f := proveBlock(i, entries, shapes, give, weight); f != nil {
 			return f
 		}
 	}
@@ -52,7 +62,7 @@ type placed[P geom.Frame] struct {
 	shape geom.Region[P]
 }
 
-func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], give float64) *Fault {
+func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], give float64, weight bool) *Fault {
 	var there []placed[P]
 	turned := 0.0
 	for k, e := range entries {
@@ -62,11 +72,13 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 		}
 		nothing := build.Part{Element: -1, Block: -1}
 		turned += e.Turn
-		if e.Turn != 0 && k > 0 && !standing(there, turned) {
+		if weight && e.Turn != 0 && k > 0 && !standing(there, turned) {
 			return fault(nothing, "what is there falls apart when it is turned")
 		}
-		if why := weigh(e, shape, there, turned); why != "" {
-			return fault(nothing, "%s", why)
+		if weight {
+			if why := weigh(e, shape, there, turned); why != "" {
+				return fault(nothing, "%s", why)
+			}
 		}
 		switch e.Move {
 		case build.First:
@@ -97,7 +109,7 @@ func proveBlock[P geom.Frame](id int, entries []build.Entry, shapes Shapes[P], g
 				return fault(t.part, "the part is laid twice")
 			}
 		}
-		if there = append(there, placed[P]{e.Part, shape}); !standing(there, turned) {
+		if there = append(there, placed[P]{e.Part, shape}); weight && !standing(there, turned) {
 			return fault(nothing, "what is there then falls apart")
 		}
 	}

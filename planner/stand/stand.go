@@ -162,6 +162,16 @@ func borderDist(q geom.Vec, ring []geom.Vec) float64 {
 // free is found to be free, one that needs more is tried with tack, with props and with both up to that level. body says
 // of which rigid body an outline is a piece; -1 where it is not there.
 func (p *Pile) Stands(body func(int) int, up geom.Vec, most Level) Level {
+	for l := Free; l <= most && l < Falls; l++ {
+		if p.At(body, up, l) {
+			return l
+		}
+	}
+	return Falls
+}
+
+// At tells whether the outlines that are there stand at one level: with props alone, say, where tack would do too.
+func (p *Pile) At(body func(int) int, up geom.Vec, l Level) bool {
 	up = up.Unit()
 	var bodies []int
 	for i := range p.shape {
@@ -169,21 +179,15 @@ func (p *Pile) Stands(body func(int) int, up geom.Vec, most Level) Level {
 			bodies = append(bodies, i)
 		}
 	}
-	table, props := p.ground(bodies, up)
-	for l := Free; l <= most && l < Falls; l++ {
-		held := table
-		if l == Propped || l == Held {
-			held = append(held[:len(held):len(held)], props...)
-		}
-		tack := 0.0
-		if l == Tacked || l == Held {
-			tack = Tuned.TackPa
-		}
-		if p.balanced(bodies, body, held, up, tack) {
-			return l
-		}
+	held, props := p.ground(bodies, up)
+	if l == Propped || l == Held {
+		held = append(held, props...)
 	}
-	return Falls
+	tack := 0.0
+	if l == Tacked || l == Held {
+		tack = Tuned.TackPa
+	}
+	return p.balanced(bodies, body, held, up, tack)
 }
 
 // Foot is the lowest that bodies reach, along up.
