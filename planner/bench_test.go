@@ -26,7 +26,7 @@ func BenchmarkStages(b *testing.B) {
 		require.NoError(b, err)
 		o := options()
 		s := compileBytes(b, name+".svg", data, o).Stages
-		task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM}
+		task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: 15, Pieces: 3000}
 		batch := split.Log{LengthMM: s.Log.LengthMM, Density: s.Palette.Density}
 		reading := intake.Settings{Ground: o.Ground, Jacket: o.Jacket}
 		for _, stage := range []struct {

@@ -97,6 +97,12 @@ func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out ass
 	return out, err
 }
 
+// pieces is about how many are cut from a log.
+func pieces(lengthMM, diameterMM float64, o size.Order) float64 {
+	thin := diameterMM / o.PieceMM
+	return lengthMM * thin * thin / o.CutMM
+}
+
 // extras tells whether acid or flavour is folded into the sugar.
 func extras(o Options) bool {
 	return o.Job != nil && (o.Job.Acid != "" || o.Job.Flavour != "") || o.Shop.AcidPercent > 0 ||
@@ -168,7 +174,8 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 		return nil // without a band nothing can be put on the clock
 	}
 	// Put the steps of the work on the clock (P8).
-	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM,
+	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: o.Order.PieceMM,
+		Pieces: pieces(s.Log.LengthMM, s.Log.DiameterMM, o.Order),
 		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0}
 	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
 		return err

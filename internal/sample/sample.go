@@ -269,7 +269,7 @@ func (l *Log) Work(t testing.TB) *work.Work {
 
 // Task of the work.
 func (l *Log) Task(t testing.TB) work.Task {
-	return work.Task{Set: l.Set, Build: l.Build, Windows: l.Windows(t), Map: l.Map, Palette: l.Palette, Shop: l.Shop}
+	return work.Task{Set: l.Set, Build: l.Build, Windows: l.Windows(t), Map: l.Map, Palette: l.Palette, Shop: l.Shop, LengthMM: LengthMM, StickMM: 15, Pieces: 3000}
 }
 
 // Kitchen while the log is laid.

@@ -23,7 +23,7 @@ func (k Kitchen) margin(stiff float64) float64 {
 // hard before it is drawn warned of.
 func Clock(k Kitchen, c *Cooling, r *schedule.Result) (*plan.Clock, finding.List) {
 	s := k.Shop
-	rounded := k.Timing.Roll + s.Minutes.Round
+	rounded := k.Timing.Round
 	stiff := c.StiffMin
 	if math.IsInf(stiff, 1) {
 		stiff = -1

@@ -49,7 +49,7 @@ func TestClock(t *testing.T) {
 	c, _ := pile.Follow(k)
 	clock, found := pile.Clock(k, c, r)
 	assert.Empty(t, found)
-	assert.InDelta(t, k.Timing.Roll+l.Shop.Minutes.Round, float64(clock.RoundMin), 1e-9)
+	assert.InDelta(t, k.Timing.Round, float64(clock.RoundMin), 1e-9)
 	assert.LessOrEqual(t, clock.MarginRange[0], clock.MarginRange[1])
 	assert.Equal(t, "p", clock.Binding[:1])
 

@@ -7,6 +7,7 @@ package shop
 
 import (
 	_ "embed" // for the defaults
+	"math"
 	"sugarwright/geom/finding"
 	"sugarwright/planner/recipe"
 
@@ -39,13 +40,55 @@ type Colour struct {
 type Minutes struct {
 	recipe.Minutes
 	// A filler is pressed in; each kilogram that is laid or closed round
-	PressIn, LayKg, WrapKg               float64
-	Lay, Wrap, Roll, Turn, Chop          float64
-	Pour, Colour, Pull, Round, Draw, Cut float64
+	PressIn, LayKg, WrapKg      float64
+	Lay, Wrap, Roll, Turn, Chop float64
+	// What is done to the whole log, to a lump and to a load of it: once, and each kilogram
+	Pour, PourKg, Colour, ColourKg, Pull, PullKg, PullLoadKg, Round, RoundKg float64
+	DrawKg                                                                   float64 // kilograms a minute; 0: by stick and air
+	CutPieces                                                                float64 // a minute
 	// A block that is built once for several is drawn out; and each length of it
 	DrawOut, DrawOutEach float64
 	// Once, of a part that holds by itself
 	TurnPart float64
+}
+
+// Poured is the minutes of pouring so many kilograms.
+func (m Minutes) Poured(kg float64) float64 { return m.Pour + m.PourKg*kg }
+
+// Coloured is the minutes of colouring and kneading a lump.
+func (m Minutes) Coloured(kg float64) float64 { return m.Colour + m.ColourKg*kg }
+
+// Pulled is the minutes of pulling, in loads, and the pairs of hands at it.
+func (m Minutes) Pulled(kg float64, crew int) (minutes float64, hands int) {
+	loads := max(1, math.Ceil(kg/m.PullLoadKg-1e-9))
+	hands = min(crew, int(loads))
+	return math.Ceil(loads/float64(hands)) * (m.Pull + m.PullKg*kg/loads), hands
+}
+
+// Rounded is the minutes of rolling the log round.
+func (m Minutes) Rounded(kg float64) float64 { return m.Round + m.RoundKg*kg }
+
+// What keeps a stick from being drawn: it must be rolled until it holds. Sugar's heat by volume over what still air takes,
+// joules a cubic metre and watts a square metre for each kelvin; the stick's heat, and that at which it holds, by
+// the design; ten metres of it lie side by side on the table; kilograms a cubic metre.
+const (
+	stickHeat   = 1700 * 1300
+	stillAirW   = 15
+	stickC      = 62
+	holdsC      = 45
+	rolledM     = 10
+	stickWeight = 1300
+)
+
+// Drawn is the minutes of drawing so many kilograms out to sticks as thick as a piece in air of some heat.
+func (m Minutes) Drawn(kg, stickMM, airC float64) float64 {
+	if m.DrawKg > 0 {
+		return kg / m.DrawKg
+	}
+	d := stickMM / 1000
+	air := math.Min(airC, holdsC-5) // in hotter air no stick would set: it is cooled otherwise
+	set := stickHeat * d * math.Log((stickC-air)/(holdsC-air)) / (4 * stillAirW) / 60
+	return kg / (rolledM * stickWeight * math.Pi * d * d / 4) * set
 }
 
 // Place is the minutes of laying one part of so many grams: it is put in its place, bent, closed round, or pressed in.
@@ -206,9 +249,9 @@ func (s *Shop) settings() []setting {
 		number("minutes.make_m", 0, 10, &m.Metre),
 		minutes("lay", &m.Lay), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn",
-			&m.Turn), minutes("chop", &m.Chop), number("minutes.draw_out", 0, 60, &m.DrawOut), number("minutes.draw_out_each", 0, 10, &m.DrawOutEach), minutes("pour", &m.Pour), minutes("colour", &m.Colour), minutes("pull", &m.Pull),
-		minutes("round",
-			&m.Round), minutes("draw", &m.Draw), minutes("cut", &m.Cut), number("minutes.turn_part", 0, 10, &m.TurnPart),
+			&m.Turn), minutes("chop", &m.Chop), number("minutes.draw_out", 0, 60, &m.DrawOut), number("minutes.draw_out_each", 0, 10, &m.DrawOutEach), minutes("pour", &m.Pour), number("minutes.pour_kg", 0, 10, &m.PourKg), minutes("colour", &m.Colour), number("minutes.colour_kg", 0, 10, &m.ColourKg), minutes("pull", &m.Pull), number("minutes.pull_kg", 0, 10, &m.PullKg), number("minutes.pull_load_kg", 0.1, 50, &m.PullLoadKg),
+		minutes("round", &m.Round), number("minutes.round_kg", 0, 10, &m.RoundKg), number("minutes.draw_kg", 0, 50, &m.DrawKg),
+		number("minutes.cut_pieces", 1, 10_000, &m.CutPieces), number("minutes.turn_part", 0, 10, &m.TurnPart),
 		number("price.hour", 0, 10_000,
 			&r.Hour), number("price.set_up_min", 0, 1000, &r.SetUpMin), number("price.pack_min", 0, 60, &r.PackMin),
 		number("price.sugar_kg", 0, 10_000,

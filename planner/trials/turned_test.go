@@ -74,7 +74,7 @@ func parted(data []byte, o planner.Options) (of *set.Set, found finding.List, er
 	if run(more, heat.Check()) {
 		return of, found, err
 	}
-	_, more, err = work.Of(work.Task{Set: of, Build: built, Windows: heat, Map: m, Palette: shades, Shop: o.Shop, LengthMM: log.LengthMM}, nil)
+	_, more, err = work.Of(work.Task{Set: of, Build: built, Windows: heat, Map: m, Palette: shades, Shop: o.Shop, LengthMM: log.LengthMM, StickMM: 15, Pieces: 3000}, nil)
 	run(more, err)
 	return of, found, err
 }

@@ -26,15 +26,16 @@ type stepper struct {
 	Task
 	problem schedule.Problem
 	chores  []chore
-	turns   []float64 // by element: minutes for which it is turned each minute; nil when that is not known yet
-	hands   []int     // by step: the hands that it would have if the crew were large enough
-	makes   []int     // by element that is no copy: the step that makes it
-	made    []int     // by element: the step after which it, or its original, is at hand
-	laid    []int     // by element: the step that lays it
-	built   []int     // by block: the step that lays its last part
-	ended   []int     // by block: the step after which it can be laid
-	joined  []int     // by block: the step that lays it
-	copyOf  []int     // by block: the block that it is made with, or -1
+	turns   []float64            // by element: minutes for which it is turned each minute; nil when that is not known yet
+	hands   []int                // by step: the hands that it would have if the crew were large enough
+	makes   []int                // by element that is no copy: the step that makes it
+	ready   func(colour int) int // the step after which a lump can be formed
+	made    []int                // by element: the step after which it, or its original, is at hand
+	laid    []int                // by element: the step that lays it
+	built   []int                // by block: the step that lays its last part
+	ended   []int                // by block: the step after which it can be laid
+	joined  []int                // by block: the step that lays it
+	copyOf  []int                // by block: the block that it is made with, or -1
 	round   int
 	draw    int
 }
@@ -55,7 +56,7 @@ func steps(t Task, turns []float64) *stepper {
 		copyOf:  t.Set.BlockCopies(),
 	}
 	start := s.prepare()
-	s.make(start)
+	s.make()
 	for b := range t.Build.Blocks {
 		s.lay(b, start)
 	}
@@ -82,21 +83,32 @@ func step(st plan.Step) chore { return chore{Step: st} }
 // prepare is the work on the slab before parts are made; it returns the last step of it.
 func (s *stepper) prepare() int {
 	m := s.Shop.Minutes
-	pour := s.add(m.Pour, 2, nil, step(plan.Step{Do: plan.DoPour}))
-	colours, pulled := 0, false
+	pour := s.add(m.Poured(s.kg(-1)), 2, nil, step(plan.Step{Do: plan.DoPour}))
+	colours, colouring, pulled := 0, 0.0, 0.0
 	for i, c := range s.Map.Colours {
 		if c.Area > 0 {
 			colours++
-			pulled = pulled || s.Palette.Pulled(i)
+			colouring += m.Coloured(s.kg(i))
+			if s.Palette.Pulled(i) {
+				pulled += s.kg(i)
+			}
 		}
 	}
 	if s.Extras {
 		s.chores[pour].then = []plan.Step{{Do: plan.DoFlavour}}
 	}
-	minutes := m.Colour * math.Ceil(float64(colours)/float64(min(2, s.Shop.Crew)))
-	start := s.add(minutes, 2, []int{pour}, step(plan.Step{Do: plan.DoDivide, Lumps: colours}))
-	if pulled {
-		start = s.add(m.Pull, 1, []int{start}, step(plan.Step{Do: plan.DoPull}))
+	minutes := colouring / float64(min(2, s.Shop.Crew))
+	divided := s.add(minutes, 2, []int{pour}, step(plan.Step{Do: plan.DoDivide, Lumps: colours}))
+	start := divided
+	if pulled > 0 {
+		minutes, hands := m.Pulled(pulled, s.Shop.Crew)
+		start = s.add(minutes, hands, []int{divided}, step(plan.Step{Do: plan.DoPull}))
+	}
+	s.ready = func(colour int) int {
+		if s.Palette.Pulled(colour) {
+			return start
+		}
+		return divided
 	}
 	if keep := s.Windows.KeepC; keep > 0 {
 		at := plan.Num(keep)
@@ -130,7 +142,7 @@ const saidBelowMin = 62
 
 // make adds a step for each distinct part, that of least heat first, and the chopping of copies. Wraps are rolled out
 // just before they close.
-func (s *stepper) make(start int) {
+func (s *stepper) make() {
 	m := s.Shop.Minutes
 	pieces := s.Set.Pieces()
 	apart := make([]bool, len(pieces)) // some copy is laid by itself, not chopped with its block
@@ -154,7 +166,7 @@ func (s *stepper) make(start int) {
 		}
 		// What is drawn out with its block is made as thick and as heavy as all its lengths.
 		thick := math.Pow(max(1, s.Set.Blocks[e.Block].Scale), 2)
-		k := s.add(m.Make(e.Fit.Recipe, thick*s.grams(i), s.LengthMM, pieces[i]), 1, []int{start}, step(st))
+		k := s.add(m.Make(e.Fit.Recipe, thick*s.grams(i), s.LengthMM, pieces[i]), 1, []int{s.ready(e.Colour)}, step(st))
 		if !e.Fit.Closed() {
 			s.problem.Tasks[k].Key = part.Window.High
 		}
@@ -321,10 +333,10 @@ func PartID(of *set.Set, p build.Part) string {
 func (s *stepper) finish() {
 	m := s.Shop.Minutes
 	log := []string{"log"}
-	s.round = s.add(m.Round, 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
-	s.draw = s.add(m.Draw, 2, []int{s.round},
+	s.round = s.add(m.Rounded(s.kg(-1)), 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
+	s.draw = s.add(m.Drawn(s.kg(-1), s.StickMM, s.Shop.AirC), 2, []int{s.round},
 		chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}})
-	cut := s.add(m.Cut, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
+	cut := s.add(s.Pieces/m.CutPieces, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
 	if s.Packed {
 		s.chores[cut].then = []plan.Step{{Do: plan.DoPack}}
 	}

@@ -32,6 +32,8 @@ type Task struct {
 	Palette  *palette.Palette
 	Shop     *shop.Shop
 	LengthMM float64 // of the log
+	StickMM  float64 // how thick its sticks are
+	Pieces   float64 // cut from it, about
 	Extras   bool    // acid or flavour is folded in
 	Packed   bool    // the order has packs
 }
@@ -53,7 +55,7 @@ type Moment struct{ Start, Minutes float64 }
 // rolling of the log and the end of drawing.
 type Timing struct {
 	Laid, Done, Joined []float64
-	Roll, Drawn        float64
+	Roll, Round, Drawn float64 // when it is rolled, round, drawn
 }
 
 // Of lists the steps and puts them on the clock. Parts that tolerate least heat are made first, as far as minutes
@@ -81,7 +83,7 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 		return nil, nil, err
 	}
 	w := s.work(r)
-	if end := w.Timing.Roll + t.Shop.Minutes.Round; end > t.Shop.ClockMin {
+	if end := w.Timing.Round; end > t.Shop.ClockMin {
 		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
 		found.Add(finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes).At(at))
 	}
@@ -139,6 +141,16 @@ func (t Task) grams(i int) float64 {
 	return e.True.Area() * t.Palette.Density(e.Colour) * t.LengthMM / 1000
 }
 
+// kg of the whole log, or of one of its colours where colour is not below 0.
+func (t Task) kg(colour int) (sum float64) {
+	for i, e := range t.Set.Elements {
+		if colour < 0 || e.Colour == colour {
+			sum += t.grams(i) / 1000
+		}
+	}
+	return sum
+}
+
 // Busiest is the place of the picture that takes most minutes to make and lay: an area of one colour or, where that is
 // the ground, a block.
 func Busiest(of *set.Set, s *shop.Shop, grams func(element int) float64) (at [2]float64, parts int, minutes float64) {
@@ -193,7 +205,7 @@ func (s *stepper) work(r *schedule.Result) *Work {
 // timing reads off the schedule when parts and blocks are laid.
 func (s *stepper) timing(r *schedule.Result) Timing {
 	end := func(k int) float64 { return r.Start[k] + s.problem.Tasks[k].Minutes }
-	t := Timing{Roll: r.Start[s.round], Drawn: end(s.draw)}
+	t := Timing{Roll: r.Start[s.round], Round: end(s.round), Drawn: end(s.draw)}
 	for _, k := range s.laid {
 		t.Laid = append(t.Laid, end(k))
 	}
