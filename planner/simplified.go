@@ -178,7 +178,7 @@ func built(r *Result) simplify.Built {
 		}
 		if f.Code == finding.TooLong {
 			sh := r.Stages.Shop
-			b.Over = r.Stages.Work.Timing.Round - sh.ClockMin
+			b.Over = r.Stages.Work.Timing.Round - r.Stages.Work.Timing.Apart - sh.ClockMin
 		}
 	}
 	return b

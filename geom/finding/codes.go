@@ -82,6 +82,7 @@ const (
 	TooManyAreas   Code = "too-many-areas"
 	NoPage         Code = "no-page"
 	TooLong        Code = "too-long"
+	SlabSmall      Code = "slab-too-small"
 	SmallestOrder  Code = "smallest-order"
 	LongFace       Code = "stubby-log"
 )
@@ -196,6 +197,7 @@ var Codes = map[Code]About{
 		Smallest: `five hundred dots: <circle cx="10" cy="10" r="3"/> and so on`,
 	},
 	TooManyParts:  {Class: Shop, Reason: ManyParts, Smallest: `four hundred dots`},
+	SlabSmall:     {Class: Shop, Smallest: `more sugar than the slab cools`},
 	TooLong:       {Class: Shop, Simpler: true, Reason: ManyParts, Smallest: `more minutes than the clock allows`},
 	SmallestOrder: {Class: Order, Reason: NotUnderstood, Smallest: `what the least log would be`},
 	LongFace:      {Class: Order, Reason: NotUnderstood, Smallest: `--log 150mm --length 100mm`},

@@ -36,7 +36,7 @@ type Constants struct {
 	MostSticks int `unit:"moves" source:"set: a move takes half a minute, tack holds for one"`
 	// Bounds of the search in one block.
 	MostStates  int `unit:"sets of parts" source:"tuned"`
-	MostAsked   int `unit:"balances" source:"tuned: some seconds"`
+	MostAsked   int `unit:"balances, each the square of its parts" source:"tuned: some seconds"`
 	MostTakings int `unit:"ways" source:"tuned"`
 	// What bent strips lie on goes after them.
 	KeepScore float64 `unit:"score" source:"tuned"`
@@ -89,10 +89,10 @@ var Tuned = Constants{
 	WrapTurns:     4,
 	MostSticks:    2,
 	MostStates:    400,
-	MostAsked:     6000,
+	MostAsked:     120_000,
 	MostTakings:   24,
 	KeepScore:     6,
-	MostReplays:   40,
+	MostReplays:   3,
 
 	WrapScore: 100, BendScore: 2, LayScore: 0, TurnScore: 4, TurnDeg: 180, TackScore: 5, PropScore: 4, CoverScore: 3, ClearDeg: 30,
 	LateJacket: 8, LateWrap: 6, LateHalfMoon: 3, LateSpacer: 2, LateRound: 1, LateOther: 0.5,

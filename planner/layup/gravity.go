@@ -81,7 +81,13 @@ func (a *apart) stands(present removal.Bits, theta float64) stand.Level {
 	}
 	l := stand.Free
 	if !a.closed(present) {
-		a.asked++
+		n := 0
+		for i := range a.ps {
+			if present.Has(i) {
+				n++
+			}
+		}
+		a.asked += n * n
 		l = a.pile.Stands(a.bodies(present), upward(theta), stand.Held)
 	}
 	a.found[key] = l
@@ -173,7 +179,7 @@ func (a *apart) begins(i int, theta float64) bool {
 	up := upward(theta)
 	side := geom.Vec{up[1], -up[0]}
 	p := a.ps[i]
-	if p.fit.Bent() && len(a.ps) > 1 { // it is bent onto something
+	if p.fit.Bent() && len(a.ps) > 1 && !a.bentFirst { // it is bent onto something
 		return false
 	}
 	low := lowest(p, up)

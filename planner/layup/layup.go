@@ -146,6 +146,12 @@ func orderBlock(of *set.Set, id int, refused Refused) ([]build.Entry, []int) {
 	a.thetas = thetas(a.ps)
 	seq, stuck := a.sequence()
 	if len(stuck) > 0 {
+		a.bentFirst, a.asked, a.failed = true, 0, map[string]bool{}
+		if again, more := a.sequence(); len(more) == 0 {
+			seq, stuck = again, nil
+		}
+	}
+	if len(stuck) > 0 {
 		if elements := a.elements(stuck); len(elements) > 0 {
 			return nil, elements
 		}
@@ -177,7 +183,9 @@ type apart struct {
 	found   map[standing]stand.Level
 	failed  map[string]bool // sets that cannot be taken apart, however they are turned
 	fewest  []int           // pieces of the smallest of them
-	asked   int             // balances computed
+	asked   int             // balances computed, each the square of its pieces
+	// A bent strip may lie there first, in a cradle: where no other order is found
+	bentFirst bool
 }
 
 // elements of some pieces.

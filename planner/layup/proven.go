@@ -13,8 +13,17 @@ import (
 func Proven(of *set.Set) (*build.Build, finding.List, error) {
 	refused := Refused{}
 	var fault *replay.Fault
+	var b *build.Build
 	for range Tuned.MostReplays {
-		b, found := Of(of, refused)
+		var found finding.List
+		if fault == nil {
+			b, found = Of(of, refused)
+		} else { // only the block in which it is wrong is ordered anew
+			var stuck []int
+			if b.Blocks[fault.Block], stuck = orderBlock(of, fault.Block, refused); len(stuck) > 0 {
+				found.Add(finding.New(finding.OrderGaveUp, finding.Error, len(stuck)).At(of.Elements[stuck[0]].Inside()))
+			}
+		}
 		if len(found) > 0 {
 			return nil, found, nil
 		}

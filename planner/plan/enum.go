@@ -103,6 +103,7 @@ type Do string
 const (
 	DoPour    Do = "pour"
 	DoFlavour Do = "flavour"
+	DoTurnIn  Do = "turn-in"
 	DoDivide  Do = "divide"
 	DoPull    Do = "pull"
 	DoKeep    Do = "keep"
@@ -221,6 +222,7 @@ var enums = map[reflect.Type][]string{
 	reflect.TypeFor[Do](): {
 		"pour",
 		"flavour",
+		"turn-in",
 		"divide",
 		"pull",
 		"keep",

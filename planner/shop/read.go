@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/planner/heat"
 	"sugarwright/planner/settings"
 )
 
@@ -66,6 +67,15 @@ func (s *Shop) overlay(data []byte) (*settings.File, error) {
 		}
 		t.OneOf("outline", []string{"stick", "slip"}, &outline)
 		s.Slip = outline == "slip"
+	}
+	if t := section("slab"); t != nil {
+		t.OneOf("stone", heat.Stones, &s.Slab.Stone)
+		cooled := "no"
+		if s.Slab.Cooled {
+			cooled = "yes"
+		}
+		t.OneOf("cooled", []string{"no", "yes"}, &cooled)
+		s.Slab.Cooled = cooled == "yes"
 	}
 	if t := section("price"); t != nil {
 		t.Text("currency", 8, &s.Price.Currency)

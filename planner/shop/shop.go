@@ -9,6 +9,7 @@ import (
 	_ "embed" // for the defaults
 	"math"
 	"sugarwright/geom/finding"
+	"sugarwright/planner/heat"
 	"sugarwright/planner/recipe"
 
 	"sugarwright/geom/artwork"
@@ -118,6 +119,7 @@ type Shop struct {
 	LeastG, MostG                                                              float64 // of a log
 	LargestMM, LengthMM, Fill, JacketMM, LayerMM, LayerG, EndLoss, AllowanceMM float64
 	Oval                                                                       float64
+	Slab                                                                       heat.Slab
 	Slip                                                                       bool // the outline slips along what rolls it
 	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM            float64
 	LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000                        float64
@@ -217,6 +219,7 @@ func (s *Shop) settings() []setting {
 		number("boil.water_share", 0, 1, &s.WaterShare),
 		number("boil.acid_percent", 0, 5, &s.AcidPercent),
 		number("boil.flavour_percent", 0, 5, &s.FlavourPercent),
+		number("slab.area_m2", 0.01, 10, &s.Slab.AreaM2), number("slab.start_c", -10, 90, &s.Slab.StartC),
 		number("boil.slab_mm", 4, 40, &s.SlabMM),
 		number("shop.tolerance_percent", 0, 50, &s.TolerancePercent),
 		number("shop.spare_percent", 0, 50, &s.SparePercent),

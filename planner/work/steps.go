@@ -21,14 +21,25 @@ type chore struct {
 	then []plan.Step
 }
 
+// Heat of the boil on the slab, degrees: as it is poured; when it is cut apart and coloured, 0.05 to 0.5 kPa s; when it hangs
+// on the hook without running; derived from viscosity. And the longest that it may take to the hook.
+const (
+	pouredC     = 143
+	apartC      = 95
+	hookC       = 75
+	mostCoolMin = 25
+)
+
 // stepper collects the steps of the work: what is prepared, made, laid, finished.
 type stepper struct {
 	Task
 	problem schedule.Problem
 	chores  []chore
-	turns   []float64            // by element: minutes for which it is turned each minute; nil when that is not known yet
-	hands   []int                // by step: the hands that it would have if the crew were large enough
-	makes   []int                // by element that is no copy: the step that makes it
+	turns   []float64 // by element: minutes for which it is turned each minute; nil when that is not known yet
+	hands   []int     // by step: the hands that it would have if the crew were large enough
+	makes   []int     // by element that is no copy: the step that makes it
+	cool    []float64 // minutes from the pour until lumps are cut apart, and pulled
+	divided int
 	ready   func(colour int) int // the step after which a lump can be formed
 	made    []int                // by element: the step after which it, or its original, is at hand
 	laid    []int                // by element: the step that lays it
@@ -54,6 +65,10 @@ func steps(t Task, turns []float64) *stepper {
 		ended:   make([]int, blocks),
 		joined:  make([]int, blocks),
 		copyOf:  t.Set.BlockCopies(),
+	}
+	s.cool = t.Shop.Slab.Cooling(t.kg(-1), pouredC, []float64{apartC, hookC})
+	for i, c := range s.cool {
+		s.cool[i] = math.Min(c, mostCoolMin) // what is longer has a finding
 	}
 	start := s.prepare()
 	s.make()
@@ -84,6 +99,7 @@ func step(st plan.Step) chore { return chore{Step: st} }
 func (s *stepper) prepare() int {
 	m := s.Shop.Minutes
 	pour := s.add(m.Poured(s.kg(-1)), 2, nil, step(plan.Step{Do: plan.DoPour}))
+	turnedIn := s.add(s.cool[0], 1, []int{pour}, step(plan.Step{Do: plan.DoTurnIn}))
 	colours, colouring, pulled := 0, 0.0, 0.0
 	for i, c := range s.Map.Colours {
 		if c.Area > 0 {
@@ -98,17 +114,19 @@ func (s *stepper) prepare() int {
 		s.chores[pour].then = []plan.Step{{Do: plan.DoFlavour}}
 	}
 	minutes := colouring / float64(min(2, s.Shop.Crew))
-	divided := s.add(minutes, 2, []int{pour}, step(plan.Step{Do: plan.DoDivide, Lumps: colours}))
-	start := divided
+	apart, hook := plan.Num(apartC), plan.Num(hookC)
+	s.divided = s.add(minutes, 2, []int{turnedIn}, step(plan.Step{Do: plan.DoDivide, Lumps: colours, AtC: &apart}))
+	start := s.divided
 	if pulled > 0 {
 		minutes, hands := m.Pulled(pulled, s.Shop.Crew)
-		start = s.add(minutes, hands, []int{divided}, step(plan.Step{Do: plan.DoPull}))
+		start = s.add(minutes, hands, []int{s.divided}, step(plan.Step{Do: plan.DoPull, AtC: &hook}))
+		s.problem.After(pour, start, s.cool[1])
 	}
 	s.ready = func(colour int) int {
 		if s.Palette.Pulled(colour) {
 			return start
 		}
-		return divided
+		return s.divided
 	}
 	if keep := s.Windows.KeepC; keep > 0 {
 		at := plan.Num(keep)

@@ -55,6 +55,7 @@ type Moment struct{ Start, Minutes float64 }
 // rolling of the log and the end of drawing.
 type Timing struct {
 	Laid, Done, Joined []float64
+	Apart              float64 // when lumps are cut apart
 	Roll, Round, Drawn float64 // when it is rolled, round, drawn
 }
 
@@ -83,7 +84,10 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 		return nil, nil, err
 	}
 	w := s.work(r)
-	if end := w.Timing.Round; end > t.Shop.ClockMin {
+	if cool := t.Shop.Slab.Cooling(t.kg(-1), pouredC, []float64{hookC})[0]; cool > mostCoolMin {
+		found.Add(finding.New(finding.SlabSmall, finding.Error, math.Min(cool, 120), t.kg(-1), mostCoolMin))
+	}
+	if end := w.Timing.Round - w.Timing.Apart; end > t.Shop.ClockMin {
 		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
 		found.Add(finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes).At(at))
 	}
@@ -205,7 +209,7 @@ func (s *stepper) work(r *schedule.Result) *Work {
 // timing reads off the schedule when parts and blocks are laid.
 func (s *stepper) timing(r *schedule.Result) Timing {
 	end := func(k int) float64 { return r.Start[k] + s.problem.Tasks[k].Minutes }
-	t := Timing{Roll: r.Start[s.round], Round: end(s.round), Drawn: end(s.draw)}
+	t := Timing{Roll: r.Start[s.round], Apart: r.Start[s.divided], Round: end(s.round), Drawn: end(s.draw)}
 	for _, k := range s.laid {
 		t.Laid = append(t.Laid, end(k))
 	}
