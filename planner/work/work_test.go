@@ -122,7 +122,7 @@ func TestSecondRound(t *testing.T) {
 	}
 	assert.Equal(t, 1, says)
 
-	l.Shop.Minutes.TurnPart = 0.25
+	l.Shop.Minutes.TurnPart = 4 // more than the wait for the white
 	w = l.Work(t)
 	again, _, err = w.Turned(turned)
 	require.NoError(t, err)
