@@ -369,6 +369,9 @@ func (a *apart) turnedRound(seq []taking) []build.Entry {
 	sticks := 0 // moves one after the other that tack holds
 	for _, t := range slices.Backward(seq) {
 		present.Set(t.piece)
+		if t.move == build.Wrap { // the pile is rolled onto the sheet as it lies; what is closed needs no turn
+			t.theta = was
+		}
 		e := build.Entry{Part: a.ps[t.piece].Part, Move: t.move, Turn: turn(was, t.theta), Stands: a.stands(present, t.theta)}
 		if sticks++; e.Stands == stand.Free || e.Stands == stand.Propped {
 			sticks = 0

@@ -63,7 +63,12 @@ func Of[P geom.Frame](bodies []geom.Region[P]) *Pile {
 		for j := range bodies[i+1:] {
 			k := i + 1 + j
 			if bodies[i].Bound().Pad(1).Intersects(bodies[k].Bound()) {
-				p.touching(i, k)
+				// Along the border of the smaller, so that the order in which bodies are given changes nothing.
+				if p.area[k] < p.area[i] {
+					p.touching(k, i)
+				} else {
+					p.touching(i, k)
+				}
 			}
 		}
 	}
