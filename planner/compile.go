@@ -5,6 +5,8 @@
 package planner
 
 import (
+	"errors"
+
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
@@ -97,6 +99,30 @@ func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out ass
 	return out, err
 }
 
+// cheapest is what can be made in the fewest minutes. Where the picture turns onto itself, parts that do too may be
+// quicker in all, since what repeats is built once: both are made, at the same time.
+func cheapest(m *partition.Map, sh *shop.Shop, log split.Log) (assembly, error) {
+	if symmetry.Fold(m) < repeats.Tuned.LeastFold {
+		return made(m, sh, log, split.Of)
+	}
+	var even assembly
+	var evenErr error
+	done := make(chan bool)
+	go func() {
+		defer close(done)
+		even, evenErr = made(m, sh, log, split.Even)
+	}()
+	parts, err := made(m, sh, log, split.Of)
+	<-done
+	if err = errors.Join(err, evenErr); err != nil {
+		return parts, err
+	}
+	if refused := parts.found.Refuses(); !even.found.Refuses() && (refused || even.set.Price < parts.set.Price-split.Tuned.TieMinutes) {
+		return even, nil
+	}
+	return parts, nil
+}
+
 // pieces is about how many are cut from a log.
 func pieces(lengthMM, diameterMM float64, o size.Order) float64 {
 	thin := diameterMM / o.PieceMM
@@ -149,20 +175,9 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 		return err
 	}
 	// Split into elements that hands make (P1, P2, P3), lay up and prove the order by replay (P4).
-	batch := split.Log{LengthMM: log.LengthMM, Density: s.Palette.Density}
-	parts, err := made(s.Map, o.Shop, batch, split.Of)
+	parts, err := cheapest(s.Map, o.Shop, split.Log{LengthMM: log.LengthMM, Density: s.Palette.Density})
 	if err != nil {
 		return err
-	}
-	// Where the picture turns onto itself, parts that do too may be quicker in all: what repeats is built once.
-	if symmetry.Fold(s.Map) >= repeats.Tuned.LeastFold {
-		even, err := made(s.Map, o.Shop, batch, split.Even)
-		if err != nil {
-			return err
-		}
-		if refused := parts.found.Refuses(); !even.found.Refuses() && (refused || even.set.Price < parts.set.Price-split.Tuned.TieMinutes) {
-			parts = even
-		}
 	}
 	if s.Set, s.Build = parts.set, parts.order; ends(parts.found, nil) {
 		return nil

@@ -223,6 +223,9 @@ func (a *apart) sequence() (seq []taking, stuck []int) {
 			break
 		}
 	}
+	if a.fewest == nil {
+		return nil, a.list(present)
+	}
 	return nil, a.fewest
 }
 
@@ -236,14 +239,13 @@ func (a *apart) takeApart(present removal.Bits, theta float64) ([]taking, bool) 
 		return []taking{{piece: left[0], move: build.First, theta: theta, level: a.stands(present, theta)}}, true
 	}
 	key := present.Key()
-	if a.failed[key] || len(a.failed) > Tuned.MostStates || a.asked > Tuned.MostAsked {
+	if a.failed[key] || a.spent() {
 		return nil, false
 	}
-	tried := map[int]bool{}
 	for _, others := range []bool{false, true} { // as it lies, then turned
 		for _, t := range a.takings(present, left, theta, others) {
-			if tried[t.piece] && !others {
-				continue
+			if a.spent() {
+				return nil, false
 			}
 			rest := slices.Clone(present)
 			rest.Remove(a.ps[t.piece].rule.Own)
@@ -264,6 +266,9 @@ func (a *apart) takeApart(present removal.Bits, theta float64) ([]taking, bool) 
 	}
 	return nil, false
 }
+
+// spent tells whether the search has come to its bound.
+func (a *apart) spent() bool { return len(a.failed) > Tuned.MostStates || a.asked > Tuned.MostAsked }
 
 // after is how the rest may lie when a piece has been taken: as it lay; of what was in a wrap, which is rolled onto it,
 // any way in which it stands.

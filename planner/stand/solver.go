@@ -23,84 +23,133 @@ func (c *column) dot(v []float64) (sum float64) {
 	return sum
 }
 
-func (c *column) times(o *column) (sum float64) {
-	for k := range c.n {
-		for l := range o.n {
-			if c.at[k] == o.at[l] {
-				sum += c.val[k] * o.val[l]
-			}
-		}
-	}
-	return sum
-}
-
 // solver seeks bounded numbers x, from 0 to most each, with which the columns sum to b, as nearly as may be in the sense
-// of least squares, by an active set (Stark and Parker 1995).
+// of least squares: a primal-dual interior point method with predictor and corrector (Mehrotra 1992; Nocedal and Wright,
+// Numerical Optimization, chapter 16).
 type solver struct {
 	b    []float64
 	cols []column
 	most []float64
 
-	x    []float64
-	at   []int8 // -1 at 0, 1 at most, 0 free
-	free []int
-	chol [][]float64 // of the normal equations of the free columns, row by row
-	left []float64   // what the columns leave of b
+	left   []float64   // what the columns leave of b
+	normal [][]float64 // of the step, its lower half, then its Cholesky factor
 }
+
+// mostForce stands for no bound: in weights of the pile.
+const mostForce = 50
 
 func (s *solver) add(c column, most float64) {
-	if c.times(&c) < 1e-18 {
-		return
+	sum := 0.0
+	for _, v := range c.val[:c.n] {
+		sum += v * v
 	}
-	s.cols, s.most = append(s.cols, c), append(s.most, most)
+	if sum >= 1e-18 {
+		s.cols, s.most = append(s.cols, c), append(s.most, math.Min(most, mostForce))
+	}
 }
 
-// lacks is the length of what the columns leave of b.
-func (s *solver) lacks() float64 {
-	n := len(s.cols)
-	s.x, s.at = make([]float64, n), make([]int8, n)
-	norm := make([]float64, n)
-	for i := range s.at {
-		s.at[i] = -1
-		norm[i] = math.Sqrt(s.cols[i].times(&s.cols[i]))
+// reaches tells whether the columns leave no more than so much of b. Each iterate is a feasible x, with what it leaves,
+// and by duality a bound on what any x leaves: it ends when one of the two decides.
+func (s *solver) reaches(within float64) bool {
+	n, m := len(s.cols), len(s.b)
+	x, z, w := make([]float64, n), make([]float64, n), make([]float64, n)
+	dx, dz, dw := make([]float64, n), make([]float64, n), make([]float64, n)
+	slope, want, d := make([]float64, n), make([]float64, n), make([]float64, n)
+	r := make([]float64, m)
+	s.left = make([]float64, m)
+	s.normal = make([][]float64, m)
+	for i := range s.normal {
+		s.normal[i] = make([]float64, i+1)
 	}
-	s.left = make([]float64, len(s.b))
-	last := s.residual()
-	for step := 0; step < 6*len(s.b)+20 && last > Tuned.Residual/4; step++ {
-		// The column along which the residual falls fastest.
-		best, gain := -1, 1e-9
-		for i := range s.x {
-			if s.at[i] != 0 {
-				if g := s.cols[i].dot(s.left) / norm[i] * -float64(s.at[i]); g > gain {
-					best, gain = i, g
+	for i, u := range s.most {
+		x[i], z[i], w[i] = math.Min(0.1, u/2), 0.1, 0.1
+	}
+	for range 60 {
+		left := s.residual(x)
+		if left <= within {
+			return true
+		}
+		// No x leaves less than the part of b along what is left that the columns cannot reach.
+		bound, mu := 0.0, 0.0
+		for i, v := range s.left {
+			bound += v * s.b[i]
+		}
+		for i := range s.cols {
+			slope[i] = s.cols[i].dot(s.left)
+			bound -= math.Max(0, slope[i]) * s.most[i]
+			mu += x[i]*z[i] + (s.most[i]-x[i])*w[i]
+		}
+		if bound > within*left {
+			return false
+		}
+		mu /= 2 * float64(n)
+		for i, u := range s.most {
+			d[i] = z[i]/x[i] + w[i]/(u-x[i])
+		}
+		s.factor(d)
+		step := func(target float64, corrected bool) {
+			clear(r)
+			for i := range s.cols {
+				low, high := target-x[i]*z[i], target-(s.most[i]-x[i])*w[i]
+				if corrected {
+					low -= dx[i] * dz[i]
+					high += dx[i] * dw[i]
+				}
+				dz[i], dw[i] = low, high
+				want[i] = (slope[i] + z[i] - w[i] + low/x[i] - high/(s.most[i]-x[i])) / d[i]
+				c := &s.cols[i]
+				for k := range c.n {
+					r[c.at[k]] -= c.val[k] * want[i]
 				}
 			}
-		}
-		if best < 0 || !s.release(best) {
-			break
-		}
-		for inner := 0; inner < 3*len(s.b) && len(s.free) > 0; inner++ {
-			if !s.advance(s.leastSquares()) {
-				break
+			s.solve(r)
+			for i := range s.cols {
+				dx[i] = want[i] + s.cols[i].dot(r)/d[i]
+				dz[i] = (dz[i] - z[i]*dx[i]) / x[i]
+				dw[i] = (dw[i] + w[i]*dx[i]) / (s.most[i] - x[i])
 			}
 		}
-		now := s.residual()
-		if now > last-1e-9 { // no more is gained
-			break
+		reach := func() float64 { // how far the step goes before a bound
+			t := 1.0
+			for i, u := range s.most {
+				if dx[i] < 0 {
+					t = math.Min(t, -x[i]/dx[i])
+				} else if dx[i] > 0 {
+					t = math.Min(t, (u-x[i])/dx[i])
+				}
+				if dz[i] < 0 {
+					t = math.Min(t, -z[i]/dz[i])
+				}
+				if dw[i] < 0 {
+					t = math.Min(t, -w[i]/dw[i])
+				}
+			}
+			return t
 		}
-		last = now
+		step(0, false)
+		t, after := reach(), 0.0
+		for i, u := range s.most {
+			after += (x[i]+t*dx[i])*(z[i]+t*dz[i]) + (u-x[i]-t*dx[i])*(w[i]+t*dw[i])
+		}
+		after /= 2 * float64(n)
+		step(mu*math.Pow(after/mu, 3), true)
+		t = 0.995 * reach()
+		for i := range s.cols {
+			x[i] += t * dx[i]
+			z[i] += t * dz[i]
+			w[i] += t * dw[i]
+		}
 	}
-	return last
+	return false
 }
 
-func (s *solver) residual() float64 {
+// residual is the length of what the columns leave of b.
+func (s *solver) residual(x []float64) float64 {
 	copy(s.left, s.b)
-	for i, v := range s.x {
-		if v != 0 {
-			c := &s.cols[i]
-			for k := range c.n {
-				s.left[c.at[k]] -= v * c.val[k]
-			}
+	for i := range s.cols {
+		c := &s.cols[i]
+		for k := range c.n {
+			s.left[c.at[k]] -= x[i] * c.val[k]
 		}
 	}
 	sum := 0.0
@@ -110,101 +159,49 @@ func (s *solver) residual() float64 {
 	return math.Sqrt(sum)
 }
 
-// release frees a column; false where the free ones already tell all that it could.
-func (s *solver) release(i int) bool {
-	row := make([]float64, len(s.free)+1)
-	for k, f := range s.free {
-		sum := s.cols[i].times(&s.cols[f])
-		for l := range k {
-			sum -= row[l] * s.chol[k][l]
+// factor makes the Cholesky factor of 1 + A/d A', A the columns.
+func (s *solver) factor(d []float64) {
+	for i, row := range s.normal {
+		clear(row)
+		row[i] = 1
+	}
+	for i := range s.cols {
+		c := &s.cols[i]
+		for k := range c.n {
+			v := c.val[k] / d[i]
+			for l := range c.n {
+				if c.at[l] <= c.at[k] {
+					s.normal[c.at[k]][c.at[l]] += v * c.val[l]
+				}
+			}
 		}
-		row[k] = sum / s.chol[k][k]
 	}
-	d := s.cols[i].times(&s.cols[i]) + 1e-10
-	for _, v := range row[:len(s.free)] {
-		d -= v * v
+	for i, row := range s.normal {
+		for j := range i {
+			row[j] = (row[j] - dot(row[:j], s.normal[j])) / s.normal[j][j]
+		}
+		row[i] = math.Sqrt(math.Max(row[i]-dot(row[:i], row), 1e-12))
 	}
-	if d <= 1e-12 {
-		return false
-	}
-	row[len(s.free)] = math.Sqrt(d)
-	s.chol, s.free = append(s.chol, row), append(s.free, i)
-	s.at[i] = 0
-	return true
 }
 
-// leastSquares is the best of the free columns alone.
-func (s *solver) leastSquares() []float64 {
-	rest := append([]float64(nil), s.b...)
-	for i, a := range s.at {
-		if a == 1 {
-			c := &s.cols[i]
-			for k := range c.n {
-				rest[c.at[k]] -= s.x[i] * c.val[k]
-			}
+// solve replaces v by the solution of the factored equations.
+func (s *solver) solve(v []float64) {
+	for i, row := range s.normal {
+		v[i] = (v[i] - dot(row[:i], v)) / row[i]
+	}
+	for i := len(v) - 1; i >= 0; i-- {
+		v[i] /= s.normal[i][i]
+		for k, l := range s.normal[i][:i] {
+			v[k] -= l * v[i]
 		}
 	}
-	n := len(s.free)
-	z := make([]float64, n)
-	for i, f := range s.free {
-		z[i] = s.cols[f].dot(rest)
-		for k := range i {
-			z[i] -= s.chol[i][k] * z[k]
-		}
-		z[i] /= s.chol[i][i]
-	}
-	for i := n - 1; i >= 0; i-- {
-		for k := i + 1; k < n; k++ {
-			z[i] -= s.chol[k][i] * z[k]
-		}
-		z[i] /= s.chol[i][i]
-	}
-	return z
 }
 
-// advance goes as far towards the free optimum as the bounds allow, and holds what has come to its bound; false when the
-// optimum is reached.
-func (s *solver) advance(z []float64) bool {
-	t, hit := 1.0, -1
-	for k, i := range s.free {
-		d := z[k] - s.x[i]
-		switch {
-		case z[k] < 0 && d < 0:
-			if u := -s.x[i] / d; u < t {
-				t, hit = u, k
-			}
-		case z[k] > s.most[i] && d > 0:
-			if u := (s.most[i] - s.x[i]) / d; u < t {
-				t, hit = u, k
-			}
-		}
+// dot is the sum of products over the first.
+func dot(a, b []float64) (sum float64) {
+	b = b[:len(a)]
+	for i, v := range a {
+		sum += v * b[i]
 	}
-	for k, i := range s.free {
-		s.x[i] += t * (z[k] - s.x[i])
-	}
-	if hit < 0 {
-		return false
-	}
-	var kept []int
-	for k, i := range s.free {
-		switch {
-		case k == hit && z[k] < 0 || s.x[i] <= 1e-12 && z[k] < 0:
-			s.x[i], s.at[i] = 0, -1
-		case k == hit || s.x[i] >= s.most[i]-1e-12 && z[k] > s.most[i]:
-			s.x[i], s.at[i] = s.most[i], 1
-		default:
-			kept = append(kept, i)
-		}
-	}
-	first := 0 // the rows before the first that goes stay as they are
-	for first < len(kept) && kept[first] == s.free[first] {
-		first++
-	}
-	s.free, s.chol = s.free[:first], s.chol[:first]
-	for _, i := range kept[first:] {
-		if !s.release(i) {
-			s.x[i], s.at[i] = 0, -1
-		}
-	}
-	return true
+	return sum
 }

@@ -167,12 +167,18 @@ func borderDist(q geom.Vec, ring []geom.Vec) float64 {
 // free is found to be free, one that needs more is tried with tack, with props and with both up to that level. body says
 // of which rigid body an outline is a piece; -1 where it is not there.
 func (p *Pile) Stands(body func(int) int, up geom.Vec, most Level) Level {
-	for l := Free; l <= most && l < Falls; l++ {
+	if p.At(body, up, Free) {
+		return Free
+	}
+	if most == Free || !p.At(body, up, most) { // what does not stand with all that helps stands with no part of it
+		return Falls
+	}
+	for l := Tacked; l < most; l++ {
 		if p.At(body, up, l) {
 			return l
 		}
 	}
-	return Falls
+	return most
 }
 
 // At tells whether the outlines that are there stand at one level: with props alone, say, where tack would do too.
@@ -317,7 +323,7 @@ func (p *Pile) balanced(bodies []int, body func(int) int, held []contact, up geo
 			}
 		}
 	}
-	return s.lacks() <= Tuned.Residual
+	return s.reaches(Tuned.Residual)
 }
 
 // within are the contacts between different bodies that are there.
