@@ -67,12 +67,23 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 		return nil, err
 	}
 	if s.Checked != nil && !s.Checked.Crowded && (!s.Findings.Refuses() || !o.simpler) {
-		if mm, g, err := order.Smallest(s.Map, s.Checked.Finest, o.Shop, s.Palette); err == nil {
-			s.Smallest = &plan.Smallest{DiameterMM: plan.Num(mm), MassG: plan.Num(g)}
+		if l := least(s); l.massG > 0 {
+			s.Smallest = &plan.Smallest{DiameterMM: plan.Num(l.diameterMM), MassG: plan.Num(l.massG)}
 		}
 	}
 	p, err := assemble.Plan(s)
 	return &Result{p, s}, err
+}
+
+// smallest is the least log that carries a drawing; nothing where it cannot be told.
+type smallest struct{ diameterMM, massG float64 }
+
+func least(s *assemble.Stages) smallest {
+	mm, g, err := order.Smallest(s.Map, s.Checked.Finest, s.Shop, s.Palette)
+	if err != nil {
+		return smallest{}
+	}
+	return smallest{mm, g}
 }
 
 // assembly is parts and the order in which they are laid, or what was found in the way.
@@ -191,7 +202,7 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	// Put the steps of the work on the clock (P8).
 	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: o.Order.PieceMM,
 		Pieces: pieces(s.Log.LengthMM, s.Log.DiameterMM, o.Order),
-		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0}
+		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0, LeastG: least(s).massG}
 	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
 		return err
 	}
@@ -224,12 +235,13 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 func lay(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	s.Section = section.Log(s.Set, s.DiameterMM/2)
 	k := pile.Kitchen{
-		Set:     s.Set,
-		Palette: s.Palette,
-		Windows: s.Windows,
-		Section: s.Section,
-		Timing:  s.Work.Timing,
-		Shop:    o.Shop,
+		Set:      s.Set,
+		Palette:  s.Palette,
+		Windows:  s.Windows,
+		Section:  s.Section,
+		Timing:   s.Work.Timing,
+		Shop:     o.Shop,
+		LengthMM: s.Log.LengthMM,
 	}
 	var found finding.List
 	if s.Holds = pile.HoldsOf(k); s.Holds.Any() {
@@ -240,12 +252,13 @@ func lay(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (er
 	}
 	s.Cooling, found = pile.Follow(k)
 	ends(found, nil)
+	s.Work = s.Work.Heated(s.Cooling.RoundC, s.Cooling.DrawnC)
 	log := laying.Log{Kitchen: k, Build: s.Build, Cooling: s.Cooling}
 	if s.Laid, found, err = laying.Of(log); err != nil {
 		return err
 	}
 	ends(found, nil)
-	s.Clock, found = pile.Clock(k, s.Cooling, s.Work.Clock)
+	s.Clock, found = pile.Clock(k, s.Cooling, s.Work)
 	ends(found, nil)
 	if o.NoProof {
 		return nil

@@ -112,7 +112,7 @@ func (s *Stages) head() *plan.Plan {
 		Version: plan.Version,
 		Verdict: s.verdict(),
 		Files:   []string{},
-		Ground:  colourID(0),
+		Ground:  set.ColourID(0),
 		Artwork: plan.Artwork{
 			File:        s.File,
 			Title:       s.title(),

@@ -1,18 +1,13 @@
 package assemble
 
 import (
-	"fmt"
-
 	"sugarwright/planner/build"
-	"sugarwright/planner/palette"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/set"
 	"sugarwright/planner/work"
 )
 
 // colourID is the id of a colour in the plan.
-func colourID(i int) string { return fmt.Sprintf("c%d", i) }
-
 // letter of a colour on the sheets.
 func letter(i int) string {
 	if i < 26 {
@@ -37,10 +32,10 @@ func (s *Stages) colours(p *plan.Plan) {
 		total += mass
 		p.Colours = append(
 			p.Colours,
-			plan.Colour{ID: colourID(i), Name: x.Name, SRGB: c.RGB.Hex(), Finish: plan.Finish(x.Finish),
+			plan.Colour{ID: set.ColourID(i), Name: x.Name, SRGB: c.RGB.Hex(), Finish: plan.Finish(x.Finish),
 				Density: plan.Num(
 					s.Palette.Density(i)), MassG: plan.Num(mass), Letter: letter(i), From: x.From, Mix: append([]plan.MixPart{}, x.Parts...),
-				Made: x.Made.Hex(), DE2000: plan.Num(x.OffDE2000), Guess: x.Guess, Coloured: x.DoseGPerK > 0 || !palette.NearWhite(x.Made)},
+				Made: x.Made.Hex(), DE2000: plan.Num(x.OffDE2000), Guess: x.Guess, Coloured: s.Palette.Tinted(i)},
 		)
 	}
 	ratio := s.Log.DiameterMM / s.Order.PieceMM
@@ -64,7 +59,7 @@ func (s *Stages) elements(p *plan.Plan) {
 			Form:      plan.Form(e.Fit.Base.String()),
 			Bent:      e.Fit.Bent(),
 			Operation: plan.Operation(e.Fit.Op.String()),
-			Colour:    colourID(e.Colour),
+			Colour:    set.ColourID(e.Colour),
 			Block:     s.Set.Name(e.Block),
 			Mirrored:  e.Mirror,
 			True:      plan.PolygonOf(e.True),

@@ -210,7 +210,45 @@ func (j *judge) steps() {
 	inOrder := last[plan.DoLay] <= last[plan.DoRound] && last[plan.DoRound] < last[plan.DoDraw] &&
 		last[plan.DoDraw] < last[plan.DoCut]
 	j.fault(inOrder && last[plan.DoKeep] == last[plan.DoDraw], "laying, rolling, drawing and cutting are not in order")
+	j.lengths()
 	j.hands()
+}
+
+// lengths is P8: lengths are cut while the next are drawn, and pieces after the last; every step has a heat but packing;
+// nothing white is made before white has been pulled, and nothing before its colour is in.
+func (j *judge) lengths() {
+	end := func(s plan.Step) float64 { return float64(s.StartMin + s.Minutes) }
+	first := map[string]float64{} // by colour: when the first load of it, or its lump, is ready
+	ready := func(s plan.Step) {
+		if at, ok := first[s.Colour]; !ok || end(s) < at || s.Do == plan.DoPull && s.Load <= 1 {
+			first[s.Colour] = end(s)
+		}
+	}
+	var draw plan.Step
+	for _, s := range j.p.Steps {
+		switch s.Do {
+		case plan.DoColour, plan.DoPull:
+			ready(s)
+		case plan.DoDraw:
+			draw = s
+		}
+		j.fault(s.AtC != nil || s.Do == plan.DoPack, "step %d has no heat", s.Number)
+	}
+	for _, s := range j.p.Steps {
+		switch s.Do {
+		case plan.DoLengths:
+			j.fault(s.StartMin > draw.StartMin && end(s) > end(draw) && float64(s.StartMin) <= end(draw)+1e-3, "lengths are not cut while drawing goes on")
+		case plan.DoMake:
+			e := j.p.Index().Element(s.Parts[0])
+			if e == nil {
+				continue // that is another fault
+			}
+			pulled := j.p.Index().Colour(e.Colour).Finish == plan.Pulled
+			at, ok := first[e.Colour]
+			j.fault(ok || !pulled, "part %d is of pulled sugar that no step pulls", e.Number)
+			j.fault(!ok || float64(s.StartMin) >= at-1e-3, "part %d is made before its sugar is ready (P8)", e.Number)
+		}
+	}
 }
 
 // hands is P8: no more pairs of hands work at once than the crew has.

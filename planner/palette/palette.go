@@ -60,6 +60,12 @@ func (p *Palette) Density(colour int) float64 {
 // Pulled tells whether a colour's sugar is pulled until it is opaque.
 func (p *Palette) Pulled(colour int) bool { return p.Shades[colour].Finish == shop.Pulled }
 
+// Tinted tells whether colour is put into the sugar: it is no plain white.
+func (p *Palette) Tinted(colour int) bool {
+	x := p.Shades[colour]
+	return x.DoseGPerK > 0 || !NearWhite(x.Made)
+}
+
 // Check holds every shade to a name, a finish and shares that sum to one.
 func (p *Palette) Check() error {
 	for i, s := range p.Shades {

@@ -30,6 +30,8 @@ type Kitchen struct {
 	Section *section.Section
 	Timing  work.Timing
 	Shop    *shop.Shop
+	// Of the log
+	LengthMM float64
 }
 
 // Squares in which heat is followed, a quarter of their number a side: 96 across the log, a millimetre and a half each;
@@ -45,8 +47,11 @@ type Cooling struct {
 	RollC  []float64   // by element: its mean heat when the log is rolled
 	EtaRel []float64   // by element: its stiffness then, over the ground's
 	BlockC [][]float64 // by block: heats of all parts when it is finished
-	// When the log inside its jacket gets too stiff to work; between these by what the glass transition may be off
+	// When the log inside its jacket gets too stiff to work; between these by what its surroundings may be off
 	StiffMin, EarliestMin, LatestMin float64
+	RoundC, DrawnC                   float64 // mean heat of the log when it is rolled, and when its last length is drawn
+	// In the coolest surroundings: what the log comes to, and the minutes in which a difference falls to its e-th part
+	ToC, Tau float64
 }
 
 // Follow the heat of the pile from the first laying until the log is drawn: what each part's heat is when its block and
@@ -54,7 +59,7 @@ type Cooling struct {
 // transition is as far off as it may be: it is laid by feel, so much warmer or cooler, as if all round it were so much
 // cooler or warmer.
 func Follow(k Kitchen) (*Cooling, finding.List) {
-	pm := k.Shop.TgPlusMinus
+	pm := k.Shop.DoubtC
 	var wait sync.WaitGroup
 	var low, high cooling
 	wait.Go(func() { low = k.follow(rangeCells, -pm) })
@@ -62,7 +67,8 @@ func Follow(k Kitchen) (*Cooling, finding.List) {
 	c := k.follow(pileCells, 0)
 	wait.Wait()
 	out := &Cooling{RollC: c.roll, BlockC: c.blocks, EtaRel: k.Stiffness(c.roll), StiffMin: c.stiff,
-		EarliestMin: math.Min(low.stiff, c.stiff), LatestMin: math.Max(high.stiff, c.stiff)}
+		EarliestMin: math.Min(low.stiff, c.stiff), LatestMin: math.Max(high.stiff, c.stiff), RoundC: c.means[0], DrawnC: c.drawn}
+	out.ToC, out.Tau = decay(low.means)
 	var found finding.List
 	if limit := k.Shop.JoinC; math.Abs(c.apart) > limit {
 		there, comes := k.Set.Elements[c.there], k.Set.Elements[c.comes]
@@ -92,6 +98,8 @@ type cooling struct {
 	blocks       [][]float64
 	roll         []float64
 	stiff        float64
+	means        []float64 // of the log inside its jacket, each minute from its rolling on
+	drawn        float64   // the same when its last length is drawn
 	there, comes int
 	apart        float64
 }
@@ -107,15 +115,19 @@ func (k Kitchen) follow(cells int, warmer float64) cooling {
 	sh := k.Shop
 	pile := heat.NewPile(side, k.diameterMM()/float64(side), parts)
 	table, above := heat.Side{C: sh.TableC + warmer, W: sh.TableW}, heat.Side{C: sh.LampC + warmer, W: sh.AirW}
-	now := 0.0
+	now, was := 0.0, math.Inf(1)
 	out := cooling{blocks: make([][]float64, len(k.Set.Blocks)), stiff: math.Inf(1)}
 	least := sugar.Workable(sh.TgC)
 	until := func(t float64) {
 		pile.Cool(t-now, table, above)
-		if math.IsInf(out.stiff, 1) && k.mean(k.heats(pile), func(e set.Element) bool { return e.Kind != set.Jacket }) < least {
-			out.stiff = now // the last minute at which it was not
+		mean := k.mean(k.heats(pile), func(e set.Element) bool { return e.Kind != set.Jacket })
+		if math.IsInf(out.stiff, 1) && mean < least {
+			out.stiff = now
+			if was > least && !math.IsInf(was, 1) {
+				out.stiff += (t - now) * (was - least) / (was - mean)
+			}
 		}
-		now = math.Max(now, t)
+		now, was = math.Max(now, t), mean
 	}
 	type event struct {
 		at     float64
@@ -156,15 +168,31 @@ func (k Kitchen) follow(cells int, warmer float64) cooling {
 	}
 	until(k.Timing.Roll)
 	out.roll = k.heats(pile)
-	for now < k.Timing.Drawn+watchMin && math.IsInf(out.stiff, 1) {
+	out.means = []float64{was}
+	for now < k.Timing.Drawn+watchMin {
 		until(now + 1)
+		out.means = append(out.means, was)
+		if now <= k.Timing.Drawn+1 {
+			out.drawn = was
+		}
 	}
 	return out
 }
 
-// watchMin is the time in minutes for which the log is followed after its last length is drawn. A margin of more than
-// an hour is printed as "more than 60", so following it for longer would change nothing.
-const watchMin = 62
+// watchMin is the time in minutes for which the log is followed after its last length is drawn: nobody waits for longer.
+const watchMin = 20
+
+// decay fits an exponential to heats a minute apart: what they come to, and the minutes in which a difference falls to
+// its e-th part. From three of them as far apart as they go.
+func decay(means []float64) (toC, tau float64) {
+	n := (len(means) - 1) / 2
+	a, b, c := means[0], means[n], means[2*n]
+	r := (b - c) / (a - b)
+	if !(r > 0 && r < 1) {
+		return c, math.Inf(1) // it hardly cools
+	}
+	return (a*c - b*b) / (a + c - 2*b), -float64(n) / math.Log(r)
+}
 
 // heats of all parts in the pile; a part that is smaller than its squares has the heat at which it is laid.
 func (k Kitchen) heats(p *heat.Pile) []float64 {

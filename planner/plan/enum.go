@@ -105,6 +105,7 @@ const (
 	DoFlavour Do = "flavour"
 	DoTurnIn  Do = "turn-in"
 	DoDivide  Do = "divide"
+	DoColour  Do = "colour"
 	DoPull    Do = "pull"
 	DoKeep    Do = "keep"
 	DoMake    Do = "make"
@@ -117,8 +118,26 @@ const (
 	DoTurn    Do = "turn"
 	DoRound   Do = "round"
 	DoDraw    Do = "draw"
+	DoLengths Do = "lengths"
 	DoCut     Do = "cut"
 	DoPack    Do = "pack"
+)
+
+// MilestoneKey names a milestone of the work.
+type MilestoneKey string
+
+// The milestones, in their order.
+const (
+	Poured      MilestoneKey = "poured"
+	CutApart    MilestoneKey = "cut-apart"
+	Kneaded     MilestoneKey = "colours-kneaded"
+	OffTheHook  MilestoneKey = "off-the-hook"
+	FirstLaid   MilestoneKey = "first-part-laid"
+	PictureLaid MilestoneKey = "last-colour-laid"
+	Closed      MilestoneKey = "closed"
+	Rounded     MilestoneKey = "round"
+	FirstLength MilestoneKey = "first-length"
+	LastLength  MilestoneKey = "last-length"
 )
 
 // Finish is how sugar of a colour is worked.
@@ -224,6 +243,7 @@ var enums = map[reflect.Type][]string{
 		"flavour",
 		"turn-in",
 		"divide",
+		"colour",
 		"pull",
 		"keep",
 		"make",
@@ -236,9 +256,12 @@ var enums = map[reflect.Type][]string{
 		"turn",
 		"round",
 		"draw",
+		"lengths",
 		"cut",
 		"pack",
 	},
+	reflect.TypeFor[MilestoneKey](): {"poured", "cut-apart", "colours-kneaded", "off-the-hook", "first-part-laid",
+		"last-colour-laid", "closed", "round", "first-length", "last-length"},
 	reflect.TypeFor[Finish]():        {"clear", "pulled"},
 	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
 	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},

@@ -126,13 +126,46 @@ type Clock struct {
 	// The ground is too stiff to work; -1 when it stays workable as long as it is watched
 	StiffMin    Num    `json:"stiff_min"`
 	MarginMin   Num    `json:"margin_min"`       // from drawn to stiff
-	MarginRange [2]Num `json:"margin_range_min"` // by what the glass transition may be off
-	KeepC       Num    `json:"keep_c"`           // at which what waits is kept; 0 when there is no warm place
-	Binding     string `json:"binding"`
-	BindingC    [2]Num `json:"binding_window_c"`
-	TgC         Num    `json:"tg_c"`
-	TgFrom      TgFrom `json:"tg_from"`
-	TgPlusMinus Num    `json:"tg_plus_minus_c"`
+	MarginRange [2]Num `json:"margin_range_min"` // by what lamp, table and air may be off
+	// The log is closed; from its first part on; at the latest, and the last length with it, in surroundings that are as
+	// much cooler than the shop says as they may be
+	ClosedMin       Num         `json:"closed_min"`
+	OpenMin         Num         `json:"open_min"`
+	CloseByMin      Num         `json:"close_by_min"`
+	LastLengthByMin Num         `json:"last_length_by_min"`
+	DoubtC          Num         `json:"doubt_c"`
+	Dents           []Dent      `json:"dents"`
+	Milestones      []Milestone `json:"milestones"`
+	Slower          Slower      `json:"slower"`
+	KeepC           Num         `json:"keep_c"` // at which what waits is kept; 0 when there is no warm place
+	Binding         string      `json:"binding"`
+	BindingC        [2]Num      `json:"binding_window_c"`
+	TgC             Num         `json:"tg_c"`
+	TgFrom          TgFrom      `json:"tg_from"`
+	TgPlusMinus     Num         `json:"tg_plus_minus_c"`
+}
+
+// Dent is how far a peg of 20 mm under a kilogram sinks into the closed log in ten seconds, and for how long the log can
+// then still be worked.
+type Dent struct {
+	DentMM  Num `json:"dent_mm"`
+	Minutes Num `json:"minutes"`
+}
+
+// Milestone is when something is planned to be done, and at the latest.
+type Milestone struct {
+	What  MilestoneKey `json:"what"`
+	AtMin Num          `json:"at_min"`
+	ByMin Num          `json:"by_min"`
+}
+
+// Slower is what becomes of the plan if every step takes so much longer: whether each part is still laid while it can be,
+// and if not, which step comes too late first, and by how much.
+type Slower struct {
+	Percent Num  `json:"percent"`
+	Holds   bool `json:"holds"`
+	Step    int  `json:"step,omitempty"`
+	LateMin Num  `json:"late_min,omitempty"`
 }
 
 // Shortcut is a part that may be left out, its neighbour taking its place, or made as one with it, as long as it has
@@ -370,17 +403,22 @@ type Step struct {
 	Parts    []string `json:"parts"`
 	Hands    int      `json:"hands"`
 	AtC      *Num     `json:"at_c"`
+	ToC      *Num     `json:"to_c,omitempty"` // its heat at the end, where that is another
 	StartMin Num      `json:"start_min"`
 	Minutes  Num      `json:"minutes"`
 	SlackMin Num      `json:"slack_min"` // how much later it may start before the end moves
 	Pairs    []int    `json:"pairs"`     // which pairs of hands, from 1
 	Text     string   `json:"text"`      // in English, put in when the file is written
 
-	Block     string `json:"block,omitempty"`      // in which a part is laid
-	How       How    `json:"how,omitempty"`        // the move of its lay-up entry
-	TurnDeg   Num    `json:"turn_deg,omitempty"`   // of a turn
-	Stands    Stands `json:"stands,omitempty"`     // how all that is there stands then, where it is not free
-	Lumps     int    `json:"lumps,omitempty"`      // cut apart by a divide
+	Block     string `json:"block,omitempty"`    // in which a part is laid
+	How       How    `json:"how,omitempty"`      // the move of its lay-up entry
+	TurnDeg   Num    `json:"turn_deg,omitempty"` // of a turn
+	Stands    Stands `json:"stands,omitempty"`   // how all that is there stands then, where it is not free
+	Lumps     int    `json:"lumps,omitempty"`    // cut apart by a divide
+	Colour    string `json:"colour,omitempty"`   // of a lump that is coloured or pulled
+	Load      int    `json:"load,omitempty"`     // of what is pulled in loads: which, and how many there are
+	Loads     int    `json:"loads,omitempty"`
+	MassG     Num    `json:"mass_g,omitempty"`     // of what is coloured, pulled, turned
 	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
 	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held
 	// The parts of blocks that are built with this one: their entries of the lay-up have no step of their own

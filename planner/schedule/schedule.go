@@ -28,6 +28,7 @@ type Task struct {
 type Lag struct {
 	From, To int
 	Minutes  float64
+	Own      float64 // of these, the minutes of the task itself, with their sign
 }
 
 // Problem is what is to be put on the clock. Lags of 0 or more must not form a cycle.
@@ -35,16 +36,22 @@ type Problem struct {
 	Tasks []Task
 	Lags  []Lag
 	Crew  int
+	Rough bool // tasks are placed, and no branch is searched
 }
 
 // After asks that b starts at least minutes after a has ended.
 func (p *Problem) After(a, b int, minutes float64) {
-	p.Lags = append(p.Lags, Lag{a, b, p.Tasks[a].Minutes + minutes})
+	p.Lags = append(p.Lags, Lag{a, b, p.Tasks[a].Minutes + minutes, p.Tasks[a].Minutes})
+}
+
+// From asks that b starts at least minutes after a has started.
+func (p *Problem) From(a, b int, minutes float64) {
+	p.Lags = append(p.Lags, Lag{From: a, To: b, Minutes: minutes})
 }
 
 // Within asks that b starts at most minutes after a has ended.
 func (p *Problem) Within(a, b int, minutes float64) {
-	p.Lags = append(p.Lags, Lag{b, a, -p.Tasks[a].Minutes - minutes})
+	p.Lags = append(p.Lags, Lag{b, a, -p.Tasks[a].Minutes - minutes, -p.Tasks[a].Minutes})
 }
 
 // Result has the start of every task, the end of the last, and a lower bound for it.
@@ -100,7 +107,7 @@ func Solve(p *Problem) (*Result, error) {
 	tails, _ := longest(len(p.Tasks), turned(p))
 	s := &search{p: p, tails: tails, atLeast: bound(p, heads, tails), shortest: math.Inf(1)}
 	s.place()
-	if s.shortest > s.atLeast+eps {
+	if s.cut = p.Rough; s.shortest > s.atLeast+eps && !p.Rough {
 		s.branch(heads)
 		if !s.cut {
 			s.atLeast = math.Max(s.atLeast, s.shortest)
@@ -124,7 +131,7 @@ func Solve(p *Problem) (*Result, error) {
 func turned(p *Problem) []Lag {
 	out := make([]Lag, len(p.Lags))
 	for i, l := range p.Lags {
-		out[i] = Lag{l.To, l.From, l.Minutes + p.Tasks[l.To].Minutes - p.Tasks[l.From].Minutes}
+		out[i] = Lag{From: l.To, To: l.From, Minutes: l.Minutes + p.Tasks[l.To].Minutes - p.Tasks[l.From].Minutes}
 	}
 	return out
 }
@@ -194,6 +201,30 @@ func bound(p *Problem, heads, tails []float64) float64 {
 		}
 	}
 	return b
+}
+
+// Slower tells whether every task may take so many times its minutes, each pair of hands doing what it does in the order
+// of the result: the cycle of tasks that forbids it, or nil.
+func Slower(p *Problem, r *Result, times float64) *Cycle {
+	var lags []Lag
+	for _, l := range append(p.inOrder(r), p.Lags...) {
+		l.Minutes += (times - 1) * l.Own
+		lags = append(lags, l)
+	}
+	_, c := longest(len(p.Tasks), lags)
+	return c
+}
+
+// inOrder are the lags by which each pair of hands does its tasks one after the other.
+func (p *Problem) inOrder(r *Result) (lags []Lag) {
+	for i, a := range r.Pairs {
+		for j, b := range r.Pairs {
+			if m := p.Tasks[i].Minutes; i != j && r.Start[j] > r.Start[i]+m-1e-6 && m > eps && meet(a, b) {
+				lags = append(lags, Lag{i, j, m, m})
+			}
+		}
+	}
+	return lags
 }
 
 // Check proves lags and hands again, by events.

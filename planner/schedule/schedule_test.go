@@ -61,7 +61,7 @@ func TestCycle(t *testing.T) {
 		Crew:  2,
 		Tasks: []schedule.Task{{Minutes: 1, Hands: 1}, {Minutes: 1, Hands: 1}, {Minutes: 9, Hands: 1}},
 	}
-	p.Lags = []schedule.Lag{{0, 1, 5}, {1, 0, -4}}
+	p.Lags = []schedule.Lag{{From: 0, To: 1, Minutes: 5}, {From: 1, To: 0, Minutes: -4}}
 	_, err := schedule.Solve(p)
 	var c *schedule.Cycle
 	require.ErrorAs(t, err, &c)
@@ -265,5 +265,29 @@ func BenchmarkSolve(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// Slower by a quarter: a part of 4 minutes that may wait for 3 while another of 2 is made is laid in time (2.5 < 3); one that
+// may wait for 2.2 is not, by 0.3 minutes (derived). What is no task's own, as cooling, takes as long as before.
+func TestSlower(t *testing.T) {
+	for _, row := range []struct {
+		wait, over float64
+	}{{3, 0}, {2.2, 0.3}} {
+		p := &schedule.Problem{Crew: 1, Tasks: []schedule.Task{{Minutes: 4, Hands: 1}, {Minutes: 2, Hands: 1}, {Minutes: 1, Hands: 1}}}
+		p.After(0, 1, 0)
+		p.After(1, 2, 0)
+		p.Within(0, 2, row.wait)
+		p.From(0, 2, 6)
+		r, err := schedule.Solve(p)
+		require.NoError(t, err)
+		c := schedule.Slower(p, r, 1.25)
+		if row.over == 0 {
+			assert.Nil(t, c)
+			continue
+		}
+		require.NotNil(t, c)
+		assert.InDelta(t, row.over, c.Over, 1e-9)
+		assert.Contains(t, c.Tasks, 2)
 	}
 }

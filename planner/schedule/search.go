@@ -187,7 +187,7 @@ func (s *search) kept(c []int, from int, keep []int, free int, call func(keep, d
 func (s *search) delayed(start []float64, out [][]Lag, k int, delay []int) (next []float64, added []int, ok bool) {
 	next = append([]float64(nil), start...)
 	for _, j := range delay {
-		out[k] = append(out[k], Lag{k, j, s.p.Tasks[k].Minutes})
+		out[k] = append(out[k], Lag{From: k, To: j, Minutes: s.p.Tasks[k].Minutes})
 		added = append(added, k)
 		v := next[k] + s.p.Tasks[k].Minutes
 		if v <= next[j]+eps {
@@ -256,14 +256,7 @@ func hands(p *Problem, start []float64) [][]int {
 
 // slack is the latest start of every task, hands in their order, less its start.
 func slack(p *Problem, r *Result) []float64 {
-	lags := append([]Lag(nil), p.Lags...)
-	for i, a := range r.Pairs {
-		for j, b := range r.Pairs {
-			if i != j && r.Start[j] > r.Start[i]+p.Tasks[i].Minutes-1e-6 && p.Tasks[i].Minutes > eps && meet(a, b) {
-				lags = append(lags, Lag{i, j, p.Tasks[i].Minutes})
-			}
-		}
-	}
+	lags := append(p.inOrder(r), p.Lags...)
 	latest := make([]float64, len(p.Tasks))
 	for i, t := range p.Tasks {
 		latest[i] = r.End - t.Minutes

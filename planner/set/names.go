@@ -18,6 +18,9 @@ func (s *Set) Renumber() {
 	}
 }
 
+// ColourID is the id of a colour in a plan.
+func ColourID(colour int) string { return fmt.Sprintf("c%d", colour) }
+
 // ID of an element in a plan: p3 for part 3, p3.2 and so on for its copies.
 func (s *Set) ID(e int) string {
 	el := s.Elements[e]

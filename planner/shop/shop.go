@@ -45,7 +45,9 @@ type Minutes struct {
 	Lay, Wrap, Roll, Turn, Chop float64
 	// What is done to the whole log, to a lump and to a load of it: once, and each kilogram
 	Pour, PourKg, Colour, ColourKg, Pull, PullKg, PullLoadKg, Round, RoundKg float64
+	MachineKg, TurnKg                                                        float64 // what the machine that pulls takes; 0: there is none. Each kilogram turned
 	DrawKg                                                                   float64 // kilograms a minute; 0: by stick and air
+	StickW                                                                   float64 // what air takes from a stick, W/(m2 K)
 	CutPieces                                                                float64 // a minute
 	// A block that is built once for several is drawn out; and each length of it
 	DrawOut, DrawOutEach float64
@@ -59,22 +61,46 @@ func (m Minutes) Poured(kg float64) float64 { return m.Pour + m.PourKg*kg }
 // Coloured is the minutes of colouring and kneading a lump.
 func (m Minutes) Coloured(kg float64) float64 { return m.Colour + m.ColourKg*kg }
 
-// Pulled is the minutes of pulling, in loads, and the pairs of hands at it.
-func (m Minutes) Pulled(kg float64, crew int) (minutes float64, hands int) {
-	loads := max(1, math.Ceil(kg/m.PullLoadKg-1e-9))
-	hands = min(crew, int(loads))
-	return math.Ceil(loads/float64(hands)) * (m.Pull + m.PullKg*kg/loads), hands
+// Pulled is how many loads are pulled one by one, the minutes of each, and the pairs of hands at it: none where there is
+// a machine, which is put on and taken off in passing.
+func (m Minutes) Pulled(kg float64) (loads int, minutes float64, hands int) {
+	load := m.PullLoadKg
+	if m.MachineKg > 0 {
+		load = m.MachineKg
+	}
+	loads = max(1, int(math.Ceil(kg/load-1e-9)))
+	if m.MachineKg > 0 {
+		return loads, machineMin + machineKgMin*kg/float64(loads), 0
+	}
+	return loads, m.Pull + m.PullKg*kg/float64(loads), 1
 }
+
+// A pulling machine: a load on and off and pulled, and each kilogram of it; set, no source.
+const (
+	machineMin   = 3.6
+	machineKgMin = 0.4
+)
+
+// Turned is the minutes of turning what lies there, and the pairs of hands: one up to 8 kg, two above, by the published
+// lifting equation for an arm's reach, a third off for heat and softness.
+func (m Minutes) Turned(kg float64) (minutes float64, hands int) {
+	hands = 1
+	if kg > oneLiftsKg {
+		hands = 2
+	}
+	return m.Turn + m.TurnKg*kg, hands
+}
+
+const oneLiftsKg = 8
 
 // Rounded is the minutes of rolling the log round.
 func (m Minutes) Rounded(kg float64) float64 { return m.Round + m.RoundKg*kg }
 
-// What keeps a stick from being drawn: it must be rolled until it holds. Sugar's heat by volume over what still air takes,
-// joules a cubic metre and watts a square metre for each kelvin; the stick's heat, and that at which it holds, by
+// What keeps a stick from being drawn: it must be rolled until it holds. Sugar's heat by volume, joules a cubic metre and
+// kelvin; the stick's heat, and that at which it holds, by
 // the design; ten metres of it lie side by side on the table; kilograms a cubic metre.
 const (
 	stickHeat   = 1700 * 1300
-	stillAirW   = 15
 	stickC      = 62
 	holdsC      = 45
 	rolledM     = 10
@@ -87,10 +113,17 @@ func (m Minutes) Drawn(kg, stickMM, airC float64) float64 {
 		return kg / m.DrawKg
 	}
 	d := stickMM / 1000
-	air := math.Min(airC, holdsC-5) // in hotter air no stick would set: it is cooled otherwise
-	set := stickHeat * d * math.Log((stickC-air)/(holdsC-air)) / (4 * stillAirW) / 60
-	return kg / (rolledM * stickWeight * math.Pi * d * d / 4) * set
+	return kg / (rolledM * stickWeight * math.Pi * d * d / 4) * m.Sets(stickMM, airC)
 }
+
+// Sets is how many minutes a stick of a thickness is kept rolling until it holds.
+func (m Minutes) Sets(stickMM, airC float64) float64 {
+	air := math.Min(airC, holdsC-5) // in hotter air no stick would set: it is cooled otherwise
+	return stickHeat * stickMM / 1000 * math.Log((stickC-air)/(holdsC-air)) / (4 * m.StickW) / 60
+}
+
+// FanW is what air takes from a stick under a fan, W/(m2 K): twice what still air takes, by the design.
+const FanW = 30
 
 // Place is the minutes of laying one part of so many grams: it is put in its place, bent, closed round, or pressed in.
 func (m Minutes) Place(f recipe.Fit, grams float64) float64 {
@@ -126,6 +159,7 @@ type Shop struct {
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                           float64
 	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite                  float64
 	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC                 float64
+	DoubtC                                                                     float64 // how far lamp, table and air may be off
 	Reserve, SyrupSolids, WaterShare, AcidPercent, TolerancePercent            float64
 	FlavourPercent, SlabMM, SparePercent                                       float64
 	Spread                                                                     Spread
@@ -252,7 +286,7 @@ func (s *Shop) settings() []setting {
 		number("minutes.make_m", 0, 10, &m.Metre),
 		minutes("lay", &m.Lay), minutes("wrap", &m.Wrap), minutes("roll", &m.Roll),
 		minutes("turn",
-			&m.Turn), minutes("chop", &m.Chop), number("minutes.draw_out", 0, 60, &m.DrawOut), number("minutes.draw_out_each", 0, 10, &m.DrawOutEach), minutes("pour", &m.Pour), number("minutes.pour_kg", 0, 10, &m.PourKg), minutes("colour", &m.Colour), number("minutes.colour_kg", 0, 10, &m.ColourKg), minutes("pull", &m.Pull), number("minutes.pull_kg", 0, 10, &m.PullKg), number("minutes.pull_load_kg", 0.1, 50, &m.PullLoadKg),
+			&m.Turn), minutes("chop", &m.Chop), number("minutes.draw_out", 0, 60, &m.DrawOut), number("minutes.draw_out_each", 0, 10, &m.DrawOutEach), minutes("pour", &m.Pour), number("minutes.pour_kg", 0, 10, &m.PourKg), minutes("colour", &m.Colour), number("minutes.colour_kg", 0, 10, &m.ColourKg), minutes("pull", &m.Pull), number("minutes.pull_kg", 0, 10, &m.PullKg), number("minutes.pull_load_kg", 0.1, 50, &m.PullLoadKg), number("minutes.machine_kg", 0, 100, &m.MachineKg), number("minutes.turn_kg", 0, 10, &m.TurnKg), number("heat.stick_w", 5, 100, &m.StickW), number("heat.doubt_c", 0, 15, &s.DoubtC),
 		minutes("round", &m.Round), number("minutes.round_kg", 0, 10, &m.RoundKg), number("minutes.draw_kg", 0, 50, &m.DrawKg),
 		number("minutes.cut_pieces", 1, 10_000, &m.CutPieces), number("minutes.turn_part", 0, 10, &m.TurnPart),
 		number("price.hour", 0, 10_000,

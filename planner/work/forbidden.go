@@ -67,7 +67,6 @@ func (s *stepper) frees(c *schedule.Cycle) []string {
 		_, err := schedule.Solve(&p)
 		return err == nil
 	}
-	const largestCrew = 4
 	more := func(p *schedule.Problem) {
 		p.Crew++
 		for k := range p.Tasks {

@@ -17,18 +17,17 @@ import (
 // has ended, and takes no time.
 type chore struct {
 	plan.Step
-	also *plan.Step
+	also []aside
 	then []plan.Step
 }
 
-// Heat of the boil on the slab, degrees: as it is poured; when it is cut apart and coloured, 0.05 to 0.5 kPa s; when it hangs
-// on the hook without running; derived from viscosity. And the longest that it may take to the hook.
-const (
-	pouredC     = 143
-	apartC      = 95
-	hookC       = 75
-	mostCoolMin = 25
-)
+// aside is what is done while a chore goes on, in minutes from its start: by the last pair of its hands or, where it is
+// free, in passing by those who are there.
+type aside struct {
+	plan.Step
+	from, until float64
+	free        bool
+}
 
 // stepper collects the steps of the work: what is prepared, made, laid, finished.
 type stepper struct {
@@ -38,15 +37,19 @@ type stepper struct {
 	turns   []float64 // by element: minutes for which it is turned each minute; nil when that is not known yet
 	hands   []int     // by step: the hands that it would have if the crew were large enough
 	makes   []int     // by element that is no copy: the step that makes it
-	cool    []float64 // minutes from the pour until lumps are cut apart, and pulled
+	poured  int
+	machine int        // the last step of the machine that pulls, or -1
+	cool    [3]float64 // minutes from the pour until lumps are cut apart, can hang on the hook, can be formed
 	divided int
-	ready   func(colour int) int // the step after which a lump can be formed
-	made    []int                // by element: the step after which it, or its original, is at hand
-	laid    []int                // by element: the step that lays it
-	built   []int                // by block: the step that lays its last part
-	ended   []int                // by block: the step after which it can be laid
-	joined  []int                // by block: the step that lays it
-	copyOf  []int                // by block: the block that it is made with, or -1
+	lumps   [][]int   // by colour: the steps after which its loads, one after the other, can be formed
+	loadG   []float64 // by colour: grams of a load
+	used    []float64 // by colour: grams of the loads that parts have taken
+	made    []int     // by element: the step after which it, or its original, is at hand
+	laid    []int     // by element: the step that lays it
+	built   []int     // by block: the step that lays its last part
+	ended   []int     // by block: the step after which it can be laid
+	joined  []int     // by block: the step that lays it
+	copyOf  []int     // by block: the block that it is made with, or -1
 	round   int
 	draw    int
 }
@@ -65,15 +68,12 @@ func steps(t Task, turns []float64) *stepper {
 		ended:   make([]int, blocks),
 		joined:  make([]int, blocks),
 		copyOf:  t.Set.BlockCopies(),
+		machine: -1,
 	}
-	s.cool = t.Shop.Slab.Cooling(t.kg(-1), pouredC, []float64{apartC, hookC})
-	for i, c := range s.cool {
-		s.cool[i] = math.Min(c, mostCoolMin) // what is longer has a finding
-	}
-	start := s.prepare()
+	s.prepare()
 	s.make()
 	for b := range t.Build.Blocks {
-		s.lay(b, start)
+		s.lay(b)
 	}
 	s.finish()
 	s.waits()
@@ -94,51 +94,6 @@ func (s *stepper) add(minutes float64, hands int, needs []int, c chore) int {
 
 // step is a chore with nothing beside it.
 func step(st plan.Step) chore { return chore{Step: st} }
-
-// prepare is the work on the slab before parts are made; it returns the last step of it.
-func (s *stepper) prepare() int {
-	m := s.Shop.Minutes
-	pour := s.add(m.Poured(s.kg(-1)), 2, nil, step(plan.Step{Do: plan.DoPour}))
-	turnedIn := s.add(s.cool[0], 1, []int{pour}, step(plan.Step{Do: plan.DoTurnIn}))
-	colours, colouring, pulled := 0, 0.0, 0.0
-	for i, c := range s.Map.Colours {
-		if c.Area > 0 {
-			colours++
-			colouring += m.Coloured(s.kg(i))
-			if s.Palette.Pulled(i) {
-				pulled += s.kg(i)
-			}
-		}
-	}
-	if s.Extras {
-		s.chores[pour].then = []plan.Step{{Do: plan.DoFlavour}}
-	}
-	minutes := colouring / float64(min(2, s.Shop.Crew))
-	apart, hook := plan.Num(apartC), plan.Num(hookC)
-	s.divided = s.add(minutes, 2, []int{turnedIn}, step(plan.Step{Do: plan.DoDivide, Lumps: colours, AtC: &apart}))
-	start := s.divided
-	if pulled > 0 {
-		minutes, hands := m.Pulled(pulled, s.Shop.Crew)
-		start = s.add(minutes, hands, []int{s.divided}, step(plan.Step{Do: plan.DoPull, AtC: &hook}))
-		s.problem.After(pour, start, s.cool[1])
-	}
-	s.ready = func(colour int) int {
-		if s.Palette.Pulled(colour) {
-			return start
-		}
-		return s.divided
-	}
-	if keep := s.Windows.KeepC; keep > 0 {
-		at := plan.Num(keep)
-		then := []plan.Step{{Do: plan.DoKeep, AtC: &at}}
-		if hot, ids := s.warmer(); len(ids) > 0 {
-			at := plan.Num(hot)
-			then = append(then, plan.Step{Do: plan.DoKeep, Parts: ids, AtC: &at})
-		}
-		s.chores[start].then = then
-	}
-	return start
-}
 
 // warmerC is how much warmer than the rest a part is laid for its lump to be kept apart.
 const warmerC = 2
@@ -184,14 +139,18 @@ func (s *stepper) make() {
 		}
 		// What is drawn out with its block is made as thick and as heavy as all its lengths.
 		thick := math.Pow(max(1, s.Set.Blocks[e.Block].Scale), 2)
-		k := s.add(m.Make(e.Fit.Recipe, thick*s.grams(i), s.LengthMM, pieces[i]), 1, []int{s.ready(e.Colour)}, step(st))
+		k := s.add(m.Make(e.Fit.Recipe, thick*s.grams(i), s.LengthMM, pieces[i]), 1,
+			s.ready(e.Colour, thick*s.grams(i)*float64(pieces[i])), step(st))
+		if !s.Palette.Pulled(e.Colour) {
+			s.problem.From(s.poured, k, s.cool[2])
+		}
 		if !e.Fit.Closed() {
 			s.problem.Tasks[k].Key = part.Window.High
 		}
 		s.makes[i], s.made[i] = k, k
 		if n := pieces[i]; n > 1 && apart[i] {
 			s.made[i] = s.add(m.Chop*float64(n), 1, []int{k},
-				step(plan.Step{Do: plan.DoChop, Parts: s.chopped(i)}))
+				step(plan.Step{Do: plan.DoChop, Parts: s.chopped(i), AtC: &at}))
 		}
 	}
 	for i, e := range s.Set.Elements {
@@ -240,27 +199,28 @@ func (s *stepper) isTurned(i int) bool {
 }
 
 // lay adds the steps of one block. A block that is built with an earlier one has none: the steps of that one cover it.
-func (s *stepper) lay(b, start int) {
+func (s *stepper) lay(b int) {
 	m, name := s.Shop.Minutes, s.Set.Name(b)
 	if a := s.copyOf[b]; a >= 0 {
 		s.cover(b, a)
 		return
 	}
-	last := start
+	last, there := s.divided, 0.0
 	for _, e := range s.Build.Blocks[b] {
 		if e.Turn != 0 && e.Move != build.First {
-			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn)}
-			last = s.add(m.Turn, 1, []int{last}, step(turn))
+			turn := plan.Step{Do: plan.DoTurn, Parts: []string{name}, TurnDeg: plan.Num(e.Turn), MassG: plan.Num(there), AtC: s.heatOf(s.Build.Blocks[b][0].Part)}
+			minutes, hands := m.Turned(there / 1000)
+			last = s.add(minutes, hands, []int{last}, step(turn))
 		}
+		there += s.weight(e.Part)
 		needs := []int{last}
 		minutes, hands, st := s.move(e)
+		st.AtC = s.heatOf(e.Part)
 		if st.Block = name; e.Stands != stand.Free {
 			st.Stands = plan.Stands(e.Stands.String())
 		}
 		if e.Element >= 0 {
 			needs = append(needs, s.made[e.Element])
-			t := plan.Num(s.Windows.Parts[e.Element].LayC)
-			st.AtC = &t
 			if s.turns != nil {
 				minutes += m.TurnPart * math.Floor(s.turns[e.Element])
 			}
@@ -286,7 +246,7 @@ func (s *stepper) lay(b, start int) {
 		if s.Set.Blocks[b].Scale > 0 {
 			minutes, hands = minutes+m.DrawnOut(n), 2
 		}
-		last = s.add(minutes, hands, []int{last}, step(plan.Step{Do: plan.DoChop, Parts: ids}))
+		last = s.add(minutes, hands, []int{last}, step(plan.Step{Do: plan.DoChop, Parts: ids, AtC: s.heatOf(build.Part{Element: -1, Block: b})}))
 	}
 	s.ended[b] = last
 }
@@ -305,14 +265,29 @@ func (s *stepper) cover(b, a int) {
 	}
 }
 
+// heatOf is the heat at which a part, or the parts of a block, are laid.
+func (s *stepper) heatOf(p build.Part) *plan.Num {
+	if p.Element >= 0 {
+		return degrees(s.Windows.Parts[p.Element].LayC)
+	}
+	return degrees(s.Windows.Parts[s.Set.Inside(p.Block)[0]].LayC)
+}
+
+// twoLayKg is from when two lay a part together; set, no source.
+const twoLayKg = 2.5
+
 // move is the minutes, the hands and the step of one lay-up entry.
 func (s *stepper) move(e build.Entry) (minutes float64, hands int, st plan.Step) {
 	m := s.Shop.Minutes
+	hands = 1
+	if s.weight(e.Part) > 1000*twoLayKg {
+		hands = 2
+	}
 	st = plan.Step{Do: plan.DoLay, Parts: []string{PartID(s.Set, e.Part)}, How: plan.How(e.Move.String())}
 	switch e.Move {
 	case build.Bend:
 		st.Do = plan.DoBend
-		return s.placing(e.Part), 1, st
+		return s.placing(e.Part), hands, st
 	case build.Fold:
 		st.Do = plan.DoFold
 		return s.placing(e.Part) + m.Turn, 2, st
@@ -323,20 +298,27 @@ func (s *stepper) move(e build.Entry) (minutes float64, hands int, st plan.Step)
 		st.Do = plan.DoRoll
 		return m.Roll, 2, st
 	}
-	return s.placing(e.Part), 1, st
+	return s.placing(e.Part), hands, st
 }
 
 // placing is the minutes of putting a part, or a block, in its place.
 func (s *stepper) placing(p build.Part) float64 {
-	m := s.Shop.Minutes
+	var f recipe.Fit
 	if p.Element >= 0 {
-		return m.Place(s.Set.Elements[p.Element].Fit, s.grams(p.Element))
+		f = s.Set.Elements[p.Element].Fit
 	}
-	grams := 0.0
+	return s.Shop.Minutes.Place(f, s.weight(p))
+}
+
+// weight of a part, or of all parts of a block, grams.
+func (s *stepper) weight(p build.Part) (grams float64) {
+	if p.Element >= 0 {
+		return s.grams(p.Element)
+	}
 	for _, i := range s.Set.Inside(p.Block) {
 		grams += s.grams(i)
 	}
-	return m.Place(recipe.Fit{}, grams)
+	return grams
 }
 
 // PartID is the id of what one entry of a lay-up lays.
@@ -345,17 +327,4 @@ func PartID(of *set.Set, p build.Part) string {
 		return of.ID(p.Element)
 	}
 	return of.Name(p.Block)
-}
-
-// finish adds what follows the last laying: rolling round, drawing down while the log is kept round and warm, cutting.
-func (s *stepper) finish() {
-	m := s.Shop.Minutes
-	log := []string{"log"}
-	s.round = s.add(m.Rounded(s.kg(-1)), 2, []int{s.ended[len(s.ended)-1]}, step(plan.Step{Do: plan.DoRound, Parts: log}))
-	s.draw = s.add(m.Drawn(s.kg(-1), s.StickMM, s.Shop.AirC), 2, []int{s.round},
-		chore{Step: plan.Step{Do: plan.DoDraw}, also: &plan.Step{Do: plan.DoKeep, Parts: log}})
-	cut := s.add(s.Pieces/m.CutPieces, 1, []int{s.draw}, step(plan.Step{Do: plan.DoCut}))
-	if s.Packed {
-		s.chores[cut].then = []plan.Step{{Do: plan.DoPack}}
-	}
 }

@@ -8,6 +8,7 @@ package work
 import (
 	"errors"
 	"math"
+	"slices"
 	"sort"
 
 	"sugarwright/geom/finding"
@@ -36,6 +37,7 @@ type Task struct {
 	Pieces   float64 // cut from it, about
 	Extras   bool    // acid or flavour is folded in
 	Packed   bool    // the order has packs
+	LeastG   float64 // the least log that carries the drawing
 }
 
 // Work is the steps on the clock.
@@ -46,6 +48,9 @@ type Work struct {
 	Made   []Moment // by element: the step after which it, or its original, is at hand
 	Laid   []Moment // by element: the step that lays it
 	task   Task
+	// What the clock was set by, and what each of its tasks is
+	problem *schedule.Problem
+	does    []plan.Do
 }
 
 // Moment is when a step starts and how long it takes, minutes.
@@ -58,6 +63,9 @@ type Timing struct {
 	Apart              float64 // when lumps are cut apart
 	Roll, Round, Drawn float64 // when it is rolled, round, drawn
 }
+
+// day is how long the crew works, from when lumps are cut apart until the log is round.
+func (t Timing) day() float64 { return t.Round - t.Apart }
 
 // Of lists the steps and puts them on the clock. Parts that tolerate least heat are made first, as far as minutes
 // allow. Work is nil where a finding says that there is no schedule. turns is nil, or for each element the minutes for
@@ -84,12 +92,14 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 		return nil, nil, err
 	}
 	w := s.work(r)
-	if cool := t.Shop.Slab.Cooling(t.kg(-1), pouredC, []float64{hookC})[0]; cool > mostCoolMin {
+	cool := t.Shop.Slab.Cooling(t.kg(-1), pouredC, []float64{hookC})[0]
+	if cool > mostCoolMin {
 		found.Add(finding.New(finding.SlabSmall, finding.Error, math.Min(cool, 120), t.kg(-1), mostCoolMin))
 	}
-	if end := w.Timing.Round - w.Timing.Apart; end > t.Shop.ClockMin {
+	if end := w.Timing.day(); end > t.Shop.ClockMin {
 		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
-		found.Add(finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes).At(at))
+		f := finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes, frees(t, turns))
+		found.Add(f.At(at))
 	}
 	return w, found, nil
 }
@@ -115,6 +125,27 @@ func (w *Work) Turned(minutes []float64) (*Work, finding.List, error) {
 		}
 	}
 	return &again, nil, nil
+}
+
+// Heated gives the steps of the finished log their heats: when it is rolled round, and when its last length is drawn.
+func (w *Work) Heated(roundC, drawnC float64) *Work {
+	again := *w
+	again.Steps = slices.Clone(w.Steps)
+	for i := range again.Steps {
+		switch s := &again.Steps[i]; s.Do {
+		case plan.DoRound:
+			s.AtC = degrees(roundC)
+		case plan.DoDraw, plan.DoLengths:
+			s.AtC, s.ToC = degrees(roundC), degrees(drawnC)
+		case plan.DoKeep:
+			if s.AtC == nil {
+				s.AtC = degrees(roundC)
+			}
+		case plan.DoCut:
+			s.AtC = degrees(w.task.Shop.AirC)
+		}
+	}
+	return &again
 }
 
 // Check holds the steps to the set: one that makes each distinct part, one that lays each element, and hands within the
@@ -199,7 +230,10 @@ func Busiest(of *set.Set, s *shop.Shop, grams func(element int) float64) (at [2]
 // work reads the steps and their times off a schedule.
 func (s *stepper) work(r *schedule.Result) *Work {
 	moment := func(k int) Moment { return Moment{r.Start[k], s.problem.Tasks[k].Minutes} }
-	w := &Work{Timing: s.timing(r), Clock: r, Steps: s.numbered(r), task: s.Task}
+	w := &Work{Timing: s.timing(r), Clock: r, Steps: s.numbered(r), task: s.Task, problem: &s.problem}
+	for _, c := range s.chores {
+		w.does = append(w.does, c.Do)
+	}
 	for i := range s.Set.Elements {
 		w.Made, w.Laid = append(w.Made, moment(s.made[i])), append(w.Laid, moment(s.laid[i]))
 	}
@@ -236,12 +270,18 @@ func (s *stepper) numbered(r *schedule.Result) []plan.Step {
 	}
 	for i, j := range s.chores {
 		start, minutes, pairs := r.Start[i], s.problem.Tasks[i].Minutes, r.Pairs[i]
-		if j.also != nil {
-			mine := max(1, len(pairs)-1)
-			add(*j.also, start, minutes, r.Slack[i], pairs[mine:])
-			pairs = pairs[:mine]
+		mine := pairs
+		if len(j.also) > 0 {
+			mine = pairs[:max(1, len(pairs)-1)]
 		}
-		add(j.Step, start, minutes, r.Slack[i], pairs)
+		add(j.Step, start, minutes, r.Slack[i], mine)
+		for _, x := range j.also {
+			by := pairs[len(mine):]
+			if x.free {
+				by = nil
+			}
+			add(x.Step, start+x.from, x.until-x.from, r.Slack[i], by)
+		}
 		for _, t := range j.then {
 			add(t, start+minutes, 0, 0, nil)
 		}

@@ -1,6 +1,9 @@
 package work_test
 
 import (
+	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -86,6 +89,76 @@ func TestTooLong(t *testing.T) {
 	assert.Equal(t, 2, parts)
 	assert.Greater(t, minutes, 1.0)
 	assert.Equal(t, [2]float64(l.Set.Elements[0].Inside()), at)
+}
+
+// A day that is just too short: what brings the log within it is named, with minutes that are within it; a day that nothing
+// brings it within names nothing. Fewer kilograms take less.
+func TestFrees(t *testing.T) {
+	l := sample.Halves(t)
+	day := func(clock float64) []string {
+		l.Shop.ClockMin = clock
+		_, found, err := work.Of(l.Task(t), nil)
+		require.NoError(t, err)
+		if len(found.Errors()) == 0 {
+			return nil
+		}
+		return found.Errors()[0].Values[5].([]string)
+	}
+	full := l.Work(t).Timing
+	ways := day(full.Round - full.Apart - 0.5)
+	require.NotEmpty(t, ways)
+	for _, w := range ways {
+		f := strings.Fields(w)
+		minutes, err := strconv.ParseFloat(f[len(f)-1], 64)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, minutes, math.Ceil(full.Round-full.Apart-0.5), w)
+	}
+	assert.Contains(t, strings.Join(ways, "; "), work.FreeLighter)
+	assert.Empty(t, day(2))
+}
+
+// Minutes follow kilograms: nothing from the pour to the last length takes less of a heavier log, and pulling is in loads;
+// every step but sorting and packing has its heat.
+func TestKilograms(t *testing.T) {
+	l := sample.Halves(t)
+	minutes := func(length float64) map[plan.Do]float64 {
+		task := l.Task(t)
+		task.LengthMM = length
+		w, _, err := work.Of(task, nil)
+		require.NoError(t, err)
+		out := map[plan.Do]float64{}
+		for _, s := range w.Steps {
+			out[s.Do] += float64(s.Minutes)
+			if s.Do != plan.DoCut && s.Do != plan.DoPack && s.Do != plan.DoRound && s.Do != plan.DoDraw && s.Do != plan.DoKeep && s.Do != plan.DoLengths {
+				assert.NotNil(t, s.AtC, s.Do)
+			}
+		}
+		return out
+	}
+	light, heavy := minutes(200), minutes(600)
+	for do, m := range light {
+		assert.GreaterOrEqual(t, heavy[do], m-1e-9, do)
+	}
+	for _, do := range []plan.Do{plan.DoPour, plan.DoColour, plan.DoPull, plan.DoMake, plan.DoWrap, plan.DoRound, plan.DoDraw} {
+		assert.Greater(t, heavy[do], light[do], do)
+	}
+}
+
+// Lengths are cut while the next are drawn, and the last a minute after.
+func TestLengths(t *testing.T) {
+	w := sample.Halves(t).Work(t)
+	var draw, lengths plan.Step
+	for _, s := range w.Steps {
+		switch s.Do {
+		case plan.DoDraw:
+			draw = s
+		case plan.DoLengths:
+			lengths = s
+		}
+	}
+	assert.Greater(t, lengths.StartMin, draw.StartMin)
+	assert.Less(t, lengths.StartMin, draw.StartMin+draw.Minutes)
+	assert.InDelta(t, float64(draw.StartMin+draw.Minutes)+1, float64(lengths.StartMin+lengths.Minutes), 1e-6)
 }
 
 // In the cold, parts cannot wait until they are laid: the steps that cannot follow each other are named, and what would free them.

@@ -7,6 +7,7 @@ package say
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"sugarwright/geom/finding"
@@ -24,6 +25,8 @@ func Step(p *plan.Plan, st plan.Step) words.Phrase {
 	switch st.Do {
 	case plan.DoDivide:
 		return words.P("step.divide", st.Lumps)
+	case plan.DoColour, plan.DoPull:
+		return lump(p, st)
 	case plan.DoKeep:
 		return keep(st, alone)
 	case plan.DoMake:
@@ -38,7 +41,11 @@ func Step(p *plan.Plan, st plan.Step) words.Phrase {
 		}
 		return words.P("step.long_block", Block(p, b.Block), len(st.Parts))
 	case plan.DoTurn:
-		return words.P("step.turn", Block(p, st.Parts[0]), turn("turn", st.TurnDeg))
+		out := words.P("step.turn", Block(p, st.Parts[0]), turn("turn", st.TurnDeg))
+		if st.Hands > 1 {
+			out = out.And(words.P("step.turn_two"))
+		}
+		return out
 	case plan.DoLay, plan.DoBend, plan.DoFold, plan.DoWrap, plan.DoRoll:
 		return laying(p, st)
 	case plan.DoRound:
@@ -49,6 +56,20 @@ func Step(p *plan.Plan, st plan.Step) words.Phrase {
 		return words.P("step.cut", words.Number{Value: float64(p.Piece.LengthMM)})
 	}
 	return words.P("step." + string(st.Do))
+}
+
+// lump is coloured, or pulled: all at once, or in loads.
+func lump(p *plan.Plan, st plan.Step) words.Phrase {
+	name := words.Name(p.Index().Colour(st.Colour).Name)
+	key := "step." + string(st.Do)
+	if st.Do == plan.DoPull && st.Hands == 0 {
+		key += "_machine"
+	}
+	out := words.P(key, name)
+	if st.Loads > 1 {
+		out = out.And(words.P("step.load", st.Load, st.Loads))
+	}
+	return out
 }
 
 // keep is what is kept warm: everything, parts that are laid warmer than the rest, or the log.
@@ -200,35 +221,43 @@ func Change(c plan.Change) words.Phrase {
 	return out
 }
 
-// Spare says how long the log stays workable after its last length is drawn.
-func Spare(c *plan.Clock) words.Phrase {
-	spare := func(m plan.Num) words.Phrase {
-		switch {
-		case m < 1:
-			return words.P("spare.none")
-		case m > 60:
-			return words.P("spare.hour")
+// CloseBy says by when the log must be closed and its last length drawn, and what that presumes.
+func CloseBy(p *plan.Plan) words.Phrase {
+	c := p.Clock
+	whole := func(m plan.Num) words.Number { return words.Number{Value: math.Floor(float64(m))} }
+	if c.CloseByMin < c.ClosedMin {
+		return words.P("close.late", whole(c.ClosedMin), whole(c.DrawnMin), whole(c.LastLengthByMin), words.Number{Value: float64(c.DoubtC)})
+	}
+	return words.P("close.by", whole(c.CloseByMin), whole(c.ClosedMin), whole(c.LastLengthByMin), words.Number{Value: float64(c.DoubtC)})
+}
+
+// Dents says for how long a closed log can still be worked, by how far a peg sinks into it.
+func Dents(c *plan.Clock) words.Phrase {
+	out := words.P("close.dent")
+	for i, d := range c.Dents {
+		key := "close.dent_next"
+		if i == 0 {
+			key = "close.dent_first"
 		}
-		return words.P("spare.minutes", words.Number{Value: float64(m)})
+		out = out.And(words.P(key, words.Number{Value: float64(d.DentMM), Digits: dentDigits(d)}, words.Number{Value: math.Floor(float64(d.Minutes))}))
 	}
-	low, high := spare(c.MarginRange[0]), spare(c.MarginRange[1])
-	about := spare(c.MarginMin)
-	if c.MarginMin >= 1 && c.MarginMin <= 60 {
-		about = words.P("spare.about", about)
+	return out.And(words.P("close.dent_end"))
+}
+
+func dentDigits(d plan.Dent) int {
+	if v := float64(d.DentMM); v != math.Floor(v) {
+		return 1
 	}
-	out := words.P("spare.start", about)
-	if words.English().Say(low) != words.English().Say(high) {
-		out = out.And(words.P("spare.range", low, high, words.Number{Value: float64(c.TgPlusMinus)}))
+	return 0
+}
+
+// Slower says whether the plan holds if every step takes longer; ok is false where there is nothing to say.
+func Slower(c *plan.Clock) words.Phrase {
+	percent := words.Number{Value: float64(c.Slower.Percent)}
+	if c.Slower.Holds {
+		return words.P("close.holds", percent)
 	}
-	out = out.And(words.P("spare.drawn", words.Number{Value: float64(c.DrawnMin)}))
-	stiff := words.Number{Value: float64(c.StiffMin)}
-	switch {
-	case c.MarginMin < 0:
-		return out.And(words.P("spare.late", stiff))
-	case c.StiffMin < 0:
-		return out.And(words.P("spare.stop"))
-	}
-	return out.And(words.P("spare.stiff", stiff))
+	return words.P("close.breaks", percent, c.Slower.Step, words.Number{Value: math.Max(1, math.Ceil(float64(c.Slower.LateMin)))})
 }
 
 // Cautions stand on every working sheet, in this order; they defer to food law and trained practice.
@@ -253,6 +282,14 @@ func Finding(t *words.Table, p *plan.Plan, f plan.Finding) (message, advice word
 	switch f.Code {
 	case string(finding.NoSchedule):
 		args = []any{f.Values[0], labels(f.Values[1]), frees(f.Values[2])}
+	case string(finding.TooLong):
+		args = append(slices.Clone(f.Values[:5]), frees(f.Values[5]))
+	case string(finding.GoesHard):
+		if n := len(f.Values); n > 3 {
+			if _, isList := f.Values[3].([]any); isList {
+				args = append(slices.Clone(f.Values[:3]), frees(f.Values[3]))
+			}
+		}
 	case string(finding.NothingPasses):
 		if len(f.Values) > 0 {
 			args = []any{words.Phrase{Key: "finding." + text(f.Values[0]), Args: f.Values[1:]}}
@@ -268,7 +305,7 @@ func Finding(t *words.Table, p *plan.Plan, f plan.Finding) (message, advice word
 func fits(t *words.Table, key string, f plan.Finding) bool {
 	n := len(f.Values)
 	switch {
-	case f.Code == string(finding.NoSchedule) && n < 3:
+	case f.Code == string(finding.NoSchedule) && n < 3, f.Code == string(finding.TooLong) && n < 6:
 		return false
 	case f.Code == string(finding.NothingPasses) && n > 0:
 		n = 1 // the rest is what the one that stands in the way names
@@ -322,8 +359,17 @@ func frees(v any) words.Phrase {
 	list, _ := v.([]any)
 	var out []words.Phrase
 	for _, x := range list {
-		way, what, _ := strings.Cut(text(x), " ")
-		out = append(out, words.P("free."+way, what))
+		f := strings.Fields(text(x))
+		var args []any
+		for _, a := range f[1:] {
+			_, digits, _ := strings.Cut(a, ".")
+			if v, err := strconv.ParseFloat(a, 64); err == nil {
+				args = append(args, words.Number{Value: v, Digits: len(digits)})
+			} else {
+				args = append(args, a)
+			}
+		}
+		out = append(out, words.Phrase{Key: "free." + f[0], Args: args})
 	}
 	return joined("free.either", out)
 }

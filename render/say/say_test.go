@@ -44,7 +44,7 @@ func TestEverythingIsSaid(t *testing.T) {
 				said(c)
 			}
 			if p.Clock != nil {
-				said(table.Say(say.Spare(p.Clock)))
+				said(table.Say(say.CloseBy(p)))
 			}
 		}
 	}

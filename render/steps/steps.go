@@ -99,7 +99,8 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Paragraph(t.Text("wall.logs", p.Order.Logs), 5, true)
 	}
 	if p.Clock != nil {
-		f.Paragraph(t.Say(say.Spare(p.Clock)), sheet.TextSize, false)
+		f.Paragraph(t.Say(say.CloseBy(p)), 5, true)
+		f.Paragraph(t.Say(say.Slower(p.Clock)), sheet.TextSize, false)
 	}
 	f.Y += 1
 	head := func() {
@@ -166,8 +167,37 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		}
 		f.Y += h
 	}
+	if p.Clock != nil {
+		latest(f, p.Clock)
+	}
 	notes(f)
 	return f.Done()
+}
+
+// The columns of the milestones, from the left margin.
+const (
+	plannedEnd = 95.0
+	latestEnd  = 135.0
+)
+
+// latest are the milestones, planned and at the latest, and the dent by which the clock is corrected on the day.
+func latest(f *sheet.Flow, c *plan.Clock) {
+	t := f.S.T()
+	f.Room(float64(len(c.Milestones)+4)*leading + 12)
+	f.Y += 2
+	f.Rule(0.5)
+	f.Y += 2
+	f.Paragraph(t.Text("close.milestones"), sheet.TextSize, true)
+	for _, m := range c.Milestones {
+		f.Y += leading
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin, f.Y}, Size: sheet.TextSize, Text: t.Text("close." + string(m.What))})
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin + plannedEnd, f.Y}, Size: sheet.TextSize, Anchor: "end", Text: sheet.Clock(float64(m.AtMin))})
+		f.Page.Write(page.Text{At: page.Point{sheet.Margin + latestEnd, f.Y}, Size: sheet.TextSize, Bold: true, Anchor: "end",
+			Text: t.Text("close.latest") + " " + sheet.Clock(float64(m.ByMin))})
+	}
+	f.Y += 2
+	f.Paragraph(t.Say(say.Dents(c)), sheet.TextSize, false)
+	f.Y += 1
 }
 
 // notes are blanks for what happened and for next time.
@@ -266,7 +296,11 @@ func Text(p *plan.Plan, s sheet.Style) []byte {
 		fmt.Fprintf(&b, "\n%s\n", t.Text("wall.logs", p.Order.Logs))
 	}
 	if p.Clock != nil {
-		fmt.Fprintf(&b, "\n%s\n", t.Say(say.Spare(p.Clock)))
+		fmt.Fprintf(&b, "\n%s\n%s\n\n%s\n", t.Say(say.CloseBy(p)), t.Say(say.Slower(p.Clock)), t.Text("close.milestones"))
+		for _, m := range p.Clock.Milestones {
+			fmt.Fprintf(&b, "  %5s  %s %5s  %s\n", sheet.Clock(float64(m.AtMin)), t.Text("close.latest"), sheet.Clock(float64(m.ByMin)), t.Text("close."+string(m.What)))
+		}
+		fmt.Fprintf(&b, "%s\n", t.Say(say.Dents(p.Clock)))
 	}
 	b.WriteString("\n")
 	for _, l := range Lines(p, s) {

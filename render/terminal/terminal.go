@@ -88,9 +88,9 @@ func Cost(p *plan.Plan, s sheet.Style) string {
 		line("cost.parts", p.Index().Distinct(), len(p.Elements), p.Shop.Crew, float64(c.RoundMin),
 			float64(p.Shop.ClockMin))
 		if c.Proved {
-			line("cost.proved", say.Spare(c))
+			line("cost.proved", say.CloseBy(p))
 		} else {
-			line("cost.gap", say.Spare(c), math.Ceil(float64(c.GapPercent)))
+			line("cost.gap", say.CloseBy(p), math.Ceil(float64(c.GapPercent)))
 		}
 		if o := p.Rolling; o != nil {
 			line("cost.rolling", float64(o.AsDrawn.Worst), float64(o.Squash.Worst), float64(o.Planned.Worst),
