@@ -19,6 +19,7 @@ type Constants struct {
 	// Of recipes so near to each other the plainest is taken.
 	PlainerMisfit float64 `unit:"share of the area" source:"judged by eye"`
 	// A bar that is no farther off needs no operation.
+	BentHull     float64 `unit:"share of the hull" source:"tuned: what fills more of it is hollow nowhere"`
 	EnoughMisfit float64 `unit:"share of the area" source:"judged by eye"`
 	// The first step with which sizes are moved.
 	ClimbShare float64 `unit:"share of the root of the area" source:"tuned"`
@@ -62,6 +63,7 @@ var Tuned = Constants{
 	PressedLumpMM: 3,
 	PressedMM2:    700,
 	PlainerMisfit: 0.02,
+	BentHull:      0.985,
 	EnoughMisfit:  0.03,
 	ClimbShare:    0.06,
 	HopeShare:     0.55,

@@ -436,7 +436,7 @@ func (f *fitter) best() Fit {
 	if (hollows > 5 || hollows >= 4 && edges > 2) && !f.slender() { // no operation makes so many
 		return f.choose()
 	}
-	if hollows <= 1 || f.slender() { // a thick strip is bent one way
+	if (hollows <= 1 || f.slender()) && f.area < Tuned.BentHull*f.hull.Area() { // a thick strip is bent one way, and is hollow there
 		f.bends()
 	}
 	for _, starts := range []func(){f.bows, f.edges, f.grooves} {

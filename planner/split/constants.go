@@ -41,6 +41,14 @@ type Constants struct {
 	EqualBudget float64 `unit:"share of the picture" source:"design, section 5"`
 	// A region with holes that fills so much of its hull is built apart, as a block.
 	RoundEnough float64 `unit:"share of the hull" source:"tuned"`
+	// Figures in a row are built as blocks with square edges: so many at most, straight along or square to the row for so
+	// much of their border by edges so long, each as high as so much of it; where that costs no more than so many times what
+	// it costs otherwise, since blocks are laid more easily.
+	MostBoxes     int     `unit:"figures" source:"set"`
+	StraightMM    float64 `unit:"mm" source:"tuned"`
+	StraightShare float64 `unit:"share of the border" source:"tuned"`
+	RowShare      float64 `unit:"share of the row's height" source:"tuned"`
+	BoxedWorth    float64 `unit:"times the price" source:"tuned"`
 	// A hull corner so near to the smallest circle touches it.
 	TouchMM float64 `unit:"mm" source:"tuned"`
 	// A circle that lies so far off the log's middle leaves an uneven ring.
@@ -132,6 +140,11 @@ var Tuned = Constants{
 	GiveWay:           3.0,
 	EqualBudget:       0.005,
 	RoundEnough:       0.93,
+	MostBoxes:         8,
+	StraightMM:        5,
+	StraightShare:     0.3,
+	RowShare:          0.5,
+	BoxedWorth:        1.1,
 	TouchMM:           0.3,
 	OffMM:             0.75,
 	ShredMM2:          0.01,

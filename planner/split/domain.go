@@ -8,9 +8,11 @@ import (
 	"github.com/paulmach/orb"
 
 	"sugarwright/geom"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/cuts"
 	"sugarwright/planner/recipe"
+	"sugarwright/planner/set"
 	"sugarwright/planner/symmetry"
 )
 
@@ -57,8 +59,8 @@ func coloured(pieces []piece) []symmetry.Coloured {
 }
 
 // solve splits the given regions into parts, as a block; regions that lie inside a round one with holes become blocks
-// of their own first, and spirals. Where no order is found, open rings are built apart with what they hold. It returns
-// the block's index.
+// of their own first, and spirals; figures in a row are boxed where that costs about as little. It returns the block's
+// index.
 func (s *splitter) solve(ids []int, log bool) (int, error) {
 	pieces, err := s.pieces(ids, log)
 	if err != nil {
@@ -67,28 +69,70 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if pieces, err = s.rolled(pieces); err != nil {
 		return 0, err
 	}
-	g, err := s.split(pieces, log)
+	before, found := s.saved()
+	g, err := s.plain(pieces, log)
 	if err != nil {
 		return 0, err
 	}
-	if blocked := len(g.blocked(g.parts)); blocked > 0 {
-		before := *s.set
-		with, err := s.cradled(pieces)
+	if !log {
+		return g.d.emit(g), nil
+	}
+	with, withFound := s.saved()
+	*s.set, s.found = before, found
+	boxes, err := s.boxed(pieces)
+	if err != nil {
+		return 0, err
+	}
+	if boxes != nil {
+		h, err := s.split(boxes, log)
 		if err != nil {
 			return 0, err
 		}
-		if len(with) > len(pieces) || len(s.set.Blocks) > len(before.Blocks) {
-			h, err := s.split(with, log)
-			if err != nil {
-				return 0, err
-			}
-			if len(h.blocked(h.parts)) < blocked {
-				return h.d.emit(h), nil
-			}
+		worth := Tuned.BoxedWorth
+		if !slices.ContainsFunc(boxes[1:], func(p piece) bool { return p.child >= 0 }) {
+			worth = 1 // a single box saves no order
 		}
-		*s.set = before
+		if h.makeable(h.parts) && (!g.makeable(g.parts) || s.set.Price+h.total(h.parts) < worth*(with.Price+g.total(g.parts))) {
+			return h.d.emit(h), nil
+		}
 	}
+	*s.set, s.found = with, withFound
 	return g.d.emit(g), nil
+}
+
+// saved is the set and the findings so far, such that nothing that is added to either comes into the other.
+func (s *splitter) saved() (set.Set, finding.List) {
+	of := *s.set
+	of.Elements, of.Blocks = slices.Clip(of.Elements), slices.Clip(of.Blocks)
+	return of, slices.Clip(s.found)
+}
+
+// plain splits pieces. Where no order is found, open rings are built apart with what they hold.
+func (s *splitter) plain(pieces []piece, log bool) (*merger, error) {
+	g, err := s.split(pieces, log)
+	if err != nil {
+		return nil, err
+	}
+	blocked := len(g.blocked(g.parts))
+	if blocked == 0 {
+		return g, nil
+	}
+	before, found := s.saved()
+	with, err := s.cradled(pieces)
+	if err != nil {
+		return nil, err
+	}
+	if len(with) > len(pieces) || len(s.set.Blocks) > len(before.Blocks) {
+		h, err := s.split(with, log)
+		if err != nil {
+			return nil, err
+		}
+		if len(h.blocked(h.parts)) < blocked {
+			return h, nil
+		}
+	}
+	*s.set, s.found = before, found
+	return g, nil
 }
 
 // split finds the parts of pieces.
