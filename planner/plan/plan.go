@@ -421,6 +421,11 @@ type Step struct {
 	MassG     Num    `json:"mass_g,omitempty"`     // of what is coloured, pulled, turned
 	WithinMin *Num   `json:"within_min,omitempty"` // what is made must be laid within so many minutes
 	TurnIt    bool   `json:"turn_it,omitempty"`    // what is made must be turned each minute until it is held
+	// Where what is made waits in the warm place, by the order in which it is wanted, from 1; for how many minutes; and
+	// how long it keeps its shape there without being turned
+	Place    int `json:"place,omitempty"`
+	WaitMin  Num `json:"wait_min,omitempty"`
+	HoldsMin Num `json:"holds_min,omitempty"`
 	// The parts of blocks that are built with this one: their entries of the lay-up have no step of their own
 	Covers []string `json:"covers,omitempty"`
 }

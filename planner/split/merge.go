@@ -302,10 +302,14 @@ func (g *merger) printed(p *part) recipe.Fit {
 		return p.p.fit
 	}
 	f := recipe.Best(p.p.shape, g.ground(p.cells), g.d.s.shop.Least(), recipe.Thorough)
-	if f.Class == recipe.Refused || f.Bent() != p.p.fit.Bent() {
-		return p.p.fit
+	if f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
+		return f
 	}
-	return f
+	// What was priced may have been the fit of a part that is congruent, which lies elsewhere.
+	if f = recipe.Best(p.p.shape, g.ground(p.cells), g.d.s.shop.Least(), recipe.Quick); f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
+		return f
+	}
+	return p.p.fit
 }
 
 // emit turns the parts into elements of a new block of the set and returns the block's index.

@@ -37,6 +37,7 @@ func (s *stepper) prepare() {
 		s.chores[s.poured].then = []plan.Step{{Do: plan.DoFlavour, AtC: degrees(pouredC)}}
 	}
 	turnedIn := s.add(s.cool[0], 1, []int{s.poured}, step(plan.Step{Do: plan.DoTurnIn, AtC: degrees(pouredC), ToC: degrees(apartC)}))
+	s.problem.Within(s.poured, turnedIn, 0) // it cools whether anybody is there or not
 	lumps := 0
 	for _, c := range s.Map.Colours {
 		if c.Area > 0 {
@@ -44,6 +45,7 @@ func (s *stepper) prepare() {
 		}
 	}
 	s.divided = s.add(m.Chop*float64(lumps), 2, []int{turnedIn}, step(plan.Step{Do: plan.DoDivide, Lumps: lumps, AtC: degrees(apartC)}))
+	s.problem.Within(turnedIn, s.divided, 0)
 	n := len(s.Map.Colours)
 	s.lumps, s.loadG, s.used = make([][]int, n), make([]float64, n), make([]float64, n)
 	for i, c := range s.Map.Colours {

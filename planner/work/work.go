@@ -231,6 +231,7 @@ func Busiest(of *set.Set, s *shop.Shop, grams func(element int) float64) (at [2]
 func (s *stepper) work(r *schedule.Result) *Work {
 	moment := func(k int) Moment { return Moment{r.Start[k], s.problem.Tasks[k].Minutes} }
 	w := &Work{Timing: s.timing(r), Clock: r, Steps: s.numbered(r), task: s.Task, problem: &s.problem}
+	s.box(w.Steps)
 	for _, c := range s.chores {
 		w.does = append(w.does, c.Do)
 	}

@@ -90,6 +90,9 @@ func making(p *plan.Plan, st plan.Step) words.Phrase {
 			out = out.And(words.P("step.long_enough", n))
 		}
 	}
+	if st.Place > 0 {
+		out = out.And(words.P("step.place", st.Place))
+	}
 	if st.TurnIt {
 		out = out.And(words.P("step.turn_it"))
 	}

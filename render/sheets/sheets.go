@@ -14,6 +14,7 @@ import (
 	"sugarwright/render/diagram"
 	"sugarwright/render/forecast"
 	"sugarwright/render/gauge"
+	"sugarwright/render/lanes"
 	"sugarwright/render/marked"
 	"sugarwright/render/order"
 	"sugarwright/render/packs"
@@ -36,7 +37,7 @@ type Sheet struct {
 }
 
 // Working sheets in the order of the work: the order and its balance, what to boil, how to cut the slab apart, what to
-// make, where it goes, gauges to hold against it, how it is put together, the list for the wall, the cards, how it will
+// make, where it goes, gauges to hold against it, how it is put together, who does what and when, the list for the wall, the cards, how it will
 // come out, what goes into the packs.
 func Working(p *plan.Plan, s sheet.Style) []Sheet {
 	out := []Sheet{
@@ -47,6 +48,7 @@ func Working(p *plan.Plan, s sheet.Style) []Sheet {
 		{"assembly", diagram.Pages(p, s)},
 		{"gauges", gauge.Pages(p, s)},
 		{"pictures", pictures.Pages(p, s)},
+		{"lanes", lanes.Pages(p, s)},
 		{"steps", steps.Pages(p, s)},
 		{"cards", steps.Cards(p, s)},
 	}
@@ -63,7 +65,7 @@ func Known(name string) bool {
 	return known.MatchString(name)
 }
 
-var known = regexp.MustCompile(`^((order|colours|slab|parts|assembly|gauges|pictures|steps|cards|forecast|packs|changes|marked)\.svg` +
+var known = regexp.MustCompile(`^((order|colours|slab|parts|assembly|gauges|pictures|lanes|steps|cards|forecast|packs|changes|marked)\.svg` +
 	`|working\.pdf|steps\.txt|bench\.html|proof\.(svg|pdf)|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
 
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
