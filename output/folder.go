@@ -108,9 +108,25 @@ func (f Folder) Allowed() error {
 // clutter is what file managers leave in folders.
 var clutter = []string{".DS_Store", "Thumbs.db", "desktop.ini", ".directory"}
 
+// look lists a folder and reads what in it is ours; again where another run has swapped the folder meanwhile.
+func (f Folder) look() (names []string, held Contents, err error) {
+	const tries = 100
+	for range tries {
+		before, _ := os.Stat(f.Dir)
+		if names, err = list(f.Dir); err == nil && !f.Replace {
+			held = f.Ours.In(f.Dir)
+		}
+		after, _ := os.Stat(f.Dir)
+		if before == nil && after == nil || before != nil && after != nil && os.SameFile(before, after) {
+			break
+		}
+	}
+	return names, held, err
+}
+
 // strange tells what in the folder stands against replacing it.
 func (f Folder) strange() error {
-	names, err := list(f.Dir)
+	names, held, err := f.look()
 	if err != nil {
 		return err
 	}
@@ -122,7 +138,6 @@ func (f Folder) strange() error {
 	if f.Replace {
 		return nil
 	}
-	held := f.Ours.In(f.Dir)
 	if held.Of != "" && held.Of != f.Ours.Of() {
 		return taken("%s holds the plan of %s; name another folder, or give --replace", f.Dir, held.Of)
 	}
