@@ -83,6 +83,7 @@ const (
 	NoPage         Code = "no-page"
 	TooLong        Code = "too-long"
 	SlabSmall      Code = "slab-too-small"
+	TwoLift        Code = "two-lift"
 	SmallestOrder  Code = "smallest-order"
 	LongFace       Code = "stubby-log"
 )
@@ -197,6 +198,7 @@ var Codes = map[Code]About{
 		Smallest: `five hundred dots: <circle cx="10" cy="10" r="3"/> and so on`,
 	},
 	TooManyParts:  {Class: Shop, Reason: ManyParts, Smallest: `four hundred dots`},
+	TwoLift:       {Class: Shop, Smallest: `a heavy log, and a crew of one`},
 	SlabSmall:     {Class: Shop, Smallest: `more sugar than the slab cools`},
 	TooLong:       {Class: Shop, Simpler: true, Reason: ManyParts, Smallest: `more minutes than the clock allows`},
 	SmallestOrder: {Class: Order, Reason: NotUnderstood, Smallest: `what the least log would be`},

@@ -11,6 +11,7 @@ import (
 	"sugarwright/internal/sample"
 	"sugarwright/planner/pile"
 	"sugarwright/planner/sugar"
+	"sugarwright/planner/work"
 )
 
 // P8: parts cool between laying and rolling, in a warm kitchen less; all have a stiffness; the ground's mean is 1.
@@ -132,5 +133,24 @@ func TestDents(t *testing.T) {
 	for i, r := range rows {
 		assert.True(t, i == 0 || r.Minutes >= rows[i-1].Minutes)
 		assert.LessOrEqual(t, float64(r.Minutes), 60.0)
+	}
+}
+
+// One per cent more sugar moves the minute to close by less than one.
+func TestCloseByIsSteady(t *testing.T) {
+	l := sample.Halves(t)
+	by := func(length float64) float64 {
+		task := l.Task(t)
+		task.LengthMM, task.Pieces = length, 7.5*length
+		w, _, err := work.Of(task, nil)
+		require.NoError(t, err)
+		k := l.Kitchen(t)
+		k.Timing = w.Timing
+		c, _ := pile.Follow(k)
+		clock, _ := pile.Clock(k, c, w)
+		return float64(clock.CloseByMin)
+	}
+	for _, length := range []float64{250, 400, 550} {
+		assert.InDelta(t, by(length), by(1.01*length), 1, "%g mm", length)
 	}
 }

@@ -85,13 +85,14 @@ const (
 // lifting equation for an arm's reach, a third off for heat and softness.
 func (m Minutes) Turned(kg float64) (minutes float64, hands int) {
 	hands = 1
-	if kg > oneLiftsKg {
+	if kg > OneLiftsKg {
 		hands = 2
 	}
 	return m.Turn + m.TurnKg*kg, hands
 }
 
-const oneLiftsKg = 8
+// OneLiftsKg is what one person lifts and turns while it is hot and soft.
+const OneLiftsKg = 8.0
 
 // Rounded is the minutes of rolling the log round.
 func (m Minutes) Rounded(kg float64) float64 { return m.Round + m.RoundKg*kg }

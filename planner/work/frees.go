@@ -16,7 +16,8 @@ const (
 	FreeMachine = "machine" // "machine 38": a machine that pulls
 	FreeSlab    = "slab"    // "slab 38": water below the slab
 	FreeLighter = "lighter" // "lighter 3.1 36": a log of so many kilograms
-	FreeFitted  = "fitted"  // "fitted 3 36": all but the last at once
+	FreeBoth    = "both"    // "both 3 4.5 38": a crew of three, and a log of so many kilograms
+	FreeFitted  = "fitted"  // "fitted 3 36": a crew of three, the machine and the slab at once
 )
 
 // largestCrew is the most that is tried.
@@ -68,14 +69,20 @@ func frees(t Task, turns []float64) (out []string) {
 	}
 	kg := t.kg(-1)
 	least := math.Max(t.Shop.LeastG, t.LeastG) / 1000
-	for _, x := range shares {
-		lighter := t
-		lighter.LengthMM *= x
-		lighter.Pieces *= x
-		if minutes := day(lighter); x*kg >= least && minutes <= t.Shop.ClockMin {
-			try(minutes, fmt.Sprintf("%s %.1f", FreeLighter, math.Floor(10*x*kg)/10))
-			break
+	lighter := func(way string, change ...func(*shop.Shop)) { // the heaviest that is tried and serves
+		for _, x := range shares {
+			log := t
+			log.LengthMM *= x
+			log.Pieces *= x
+			if minutes := day(log, change...); x*kg >= least && minutes <= t.Shop.ClockMin {
+				try(minutes, fmt.Sprintf("%s %.1f", way, math.Floor(10*x*kg)/10))
+				return
+			}
 		}
+	}
+	lighter(FreeLighter)
+	if len(out) == 0 && crew > t.Shop.Crew {
+		lighter(fmt.Sprintf("%s %d", FreeBoth, crew), all[0])
 	}
 	if len(out) == 0 && len(all) > 1 {
 		try(day(t, all...), fmt.Sprintf("%s %d", FreeFitted, crew))

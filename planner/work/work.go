@@ -96,6 +96,9 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 	if cool > mostCoolMin {
 		found.Add(finding.New(finding.SlabSmall, finding.Error, math.Min(cool, 120), t.kg(-1), mostCoolMin))
 	}
+	if kg := t.kg(-1); t.Shop.Crew == 1 && kg > shop.OneLiftsKg {
+		found.Add(finding.New(finding.TwoLift, finding.Error, kg, shop.OneLiftsKg))
+	}
 	if end := w.Timing.day(); end > t.Shop.ClockMin {
 		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
 		f := finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes, frees(t, turns))

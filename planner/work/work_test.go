@@ -216,3 +216,22 @@ func TestBlockMadeWithAnother(t *testing.T) {
 	assert.Equal(t, w.Timing.Done[0], w.Timing.Done[1])
 	assert.Equal(t, set.Subject, l.Set.Elements[0].Kind)
 }
+
+// Half of a log never closes later, and one more pair of hands never closes it later.
+func TestNeverLater(t *testing.T) {
+	l := sample.Halves(t)
+	closes := func(length float64, crew int) float64 {
+		l.Shop.Crew = crew
+		task := l.Task(t)
+		task.LengthMM, task.Pieces = length, 7.5*length
+		w, _, err := work.Of(task, nil)
+		require.NoError(t, err)
+		return w.Timing.Roll
+	}
+	for _, length := range []float64{200, 300, 400, 600} {
+		for crew := 1; crew <= 3; crew++ {
+			assert.LessOrEqual(t, closes(length/2, crew), closes(length, crew)+1e-6, "%g mm, %d", length, crew)
+			assert.LessOrEqual(t, closes(length, crew+1), closes(length, crew)+1e-6, "%g mm, %d", length, crew)
+		}
+	}
+}
