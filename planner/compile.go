@@ -103,6 +103,10 @@ func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out ass
 	}
 	order, more, err := layup.Proven(out.set)
 	out.order = order
+	if more.Refuses() && out.set.Boxed {
+		log.NoBoxes = true
+		return made(m, sh, log, by)
+	}
 	if out.found.Add(more...); err != nil || out.found.Refuses() {
 		return out, err
 	}

@@ -214,7 +214,7 @@ func (a *apart) sequence() (seq []taking, stuck []int) {
 	}
 	for _, th := range starts {
 		if a.stands(present, th) == stand.Falls {
-			break
+			continue
 		}
 		if seq, ok := a.takeApart(present, th); ok {
 			return seq, nil

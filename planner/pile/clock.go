@@ -139,14 +139,17 @@ const (
 	FreeSmaller = "smaller" // "smaller 3.1": a log of so many kilograms
 )
 
-// warmerC is how much warmer lamp and table are tried.
-const warmerC = 5
+// warmerC are how much warmer lamp and table are tried.
+var warmerC = []float64{5, 10, 15}
 
 // frees tries what would save so many minutes: lamp and table warmer; a fan, under which sticks set in half the time; a
 // shorter log.
 func (k Kitchen) frees(lacks float64) (out []string) {
-	if k.margin(k.follow(rangeCells, warmerC-k.Shop.DoubtC).stiff) >= 0 {
-		out = append(out, fmt.Sprintf("%s %d", FreeWarmer, warmerC))
+	for _, c := range warmerC {
+		if k.margin(k.follow(rangeCells, c-k.Shop.DoubtC).stiff) >= 0 {
+			out = append(out, fmt.Sprintf("%s %g", FreeWarmer, c))
+			break
+		}
 	}
 	draw := k.Timing.Drawn - k.Timing.Round
 	if k.Shop.Minutes.DrawKg == 0 && k.Shop.Minutes.StickW < shop.FanW && draw*(1-k.Shop.Minutes.StickW/shop.FanW) >= lacks {

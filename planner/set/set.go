@@ -62,6 +62,7 @@ type Set struct {
 	Bound    float64 // no way to make parts of the cells that the cuts leave is cheaper than this
 	Proved   bool    // every block was searched to the end
 	Nodes    int     // sets of cells priced
+	Boxed    bool    // figures in rows are blocks of their own
 }
 
 // Gap is how much cheaper, as a share, the cheapest way could be at most; 0 when proved.

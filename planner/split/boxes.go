@@ -31,6 +31,10 @@ func (s *splitter) boxed(pieces []piece) ([]piece, error) {
 		if err != nil {
 			return nil, err
 		}
+		if in[0].shape.Area() > 0.999*frames[i].Area() { // it is a box itself
+			out = append(out, piece{region{frames[i]}, in[0].colour, in[0].child})
+			continue
+		}
 		g, err := s.split(in, false)
 		if err != nil {
 			return nil, err

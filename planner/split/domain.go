@@ -74,7 +74,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if !log {
+	if !log || s.log.NoBoxes {
 		return g.d.emit(g), nil
 	}
 	with, withFound := s.saved()
@@ -93,6 +93,7 @@ func (s *splitter) solve(ids []int, log bool) (int, error) {
 			worth = 1 // a single box saves no order
 		}
 		if h.makeable(h.parts) && (!g.makeable(g.parts) || s.set.Price+h.total(h.parts) < worth*(with.Price+g.total(g.parts))) {
+			s.set.Boxed = true
 			return h.d.emit(h), nil
 		}
 	}

@@ -40,6 +40,7 @@ type splitter struct {
 type Log struct {
 	LengthMM float64
 	Density  func(colour int) float64
+	NoBoxes  bool // figures in rows are not boxed: where boxes found no order
 }
 
 // Grams of a part of a square millimetres.
