@@ -20,7 +20,7 @@ import (
 const (
 	minuteWide = 11.0
 	panelGap   = 6.0
-	panels     = 2 // on a page
+	manyHands  = 3 // from so many lanes on there is one panel on a page, else two
 	head       = 7.0
 	scale      = 16.0
 	leastBox   = 1.4 * sheet.TextSize
@@ -50,13 +50,17 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 	for _, b := range boxes {
 		end = math.Max(end, b.until)
 	}
+	panels := 2
+	if p.Shop.Crew >= manyHands {
+		panels = 1
+	}
 	for from := 0.0; from < end-1e-6; {
 		f.Room(60)
 		span := math.Floor((f.Foot - f.Y - head - 2) / scale)
 		for k := range panels {
 			if from < end-1e-6 {
 				until := uncut(boxes, math.Min(from+span, math.Ceil(end)))
-				width := (f.W() - panelGap*(panels-1)) / panels
+				width := (f.W() - panelGap*float64(panels-1)) / float64(panels)
 				panel(f.Page, s, p, boxes, from, until, sheet.Margin+float64(k)*(width+panelGap), f.Y, width)
 				from = until
 			}

@@ -27,3 +27,18 @@ func TestPages(t *testing.T) {
 		}
 	})
 }
+
+// Three and four lanes can be read too.
+func TestManyHands(t *testing.T) {
+	for name, p := range printed.Plans(t) {
+		for _, crew := range []int{3, 4} {
+			q := *p
+			q.Shop.Crew = crew
+			for _, s := range printed.Styles(t) {
+				for _, pg := range lanes.Pages(&q, s) {
+					assert.NoError(t, pg.Check(), "%s, %d pairs", name, crew)
+				}
+			}
+		}
+	}
+}
