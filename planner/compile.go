@@ -96,7 +96,7 @@ type assembly struct {
 // splitting is a way to split a section.
 type splitting func(*partition.Map, *shop.Shop, split.Log) (*set.Set, finding.List, error)
 
-// made splits the section, lays the parts up with proof, and builds once what repeats.
+// made splits the section, lays the parts up with proof, builds once what repeats, and numbers the parts as they are laid.
 func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out assembly, err error) {
 	if out.set, out.found, err = by(m, sh, log); err != nil || out.found.Refuses() {
 		return out, err
@@ -110,7 +110,9 @@ func made(m *partition.Map, sh *shop.Shop, log split.Log, by splitting) (out ass
 	if out.found.Add(more...); err != nil || out.found.Refuses() {
 		return out, err
 	}
-	out.set, out.order, err = repeats.Of(out.set, out.order, sh, log)
+	if out.set, out.order, err = repeats.Of(out.set, out.order, sh, log); err == nil {
+		out.set, out.order = layup.Numbered(out.set, out.order)
+	}
 	return out, err
 }
 

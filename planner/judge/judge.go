@@ -196,6 +196,15 @@ func (j *judge) steps() {
 			}
 		}
 	}
+	most := 0 // numbers follow the order of laying
+	for _, b := range j.p.Layup {
+		for _, e := range b.Parts {
+			if x := j.p.Index().Element(e.Part); x != nil {
+				j.fault(x.Number <= most+1, "part %d is laid before part %d", x.Number, most+1)
+				most = max(most, x.Number)
+			}
+		}
+	}
 	count, last, covered := map[plan.Do]int{}, map[plan.Do]float64{}, 0
 	for _, s := range j.p.Steps {
 		count[s.Do]++

@@ -165,12 +165,9 @@ func (f *Flow) Done() []*page.Page {
 	return f.Pages
 }
 
-// cautions are the items at the foot of a page, and where the page ends above them.
+// cautions are the items at the foot of a page, in short, and where the page ends above them. The cards have them in full.
 func (s Style) cautions() ([]page.Item, float64) {
-	text := ""
-	for _, c := range say.Cautions() {
-		text += s.T().Say(c) + " "
-	}
+	text := s.T().Text("caution.short")
 	pg := &page.Page{W: s.Paper.W, H: s.Paper.H}
 	lines := page.Wrap(page.Text{Text: page.Clean(text), Size: TextSize}, pg.W-2*Margin)
 	const step = 1.46 * TextSize

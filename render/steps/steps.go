@@ -226,7 +226,7 @@ func notes(f *sheet.Flow) {
 	}
 }
 
-// Cards are the going-hard card and the first-cut card, each on pages of its own.
+// Cards are what to do when it is going hard, what the first cut shows, and the cautions in full.
 func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 	t := s.T()
 	f := s.Start(p, t.Text("hard.title"))
@@ -237,8 +237,8 @@ func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 		f.Y += 2
 		f.Rule(0.18)
 	}
-	out := f.Done()
-	f = s.Start(p, t.Text("cut.title"))
+	f.Y += 2
+	f.Heading(t.Text("cut.title"))
 	const columns = 3
 	width := (f.W() - 2*4) / columns
 	row := func(cells [columns]string, bold bool) {
@@ -271,7 +271,14 @@ func Cards(p *plan.Plan, s sheet.Style) []*page.Page {
 	for _, k := range []string{"cut.oval", "cut.squash", "cut.shift", "cut.hole", "cut.blur", "cut.crack", "cut.thin", "cut.twist"} {
 		row([columns]string{t.Text(k + "_see"), t.Text(k + "_why"), t.Text(k + "_next")}, false)
 	}
-	return append(out, f.Done()...)
+	f.Y += 2
+	f.Heading(t.Text("caution.title"))
+	for _, c := range say.Cautions() {
+		f.Room(sheet.Height(t.Say(c), f.W(), sheet.TextSize, false) + 1)
+		f.Paragraph(t.Say(c), sheet.TextSize, false)
+		f.Y++
+	}
+	return f.Done()
 }
 
 // Text is the step list as plain text.
