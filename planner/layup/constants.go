@@ -31,7 +31,13 @@ type Constants struct {
 	EvenTurns  int     `unit:"turns" source:"set"`
 	LevelTurns int     `unit:"turns" source:"set"`
 	LevelMM    float64 `unit:"mm" source:"set"`
-	WrapTurns  int     `unit:"turns" source:"tuned: ways in which what goes into a wrap may lie before"`
+	MostStarts int     `unit:"ways in which the finished block may lie" source:"tuned: orders that are compared"`
+	TurnCost   float64 `unit:"cost" source:"set: a turn of the pile against a prop, and against the haste of tack"`
+	PropCost   float64 `unit:"cost" source:"set"`
+	TackCost   float64 `unit:"cost" source:"set"`
+	// Each move on tack after more of them than tack holds
+	LongTackCost float64 `unit:"cost" source:"set"`
+	WrapTurns    int     `unit:"turns" source:"tuned: ways in which what goes into a wrap may lie before"`
 	// Tack holds so many moves one after the other, then a prop is sought.
 	MostSticks int `unit:"moves" source:"set: a move takes half a minute, tack holds for one"`
 	// Bounds of the search in one block.
@@ -86,6 +92,11 @@ var Tuned = Constants{
 	EvenTurns:     16,
 	LevelTurns:    12,
 	LevelMM:       8,
+	MostStarts:    3,
+	TurnCost:      1,
+	PropCost:      0.4,
+	TackCost:      0.5,
+	LongTackCost:  3,
 	WrapTurns:     4,
 	MostSticks:    2,
 	MostStates:    400,

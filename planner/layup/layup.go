@@ -212,21 +212,48 @@ func (a *apart) sequence() (seq []taking, stuck []int) {
 	if len(a.ps) == 1 {
 		starts = a.thetas
 	}
+	best, tried := math.Inf(1), 0
 	for _, th := range starts {
 		if a.stands(present, th) == stand.Falls {
 			continue
 		}
-		if seq, ok := a.takeApart(present, th); ok {
-			return seq, nil
+		if found, ok := a.takeApart(present, th); ok {
+			if c := cost(found); c < best-1e-9 {
+				seq, best = found, c
+			}
+			if tried++; tried == Tuned.MostStarts || best == 0 {
+				break
+			}
 		}
-		if a.failed[present.Key()] {
+		if a.failed[present.Key()] || a.spent() {
 			break
 		}
+	}
+	if seq != nil {
+		return seq, nil
 	}
 	if a.fewest == nil {
 		return nil, a.list(present)
 	}
 	return nil, a.fewest
+}
+
+// cost of an order for hands: its turns, and the moves after which a prop or tack must hold what lies there.
+func cost(seq []taking) (sum float64) {
+	sticks := 0
+	for i, t := range seq {
+		if sticks++; t.level != stand.Tacked && t.level != stand.Held {
+			sticks = 0
+		}
+		if sticks > Tuned.MostSticks { // tack holds for a minute
+			sum += Tuned.LongTackCost
+		}
+		if i > 0 && math.Abs(turn(seq[i-1].theta, t.theta)) > 1 && seq[i-1].move != build.Wrap {
+			sum += Tuned.TurnCost
+		}
+		sum += [...]float64{0, Tuned.TackCost, Tuned.PropCost, Tuned.TackCost + Tuned.PropCost, 0}[t.level]
+	}
+	return sum
 }
 
 // takeApart takes pieces away from those that are present, which stand as they are turned.

@@ -1,6 +1,7 @@
 package forecast_test
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -35,10 +36,11 @@ func TestSummary(t *testing.T) {
 	if p.Forecast == nil {
 		p.Forecast = &plan.Forecast{}
 	}
-	p.Forecast.FinestMM, p.Forecast.Lost = 5, []string{p.Elements[0].ID, p.Elements[0].ID, p.Elements[1].ID}
+	other := slices.IndexFunc(p.Elements, func(e plan.Element) bool { return e.Number != p.Elements[0].Number })
+	p.Forecast.FinestMM, p.Forecast.Lost = 5, []string{p.Elements[0].ID, p.Elements[0].ID, p.Elements[other].ID}
 	text := strings.Join(forecast.Summary(p, s), "\n")
 	assert.Contains(t, text,
-		s.T().Text("part.several", words.All{strconv.Itoa(p.Elements[0].Number), strconv.Itoa(p.Elements[1].Number)}))
+		s.T().Text("part.several", words.All{strconv.Itoa(p.Elements[0].Number), strconv.Itoa(p.Elements[other].Number)}))
 	p.Forecast.Lost = p.Forecast.Lost[:1]
 	text = strings.Join(forecast.Summary(p, s), "\n")
 	assert.Contains(t, text, s.T().Text("part.one", words.All{strconv.Itoa(p.Elements[0].Number)}))
