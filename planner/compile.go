@@ -208,7 +208,7 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	// Put the steps of the work on the clock (P8).
 	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: o.Order.PieceMM,
 		Pieces: pieces(s.Log.LengthMM, s.Log.DiameterMM, o.Order),
-		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0, LeastG: least(s).massG}
+		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0, LeastG: least(s).massG, Brief: o.simpler}
 	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
 		return err
 	}

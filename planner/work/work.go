@@ -38,6 +38,7 @@ type Task struct {
 	Extras   bool    // acid or flavour is folded in
 	Packed   bool    // the order has packs
 	LeastG   float64 // the least log that carries the drawing
+	Brief    bool    // what would help a log that takes too long is not sought: one of many tries
 }
 
 // Work is the steps on the clock.
@@ -101,7 +102,11 @@ func Of(t Task, turns []float64) (*Work, finding.List, error) {
 	}
 	if end := w.Timing.day(); end > t.Shop.ClockMin {
 		at, n, minutes := Busiest(t.Set, t.Shop, t.grams)
-		f := finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes, frees(t, turns))
+		helps := []string{}
+		if !t.Brief {
+			helps = frees(t, turns)
+		}
+		f := finding.New(finding.TooLong, finding.Error, end, t.Shop.Crew, t.Shop.ClockMin, n, minutes, helps)
 		found.Add(f.At(at))
 	}
 	return w, found, nil
