@@ -178,20 +178,20 @@ func Thinned[P Frame](r Ring[P], tol float64) Ring[P] {
 }
 
 // SegmentDist is the distance of p from the segment a to b.
-func SegmentDist[P Frame](p, a, b P) float64 { return math.Sqrt(segmentDist2(p, a, b)) }
+func SegmentDist[P Frame](p, a, b P) float64 { return math.Sqrt(SegmentDist2(p, a, b)) }
 
 // LineDist is the distance of p from an open line.
 func LineDist[P Frame](p P, line Ring[P]) float64 {
 	d := math.Inf(1)
 	for i := 0; i+1 < len(line); i++ {
-		if e := segmentDist2(p, line[i], line[i+1]); e < d {
+		if e := SegmentDist2(p, line[i], line[i+1]); e < d {
 			d = e
 		}
 	}
 	return math.Sqrt(d)
 }
 
-func segmentDist2[P Frame](p, a, b P) float64 {
+func SegmentDist2[P Frame](p, a, b P) float64 {
 	dx, dy, wx, wy := b[0]-a[0], b[1]-a[1], p[0]-a[0], p[1]-a[1]
 	if t := wx*dx + wy*dy; t > 0 {
 		if l := dx*dx + dy*dy; t < l {

@@ -8,6 +8,7 @@ package layup
 
 import (
 	"cmp"
+	"iter"
 	"math"
 	"slices"
 
@@ -270,7 +271,7 @@ func (a *apart) takeApart(present removal.Bits, theta float64) ([]taking, bool) 
 		return nil, false
 	}
 	for _, others := range []bool{false, true} { // as it lies, then turned
-		for _, t := range a.takings(present, left, theta, others) {
+		for t := range a.takings(present, left, theta, others) {
 			if a.spent() {
 				return nil, false
 			}
@@ -328,7 +329,7 @@ func (a *apart) list(present removal.Bits) (out []int) {
 }
 
 // takings are the ways to take a piece away, the best first: as the block lies, or in other turns in which it stands too.
-func (a *apart) takings(present removal.Bits, left []int, theta float64, others bool) []taking {
+func (a *apart) takings(present removal.Bits, left []int, theta float64, others bool) iter.Seq[taking] {
 	turns := []float64{theta}
 	if others {
 		turns = nil
@@ -351,24 +352,41 @@ func (a *apart) takings(present removal.Bits, left []int, theta float64, others 
 			out = append(out, t)
 		}
 	}
-	// How the rest stands is asked of the likeliest only.
 	slices.SortStableFunc(out, byScore)
-	if len(out) > Tuned.MostTakings {
-		out = out[:Tuned.MostTakings]
-	}
-	for k := range out {
-		t := &out[k]
-		if t.move == build.Wrap {
-			continue
+	return a.standing(out[:min(len(out), Tuned.MostTakings)], present)
+}
+
+// standing are those of the takings after which the rest stands, the best first. How it stands is asked of no more than
+// are wanted.
+func (a *apart) standing(of []taking, present removal.Bits) iter.Seq[taking] {
+	return func(yield func(taking) bool) {
+		var asked []taking
+		for len(of)+len(asked) > 0 {
+			if len(of) == 0 || len(asked) > 0 && byScore(asked[0], of[0]) <= 0 { // none that is left can be better
+				if !yield(asked[0]) {
+					return
+				}
+				asked = asked[1:]
+				continue
+			}
+			t := of[0]
+			of = of[1:]
+			if t.move != build.Wrap {
+				rest := slices.Clone(present)
+				rest.Remove(a.ps[t.piece].rule.Own)
+				t.level = a.stands(rest, t.theta)
+				t.score -= [...]float64{0, Tuned.TackScore, Tuned.PropScore, Tuned.TackScore + Tuned.PropScore, math.Inf(1)}[t.level]
+			}
+			if t.level == stand.Falls {
+				continue
+			}
+			k := slices.IndexFunc(asked, func(o taking) bool { return byScore(t, o) < 0 })
+			if k < 0 {
+				k = len(asked)
+			}
+			asked = slices.Insert(asked, k, t)
 		}
-		rest := slices.Clone(present)
-		rest.Remove(a.ps[t.piece].rule.Own)
-		t.level = a.stands(rest, t.theta)
-		t.score -= [...]float64{0, Tuned.TackScore, Tuned.PropScore, Tuned.TackScore + Tuned.PropScore, math.Inf(1)}[t.level]
 	}
-	out = slices.DeleteFunc(out, func(t taking) bool { return math.IsInf(t.score, -1) })
-	slices.SortStableFunc(out, byScore)
-	return out
 }
 
 func byScore(x, y taking) int {

@@ -15,7 +15,7 @@ func (f *fitter) bends() {
 		if mid == nil {
 			continue
 		}
-		for _, arcs := range arcsOf(mid) {
+		for _, arcs := range arcsOf(mid, uneven(thick) > Tuned.UnevenMisfit*f.limit()) {
 			f.bendAlong(mid, thick, arcs)
 		}
 	}
@@ -196,9 +196,21 @@ func along(side geom.Ring[geom.Vec], p geom.Vec, d geom.Vec) float64 {
 	return best
 }
 
+// uneven is the misfit of an even strip, though it bent as it should.
+func uneven(thick []float64) float64 {
+	sum, off := 0.0, 0.0
+	for _, t := range thick {
+		sum += t
+	}
+	for _, t := range thick {
+		off += math.Abs(t - sum/float64(len(thick)))
+	}
+	return off / sum
+}
+
 // arcsOf are ways to draw a middle line: as one arc, and, where that leaves it by more than pressing takes up, with
-// straight ends and as two arcs, and at last as many as it takes.
-func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
+// straight ends and as two arcs, and at last as many as it takes; of one arc alone the thickness may differ.
+func arcsOf(mid geom.Ring[geom.Vec], alone bool) (out [][]Arc) {
 	l := geom.LineLength(mid)
 	// The way of the line at points along it, and its whole turn.
 	q := geom.Ring[geom.Vec]{}
@@ -226,7 +238,7 @@ func arcsOf(mid geom.Ring[geom.Vec]) (out [][]Arc) {
 	slope := (k*sxy - sx*sy) / (k*sxx - sx*sx)
 	one := []Arc{{l, slope * k * deg}}
 	off := spineOff(q, one)
-	if out = append(out, one); off < Tuned.SpineMM {
+	if out = append(out, one); alone || off < Tuned.SpineMM {
 		return out
 	}
 	const mayBend = 6.0 // mm: from farther off, moving the joints does not help
@@ -453,64 +465,45 @@ func (f *fitter) climbBends() {
 		f.rate(&f.trials[i])
 	}
 	sort.SliceStable(f.trials, func(i, j int) bool { return f.trials[i].share > f.trials[j].share })
-	floor := max(f.most-0.01, 1-0.55*f.limit())
 	for i := range f.trials {
-		t := &f.trials[i]
+		t, floor := &f.trials[i], f.floor()
 		if i > f.climbs || t.share+Tuned.BendHope*(1-t.share) < floor {
 			break
 		}
-		f.climbBend(t)
+		f.climb(t, t.freeBent(f.area), floor)
 		f.keep(t)
 	}
 	f.trials = f.trials[:0]
 }
 
-func (f *fitter) climbBend(t *trial) {
-	root := math.Sqrt(f.area)
+// freeBent are the numbers of a bent strip that are improved: its lie, its thickness or its bevels, and its arcs where
+// they are few.
+func (t *trial) freeBent(area float64) []number {
+	none := math.Inf(-1)
 	t.Arcs = append([]Arc(nil), t.Arcs...)
-	free := []*float64{&t.theta, &t.x, &t.y}
-	scale := []float64{1 / (0.6 * root), 1, 1}
-	if t.Base == Tapered {
-		free = append(free, &t.Size[1], &t.Size[2], &t.Size[3])
-		scale = append(scale, 1, 1, 1)
-	}
-	if t.Base == Strip {
-		free, scale = append(free, &t.Done[0], &t.Done[1]), append(scale, 1, 1)
+	free := t.lie(area)
+	switch t.Base {
+	case Tapered:
+		free = append(free, number{&t.Size[1], 1, none}, number{&t.Size[2], 1, 0}, number{&t.Size[3], 1, 0})
+	case Strip:
+		free = append(free, number{&t.Done[0], 1, none}, number{&t.Done[1], 1, none})
 	}
 	for i := range t.Arcs {
 		if len(t.Arcs) <= 3 {
 			if t.Arcs[i].TurnDeg != 0 {
-				free, scale = append(free, &t.Arcs[i].TurnDeg), append(scale, 180/math.Pi/root)
+				free = append(free, number{&t.Arcs[i].TurnDeg, 180 / math.Pi / math.Sqrt(area), none})
 			}
-			free, scale = append(free, &t.Arcs[i].LengthMM), append(scale, 1)
+			free = append(free, number{&t.Arcs[i].LengthMM, 1, none})
 		}
 	}
-	step := Tuned.ClimbShare * root
-	for range f.rounds {
-		for tries, again := 0, true; again && tries < f.tries; tries++ {
-			again = false
-			for i, x := range free {
-				for _, d := range [2]float64{step * scale[i], -step * scale[i]} {
-					old, was := *x, t.share
-					*x += d
-					t.lengths()
-					if *x >= 0 || i < 3 || x != &t.Size[2] && x != &t.Size[3] {
-						if f.rate(t) > was+1e-5 {
-							again = true
-							break
-						}
-					}
-					*x, t.share = old, was
-					t.lengths()
-				}
-			}
-		}
-		step /= 2
-	}
+	return free
 }
 
-// lengths keeps a strip as long as its arcs.
+// lengths keeps a bent strip as long as its arcs.
 func (t *trial) lengths() {
+	if !t.Bent() {
+		return
+	}
 	l := 0.0
 	for _, a := range t.Arcs {
 		l += a.LengthMM

@@ -27,6 +27,10 @@ type Constants struct {
 	HopeShare float64 `unit:"share" source:"tuned"`
 	// The same for bent strips, whose ends are hard to see.
 	BendHope float64 `unit:"share" source:"tuned"`
+	// The same after the first round of steps; after the second two thirds of it.
+	LastHope float64 `unit:"share" source:"tuned: with less some that are sought anew are lost"`
+	// A strip that is bent along more than one arc is even: its thickness may differ by so much.
+	UnevenMisfit float64 `unit:"times the misfit of a part" source:"tuned"`
 	// One that is still refused, but off by no more, is sought anew.
 	NearerShare float64 `unit:"share of the limit" source:"tuned"`
 	// So many of the nearest are then improved.
@@ -71,6 +75,8 @@ var Tuned = Constants{
 	NearerShare:   1.08,
 	NearShare:     1.4,
 	BendHope:      0.75,
+	LastHope:      0.6,
+	UnevenMisfit:  1.3,
 	StripAspect:   2.2,
 	WidestStrip:   25,
 	LongestStrip:  480,

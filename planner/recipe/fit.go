@@ -148,9 +148,9 @@ func (f *fitter) refined() Fit {
 	for i := range tries[:min(len(tries), Tuned.Refined)] {
 		t := tries[i]
 		if t.Bent() {
-			f.climbBend(&t)
+			f.climb(&t, t.freeBent(f.area), 0)
 		} else {
-			f.climb(&t)
+			f.climb(&t, t.free(f.area), 0)
 		}
 		f.keep(&t)
 	}
@@ -216,6 +216,7 @@ type fitter struct {
 	u      geom.Vec
 	least  Least
 	ground bool
+	drawn  drawing    // the last
 	line   []geom.Vec // spare
 	path   []edge
 	trials []trial // of one family
@@ -281,9 +282,15 @@ func tilt[P geom.Frame](ring geom.Ring[P]) geom.Vec {
 	return geom.Polar(best)
 }
 
-// laid draws a trial where it lies, with the region's area.
-func (f *fitter) laid(t *trial) []geom.Vec {
-	out := f.line[:0]
+// drawing is a section about its centroid, and by how much it is to grow for the region's area.
+type drawing struct {
+	line []geom.Vec
+	grow float64
+}
+
+// draw draws a trial; false where its sizes make no section.
+func (f *fitter) draw(t *trial) bool {
+	out := f.drawn.line[:0]
 	switch {
 	case t.Bent():
 		out = t.bent(out)
@@ -292,7 +299,7 @@ func (f *fitter) laid(t *trial) []geom.Vec {
 	default:
 		p, ok := t.Recipe.path(f.path[:0])
 		if f.path = p; !ok {
-			return nil
+			return false
 		}
 		out = draw(out, p)
 	}
@@ -301,7 +308,7 @@ func (f *fitter) laid(t *trial) []geom.Vec {
 			out[i], out[j] = geom.Vec{-out[j][0], out[j][1]}, geom.Vec{-out[i][0], out[i][1]}
 		}
 	}
-	f.line = out
+	f.drawn.line = out
 	area, cx, cy := 0.0, 0.0, 0.0
 	a := out[len(out)-1]
 	for _, b := range out {
@@ -311,84 +318,128 @@ func (f *fitter) laid(t *trial) []geom.Vec {
 		a = b
 	}
 	if area <= 1e-6 {
-		return nil
+		return false
 	}
 	cx, cy = cx/(3*area), cy/(3*area)
-	k := math.Sqrt(2 * f.area / area)
-	sin, cos := math.Sincos(t.theta)
-	sin, cos = sin*k, cos*k
 	for i, p := range out {
-		p[0], p[1] = p[0]-cx, p[1]-cy
-		out[i] = geom.Vec{cos*p[0] - sin*p[1] + t.x, sin*p[0] + cos*p[1] + t.y}
+		out[i] = geom.Vec{p[0] - cx, p[1] - cy}
 	}
+	f.drawn.grow = math.Sqrt(2 * f.area / area)
+	return true
+}
+
+// laid is the section that was drawn last, where a trial lies.
+func (f *fitter) laid(t *trial) []geom.Vec {
+	sin, cos := math.Sincos(t.theta)
+	sin, cos = sin*f.drawn.grow, cos*f.drawn.grow
+	out := f.line[:0]
+	for _, p := range f.drawn.line {
+		out = append(out, geom.Vec{cos*p[0] - sin*p[1] + t.x, sin*p[0] + cos*p[1] + t.y})
+	}
+	f.line = out
 	return out
 }
 
 // rate measures the share of the region that a trial covers.
 func (f *fitter) rate(t *trial) float64 {
-	t.share = 0
-	if out := f.laid(t); out != nil {
-		t.share = f.covered(out) / f.area
+	if t.share = 0; f.draw(t) {
+		f.relaid(t)
 	}
 	return t.share
 }
 
-// free lists what of a trial is improved: its lie, then all sizes but the first, which the area settles.
-func (t *trial) free() []*float64 {
-	out := []*float64{&t.theta}
+// relaid measures it again where nothing but its lie has changed.
+func (f *fitter) relaid(t *trial) { t.share = f.covered(f.laid(t)) / f.area }
+
+// number is one of those that a trial is improved by, how far it goes for a step of a millimetre, and its least.
+type number struct {
+	at    *float64
+	scale float64
+	least float64
+}
+
+// lie are the numbers of where a trial lies.
+func (t *trial) lie(area float64) []number {
+	none := math.Inf(-1)
+	return []number{{&t.theta, 1 / (0.6 * math.Sqrt(area)), none}, {&t.x, 1, none}, {&t.y, 1, none}}
+}
+
+// free are the numbers of a trial that are improved: its lie, then all sizes but the first, which the area settles.
+func (t *trial) free(area float64) []number {
+	out := t.lie(area)[:1]
+	add := func(of ...*float64) {
+		for _, x := range of {
+			out = append(out, number{x, 1, math.Inf(-1)})
+		}
+	}
 	for i := 1; i < len(sizes[t.Base]); i++ {
 		if i < 2 || t.Base != Bar || t.Size[i] != 0 {
-			out = append(out, &t.Size[i])
+			add(&t.Size[i])
 		}
 	}
 	switch t.Op {
 	case Bow:
-		out = append(out, &t.Done[0])
+		add(&t.Done[0])
 		if t.Done[1] != 0 {
-			out = append(out, &t.Done[1])
+			add(&t.Done[1])
 		}
 	case Cut:
-		out = append(out, &t.Done[0], &t.Done[1])
+		add(&t.Done[0], &t.Done[1])
 	case Groove:
-		out = append(out, &t.Done[0], &t.Done[1], &t.Done[2])
+		add(&t.Done[0], &t.Done[1], &t.Done[2])
 	case Grooves:
 		for row := 0; row < 10; row += 5 {
 			if t.Done[row+3] > 0 {
-				out = append(out, &t.Done[row], &t.Done[row+1], &t.Done[row+2])
+				add(&t.Done[row], &t.Done[row+1], &t.Done[row+2])
 			}
 			if t.Done[row+3] > 1 {
-				out = append(out, &t.Done[row+4])
+				add(&t.Done[row+4])
 			}
 		}
 	}
-	return append(out, &t.x, &t.y)
+	add(&t.x, &t.y)
+	return out
 }
 
-// climb improves a trial by steps along one size at a time, halved when none helps.
-func (f *fitter) climb(t *trial) {
-	root := math.Sqrt(f.area)
-	step := Tuned.ClimbShare * root
-	free := t.free()
+// climb improves a trial by steps along one of its numbers at a time, halved when none helps. It ends early when the
+// share that it is to come up to is out of reach.
+func (f *fitter) climb(t *trial, free []number, floor float64) {
+	step := Tuned.ClimbShare * math.Sqrt(f.area)
+	if f.rate(t) == 0 {
+		return
+	}
+	hope := Tuned.LastHope
+	kept := true // the last drawing is of the trial as it stands
 	for range f.rounds {
 		for tries, again := 0, true; again && tries < f.tries; tries++ {
 			again = false
-			for i, x := range free {
-				by := step
-				if i == 0 {
-					by = step / (0.6 * root)
-				}
-				for _, d := range [2]float64{by, -by} {
-					old, was := *x, t.share
-					*x += d
-					if f.rate(t) > was+1e-5 {
-						again = true
+			for _, n := range free {
+				lies := n.at == &t.theta || n.at == &t.x || n.at == &t.y
+				for _, d := range [2]float64{step * n.scale, -step * n.scale} {
+					old, was := *n.at, t.share
+					*n.at += d
+					t.lengths()
+					switch {
+					case *n.at < n.least:
+					case lies && kept:
+						f.relaid(t)
+					default:
+						f.rate(t)
+						kept = lies
+					}
+					if t.share > was+1e-5 {
+						again, kept = true, true
 						break
 					}
-					*x, t.share = old, was
+					*n.at, t.share = old, was
+					t.lengths()
 				}
 			}
 		}
-		step /= 2
+		if t.share+hope*(1-t.share) < floor {
+			return
+		}
+		step, hope = step/2, 0.65*hope
 	}
 }
 
@@ -399,7 +450,7 @@ func (f *fitter) climbBest(most int) {
 		f.rate(&f.trials[i])
 	}
 	sort.SliceStable(f.trials, func(i, j int) bool { return f.trials[i].share > f.trials[j].share })
-	floor := max(f.most-0.01, 1-0.55*f.limit())
+	floor := f.floor()
 	var climbed [Bases]int // the best starts of each bar
 	for i := range f.trials {
 		t := &f.trials[i]
@@ -409,11 +460,14 @@ func (f *fitter) climbBest(most int) {
 		if climbed[t.Base]++; climbed[t.Base] > most {
 			continue
 		}
-		f.climb(t)
+		f.climb(t, t.free(f.area), floor)
 		f.keep(t)
 	}
 	f.trials = f.trials[:0]
 }
+
+// floor is the least share that is of use: that of a part, and no more than a plainer recipe may lack of the best.
+func (f *fitter) floor() float64 { return max(f.most-0.01, 1-0.55*f.limit()) }
 
 // keep takes an improved trial to those that are chosen from, if it keeps to its limits.
 func (f *fitter) keep(t *trial) {
@@ -528,10 +582,10 @@ func (f *fitter) measured(t trial) Fit {
 		return Fit{Class: Refused}
 	}
 	t.Recipe = r
-	out := f.laid(&t)
-	if out == nil {
+	if !f.draw(&t) {
 		return Fit{Class: Refused}
 	}
+	out := f.laid(&t)
 	return Fit{
 		Recipe:  r,
 		Misfit:  max(0, 2*(1-f.covered(out)/f.area)),

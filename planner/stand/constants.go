@@ -14,6 +14,9 @@ type Constants struct {
 	TableFriction float64 `unit:"force per force" source:"set"`
 	// What a joint carries in a minute without creeping more than 0.7 mm.
 	TackPa float64 `unit:"Pa" source:"derived: a part 26 mm wide, stuck on a side, sinks 0.7 mm in a minute at 65 C"`
+	// Borders are followed in steps no longer: with the table and props, and with each other.
+	GroundMM float64 `unit:"mm" source:"tuned"`
+	SpotMM   float64 `unit:"mm" source:"tuned"`
 	// What lies so near to the lowest point lies on the table.
 	FootMM float64 `unit:"mm" source:"tuned"`
 	// A prop holds borders that face down by up to so much off.
@@ -31,6 +34,8 @@ var Tuned = Constants{
 	Friction:      0.6,
 	TableFriction: 0.4,
 	TackPa:        350,
+	GroundMM:      1.5,
+	SpotMM:        0.75,
 	FootMM:        1,
 	PropRad:       1.0471975511965976, // 60 degrees
 	Residual:      2e-3,

@@ -31,8 +31,10 @@ type solver struct {
 	cols []column
 	most []float64
 
-	left   []float64   // what the columns leave of b
-	normal [][]float64 // of the step, its lower half, then its Cholesky factor
+	left    []float64   // what the columns leave of b
+	decided bool        // that they leave too much, by duality along what they leave
+	normal  [][]float64 // of the step, its lower half from the first that may differ from 0 on, then its Cholesky factor
+	from    []int       // where a row begins
 }
 
 // mostForce stands for no bound: in weights of the pile.
@@ -57,10 +59,7 @@ func (s *solver) reaches(within float64) bool {
 	slope, want, d := make([]float64, n), make([]float64, n), make([]float64, n)
 	r := make([]float64, m)
 	s.left = make([]float64, m)
-	s.normal = make([][]float64, m)
-	for i := range s.normal {
-		s.normal[i] = make([]float64, i+1)
-	}
+	s.envelope()
 	for i, u := range s.most {
 		x[i], z[i], w[i] = math.Min(0.1, u/2), 0.1, 0.1
 	}
@@ -80,6 +79,7 @@ func (s *solver) reaches(within float64) bool {
 			mu += x[i]*z[i] + (s.most[i]-x[i])*w[i]
 		}
 		if bound > within*left {
+			s.decided = true
 			return false
 		}
 		mu /= 2 * float64(n)
@@ -159,40 +159,68 @@ func (s *solver) residual(x []float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// factor makes the Cholesky factor of 1 + A/d A', A the columns.
+// envelope makes room for the lower half of A A', A the columns: a row from the first that may differ from 0 on.
+func (s *solver) envelope() {
+	m := len(s.b)
+	s.from, s.normal = make([]int, m), make([][]float64, m)
+	for i := range s.from {
+		s.from[i] = i
+	}
+	for i := range s.cols {
+		c := &s.cols[i]
+		first := m
+		for _, k := range c.at[:c.n] {
+			first = min(first, k)
+		}
+		for _, k := range c.at[:c.n] {
+			s.from[k] = min(s.from[k], first)
+		}
+	}
+	for i, from := range s.from {
+		s.normal[i] = make([]float64, i+1-from)
+	}
+}
+
+// factor makes the Cholesky factor of 1 + A/d A', A the columns; it lies within the envelope.
 func (s *solver) factor(d []float64) {
 	for i, row := range s.normal {
 		clear(row)
-		row[i] = 1
+		row[i-s.from[i]] = 1
 	}
 	for i := range s.cols {
 		c := &s.cols[i]
 		for k := range c.n {
 			v := c.val[k] / d[i]
+			row, from := s.normal[c.at[k]], s.from[c.at[k]]
 			for l := range c.n {
 				if c.at[l] <= c.at[k] {
-					s.normal[c.at[k]][c.at[l]] += v * c.val[l]
+					row[c.at[l]-from] += v * c.val[l]
 				}
 			}
 		}
 	}
 	for i, row := range s.normal {
-		for j := range i {
-			row[j] = (row[j] - dot(row[:j], s.normal[j])) / s.normal[j][j]
+		from := s.from[i]
+		for j := from; j < i; j++ {
+			other, begin := s.normal[j], max(from, s.from[j])
+			row[j-from] = (row[j-from] - dot(row[begin-from:j-from], other[begin-s.from[j]:])) / other[j-s.from[j]]
 		}
-		row[i] = math.Sqrt(math.Max(row[i]-dot(row[:i], row), 1e-12))
+		rest := row[:i-from]
+		row[i-from] = math.Sqrt(math.Max(row[i-from]-dot(rest, rest), 1e-12))
 	}
 }
 
 // solve replaces v by the solution of the factored equations.
 func (s *solver) solve(v []float64) {
 	for i, row := range s.normal {
-		v[i] = (v[i] - dot(row[:i], v)) / row[i]
+		n := i - s.from[i]
+		v[i] = (v[i] - dot(row[:n], v[s.from[i]:])) / row[n]
 	}
 	for i := len(v) - 1; i >= 0; i-- {
-		v[i] /= s.normal[i][i]
-		for k, l := range s.normal[i][:i] {
-			v[k] -= l * v[i]
+		row, from := s.normal[i], s.from[i]
+		v[i] /= row[i-from]
+		for k, l := range row[:i-from] {
+			v[from+k] -= l * v[i]
 		}
 	}
 }

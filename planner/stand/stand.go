@@ -10,7 +10,9 @@
 package stand
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"sugarwright/geom"
 )
@@ -37,13 +39,17 @@ type contact struct {
 	long   float64
 }
 
-// Pile is bodies where they lie, in the frame in which they are drawn.
+// Pile is bodies where they lie, in the frame in which they are drawn. It is not for use by several at once: how it has
+// fallen is remembered.
 type Pile struct {
 	shape    [][]geom.Vec
+	hull     [][]geom.Vec
+	border   [][]spot // evenly
 	centre   []geom.Vec
 	area     []float64
 	contacts []contact
 	near     float64 // contacts within so much
+	falls    []fall  // the last that told the most first
 }
 
 // Of takes the outlines of bodies; what touches what is found once.
@@ -56,6 +62,8 @@ func Of[P geom.Frame](bodies []geom.Region[P]) *Pile {
 		}
 		m := geom.MomentsOf(r)
 		p.shape = append(p.shape, ring)
+		p.hull = append(p.hull, geom.Hull(ring))
+		p.border = append(p.border, spots(ring, Tuned.GroundMM))
 		p.centre = append(p.centre, geom.Vec(m.Centroid))
 		p.area = append(p.area, r.Area())
 	}
@@ -75,11 +83,14 @@ func Of[P geom.Frame](bodies []geom.Region[P]) *Pile {
 	return p
 }
 
-// spot is a point of a border, with the way out of the body.
-type spot struct{ at, out geom.Vec }
+// spot is a piece of a border: its middle, the way out of the body, and how long it is.
+type spot struct {
+	at, out geom.Vec
+	long    float64
+}
 
 // spots of a border, evenly, no corner among them.
-func spots(ring []geom.Vec, step float64) (out []spot, long []float64) {
+func spots(ring []geom.Vec, step float64) (out []spot) {
 	for i, a := range ring {
 		b := ring[(i+1)%len(ring)]
 		d := geom.Sub(b, a)
@@ -90,17 +101,15 @@ func spots(ring []geom.Vec, step float64) (out []spot, long []float64) {
 		n := int(math.Ceil(l / step))
 		u := d.Unit()
 		for k := range n {
-			out = append(out, spot{geom.Add(a, d, (float64(k)+0.5)/float64(n)), geom.Vec{u[1], -u[0]}})
-			long = append(long, l/float64(n))
+			out = append(out, spot{geom.Add(a, d, (float64(k)+0.5)/float64(n)), geom.Vec{u[1], -u[0]}, l / float64(n)})
 		}
 	}
-	return out, long
+	return out
 }
 
 // touching adds the contacts of two bodies: pieces of the first one's border with the second just beyond.
 func (p *Pile) touching(i, j int) {
-	const step = 0.75
-	all, long := spots(p.shape[i], step)
+	all := spots(p.shape[i], Tuned.SpotMM)
 	other := geom.Ring[geom.Vec](p.shape[j])
 	on := make([]bool, len(all))
 	start := -1
@@ -116,7 +125,7 @@ func (p *Pile) touching(i, j int) {
 	var run []int
 	flush := func() {
 		if len(run) > 0 {
-			p.piece(i, j, all, long, run)
+			p.piece(i, j, all, run)
 		}
 		run = nil
 	}
@@ -129,19 +138,19 @@ func (p *Pile) touching(i, j int) {
 		}
 		if on[k] {
 			run = append(run, k)
-			sum += long[k]
+			sum += all[k].long
 		}
 	}
 	flush()
 }
 
 // piece adds one contact.
-func (p *Pile) piece(i, j int, all []spot, long []float64, run []int) {
+func (p *Pile) piece(i, j int, all []spot, run []int) {
 	var n geom.Vec
 	l := 0.0
 	for _, k := range run {
-		n = geom.Add(n, all[k].out, long[k])
-		l += long[k]
+		n = geom.Add(n, all[k].out, all[k].long)
+		l += all[k].long
 	}
 	a, b := all[run[0]], all[run[len(run)-1]]
 	u := geom.Sub(b.at, a.at)
@@ -150,8 +159,8 @@ func (p *Pile) piece(i, j int, all []spot, long []float64, run []int) {
 	} else {
 		u = a.out.Left()
 	}
-	from := geom.Add(a.at, u, math.Min(l/2, Tuned.EndMM)-long[run[0]]/2)
-	to := geom.Add(b.at, u, long[run[len(run)-1]]/2-math.Min(l/2, Tuned.EndMM))
+	from := geom.Add(a.at, u, math.Min(l/2, Tuned.EndMM)-a.long/2)
+	to := geom.Add(b.at, u, b.long/2-math.Min(l/2, Tuned.EndMM))
 	p.contacts = append(p.contacts, contact{i, j, [2]geom.Vec{from, to}, n.Unit(), l})
 }
 
@@ -190,9 +199,9 @@ func (p *Pile) At(body func(int) int, up geom.Vec, l Level) bool {
 			bodies = append(bodies, i)
 		}
 	}
-	held, props := p.ground(bodies, up)
+	held := p.table(bodies, up)
 	if l == Propped || l == Held {
-		held = append(held, props...)
+		held = append(held, p.props(bodies, up)...)
 	}
 	tack := 0.0
 	if l == Tacked || l == Held {
@@ -205,44 +214,52 @@ func (p *Pile) At(body func(int) int, up geom.Vec, l Level) bool {
 func (p *Pile) Foot(bodies []int, up geom.Vec) float64 {
 	low := math.Inf(1)
 	for _, i := range bodies {
-		for _, q := range p.shape[i] {
+		for _, q := range p.hull[i] {
 			low = math.Min(low, q.Dot(up))
 		}
 	}
 	return low
 }
 
-// ground are the contacts with the table, and with props: a cradle, or bars against the pile.
-func (p *Pile) ground(bodies []int, up geom.Vec) (table, props []contact) {
+// table are the contacts with the table.
+func (p *Pile) table(bodies []int, up geom.Vec) (out []contact) {
 	low := p.Foot(bodies, up)
-	var pts []geom.Vec
 	for _, i := range bodies {
-		pts = append(pts, p.shape[i]...)
-	}
-	hull := geom.Hull(pts)
-	for _, i := range bodies {
-		ring := p.shape[i]
-		all, long := spots(ring, 1.5)
-		for k, s := range all {
-			c := contact{a: i, at: [2]geom.Vec{s.at, s.at}, long: long[k]}
-			if c.at[0].Dot(up)-low <= Tuned.FootMM/2 && s.out.Dot(up) < -0.5 {
-				c.b, c.normal = -1, geom.Vec{-up[0], -up[1]}
-				table = append(table, c)
-				continue
-			}
-			if s.out.Dot(up) < -math.Cos(Tuned.PropRad) && borderDist(s.at, hull) <= p.near {
-				c.b, c.normal = -2, s.out
-				props = append(props, c)
+		for _, s := range p.border[i] {
+			if onTable(s, up, low) {
+				out = append(out, contact{i, -1, [2]geom.Vec{s.at, s.at}, geom.Vec{-up[0], -up[1]}, s.long})
 			}
 		}
 		// Corners carry too: of a part that stands on its point or on an edge.
-		for _, q := range ring {
+		for _, q := range p.shape[i] {
 			if q.Dot(up)-low <= Tuned.ContactMM {
-				table = append(table, contact{a: i, b: -1, at: [2]geom.Vec{q, q}, normal: geom.Vec{-up[0], -up[1]}})
+				out = append(out, contact{a: i, b: -1, at: [2]geom.Vec{q, q}, normal: geom.Vec{-up[0], -up[1]}})
 			}
 		}
 	}
-	return thinned(table), thinned(props)
+	return thinned(out)
+}
+
+func onTable(s spot, up geom.Vec, low float64) bool {
+	return s.at.Dot(up)-low <= Tuned.FootMM/2 && s.out.Dot(up) < -0.5
+}
+
+// props are the contacts with a cradle, or with bars against the pile.
+func (p *Pile) props(bodies []int, up geom.Vec) (out []contact) {
+	low := p.Foot(bodies, up)
+	var pts []geom.Vec
+	for _, i := range bodies {
+		pts = append(pts, p.hull[i]...)
+	}
+	hull := geom.Hull(pts)
+	for _, i := range bodies {
+		for _, s := range p.border[i] {
+			if s.out.Dot(up) < -math.Cos(Tuned.PropRad) && !onTable(s, up, low) && borderDist(s.at, hull) <= p.near {
+				out = append(out, contact{i, -2, [2]geom.Vec{s.at, s.at}, s.out, s.long})
+			}
+		}
+	}
+	return thinned(out)
 }
 
 // thinned keeps of contacts that lie along each other every third, and the first and the last of each body.
@@ -257,46 +274,40 @@ func thinned(in []contact) (out []contact) {
 
 // balanced tells whether forces at the contacts hold every body.
 func (p *Pile) balanced(bodies []int, body func(int) int, held []contact, up geom.Vec, tackPa float64) bool {
-	row, rows := make(map[int]int, len(bodies)), map[int]int{}
-	total, size := 0.0, 0.0
+	joints := p.joints(body)
+	row := make(map[int]int, len(bodies)) // of an outline's equations
+	chain := chained(bodies, body, joints)
+	total := 0.0
 	var mid geom.Vec
 	for _, i := range bodies {
-		k, ok := rows[body(i)]
-		if !ok {
-			k = 3 * len(rows)
-			rows[body(i)] = k
-		}
-		row[i] = k
+		row[i] = 3 * slices.Index(chain, body(i))
 		total += p.area[i]
 		mid = geom.Add(mid, p.centre[i], p.area[i])
 	}
 	mid = geom.Vec{mid[0] / total, mid[1] / total}
-	size = math.Sqrt(total)
-	b := make([]float64, 3*len(rows))
+	size := math.Sqrt(total)
+	s := solver{b: make([]float64, 3*len(chain))}
 	for _, i := range bodies {
 		w := p.area[i] / total // of the whole weight
 		at := geom.Sub(p.centre[i], mid)
-		b[row[i]] += w * up[0]
-		b[row[i]+1] += w * up[1]
-		b[row[i]+2] += w * at.Cross(up) / size
+		s.b[row[i]] += w * up[0]
+		s.b[row[i]+1] += w * up[1]
+		s.b[row[i]+2] += w * at.Cross(up) / size
 	}
-	s := solver{b: b}
 	// A force f of a contact pushes b along the normal and a against it.
 	force := func(c contact, at, f geom.Vec) (col column) {
-		put := func(i int, sign float64) {
-			if k, ok := row[i]; ok {
-				col.put(k, sign*f[0])
-				col.put(k+1, sign*f[1])
-				col.put(k+2, sign*geom.Sub(at, mid).Cross(f)/size)
-			}
+		put := func(k int, sign float64) {
+			col.put(k, sign*f[0])
+			col.put(k+1, sign*f[1])
+			col.put(k+2, sign*geom.Sub(at, mid).Cross(f)/size)
 		}
-		put(c.a, -1)
+		put(row[c.a], -1)
 		if c.b >= 0 {
-			put(c.b, 1)
+			put(row[c.b], 1)
 		}
 		return col
 	}
-	for _, c := range append(p.within(row), held...) {
+	for _, c := range append(joints, held...) {
 		mu, ends := Tuned.Friction, c.at[:]
 		if c.b == -1 {
 			mu = Tuned.TableFriction
@@ -323,16 +334,59 @@ func (p *Pile) balanced(bodies []int, body func(int) int, held []contact, up geo
 			}
 		}
 	}
-	return s.reaches(Tuned.Residual)
+	at := frame{row, mid, size}
+	if p.fellBefore(&s, at) {
+		return false
+	}
+	if s.reaches(Tuned.Residual) {
+		return true
+	}
+	p.remember(&s, at)
+	return false
 }
 
-// within are the contacts between different bodies that are there.
-func (p *Pile) within(row map[int]int) (out []contact) {
+// joints are the contacts between different bodies that are there.
+func (p *Pile) joints(body func(int) int) (out []contact) {
 	for _, c := range p.contacts {
-		i, a := row[c.a]
-		k, b := row[c.b]
-		if a && b && i != k {
+		if a, b := body(c.a), body(c.b); a >= 0 && b >= 0 && a != b {
 			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// chained are the bodies, each near to those it touches (Cuthill and McKee 1969): their equations are soon solved.
+func chained(bodies []int, body func(int) int, joints []contact) (out []int) {
+	touch := map[int][]int{}
+	add := func(a, b int) {
+		if !slices.Contains(touch[a], b) {
+			touch[a] = append(touch[a], b)
+		}
+	}
+	for _, c := range joints {
+		add(body(c.a), body(c.b))
+		add(body(c.b), body(c.a))
+	}
+	var all []int
+	for _, i := range bodies {
+		if !slices.Contains(all, body(i)) {
+			all = append(all, body(i))
+		}
+	}
+	fewest := func(a, b int) int { return cmp.Compare(len(touch[a]), len(touch[b])) }
+	slices.SortStableFunc(all, fewest)
+	for _, seed := range all {
+		for k, next := len(out), []int{seed}; ; k++ {
+			for _, i := range next {
+				if !slices.Contains(out, i) {
+					out = append(out, i)
+				}
+			}
+			if k == len(out) {
+				break
+			}
+			next = touch[out[k]]
+			slices.SortStableFunc(next, fewest)
 		}
 	}
 	return out
