@@ -7,41 +7,145 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/skeleton"
 )
 
-// boxed builds each figure of a row, or of rows, by itself, with the ground round it, as a block with square edges: so makers set
-// letters, one by one between bars, then in a row. It returns the pieces with the boxes in the figures' place, or nothing
-// where the figures stand in no row.
+// boxed builds each figure of a row, or of rows, by itself, with the ground round it, as a block with square edges: so
+// makers set letters, one by one between bars, then in a row. A box is as high as its row, or as its figure where no parts
+// are found for that; a figure for which there are none then either stays as it is. It returns the pieces with the boxes
+// in the figures' place, or nothing where the figures stand in no row.
 func (s *splitter) boxed(pieces []piece) ([]piece, error) {
 	figures, around := figuresOf(pieces)
 	if len(figures) == 0 || len(figures) > Tuned.MostBoxes {
 		return nil, nil
 	}
-	frames := s.frames(pieces, figures)
-	if frames == nil {
+	boxes := s.boxes(pieces, figures)
+	if boxes == nil {
 		return nil, nil
 	}
 	var out []piece
 	for i, f := range figures {
-		var in []piece
+		var figure []piece
 		for _, k := range f {
-			in = append(in, pieces[k])
+			figure = append(figure, pieces[k])
 		}
-		in, err := disjoint(append(in, piece{region{frames[i]}, pieces[around].colour, -1}))
+		box, err := s.inBox(figure, boxes[i], pieces[around].colour)
 		if err != nil {
 			return nil, err
 		}
-		if in[0].shape.Area() > 0.999*frames[i].Area() { // it is a box itself
-			out = append(out, piece{region{frames[i]}, in[0].colour, in[0].child})
-			continue
-		}
-		g, err := s.split(in, false)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, piece{region{frames[i]}, -1, g.d.emit(g)})
+		out = append(out, box...)
 	}
 	return disjoint(append(out, pieces[around]))
+}
+
+// box is the outline of one, as high as the row or as its figure.
+type box struct{ row, own geom.Ring[point] }
+
+// inBox builds a figure in its box; where that cannot be made, it is returned as it is.
+func (s *splitter) inBox(figure []piece, b box, ground int) ([]piece, error) {
+	for _, frame := range []geom.Ring[point]{b.row, b.own} {
+		whole, err := disjoint(append(slices.Clone(figure), piece{region{frame}, ground, -1}))
+		if err != nil {
+			return nil, err
+		}
+		if whole[0].shape.Area() > 0.999*frame.Area() { // it is a box itself
+			return []piece{{region{frame}, whole[0].colour, whole[0].child}}, nil
+		}
+		trimmed, outline, err := s.trimmed(whole, region{frame})
+		if err != nil {
+			return nil, err
+		}
+		before, found := s.saved()
+		for _, in := range []struct {
+			pieces  []piece
+			outline region
+		}{{whole, region{frame}}, {trimmed, outline}} {
+			g, err := s.split(in.pieces, false)
+			if err != nil {
+				return nil, err
+			}
+			if g.makeable(g.parts) {
+				return []piece{{in.outline, -1, g.d.emit(g)}}, nil
+			}
+			*s.set, s.found = before, found
+			if trimmed == nil {
+				break
+			}
+		}
+		if math.Abs(b.own.Area()-b.row.Area()) < 1 {
+			break
+		}
+	}
+	return figure, nil
+}
+
+// trimmed leaves ground along a box's edges to what lies outside, where it is too thin for a part, or a sliver: round
+// letters reach a little farther than flat ones, and leave small corners. It returns what is left, and its outline; nothing where there is no such ground.
+func (s *splitter) trimmed(in []piece, outline region) ([]piece, region, error) {
+	edge := append(slices.Clone(outline[0]), outline[0][0])
+	along := func(p point) bool { return geom.LineDist(p, edge) < Tuned.OnLineMM }
+	var slivers []piece
+	for _, p := range in {
+		if p.colour != 0 || p.child >= 0 || !slices.ContainsFunc(p.shape[0], along) {
+			continue
+		}
+		if o, err := skeleton.Open(p.shape, s.shop.ThinnestMM); err != nil {
+			return nil, nil, err
+		} else if o.Pieces == 0 {
+			slivers = append(slivers, p)
+			continue
+		}
+		o, err := skeleton.Open(p.shape, Tuned.SliverMM)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, l := range o.Left {
+			if flat(l.Shape[0], edge) {
+				slivers = append(slivers, piece{l.Shape, 0, -1})
+			}
+		}
+	}
+	if slivers == nil {
+		return nil, nil, nil
+	}
+	arr, owner, err := noded(append(slices.Clone(slivers), in...))
+	if err != nil {
+		return nil, nil, err
+	}
+	var faces []int32
+	for f, o := range owner {
+		if o >= len(slivers) {
+			faces = append(faces, int32(f))
+		}
+	}
+	var whole region
+	for _, r := range arr.Regions(arr.Union(func(f int32) bool { return owner[f] >= len(slivers) }, faces)) {
+		if r = r.Filled(); r.Area() > whole.Area() {
+			whole = r
+		}
+	}
+	trimmed, err := disjoint(append(slivers, in...))
+	if err != nil {
+		return nil, nil, err
+	}
+	outside := func(p piece) bool { return !whole.Contains(geom.Inside(p.shape)) }
+	if slices.ContainsFunc(trimmed, func(p piece) bool { return (p.colour != 0 || p.child >= 0) && outside(p) }) {
+		return nil, nil, nil
+	}
+	return slices.DeleteFunc(trimmed, outside), whole, nil
+}
+
+// flat tells whether a sliver lies between a line and a straight border that runs along it; a cusp between it and a round
+// one is no sliver.
+func flat(ring geom.Ring[point], line geom.Ring[point]) bool {
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		a, b, l := geom.LineDist(p, line), geom.LineDist(q, line), geom.Dist(p, q)
+		if l > 2*Tuned.SliverMM && math.Max(a, b) > Tuned.OnLineMM && math.Abs(a-b) < 0.02*l {
+			return true
+		}
+	}
+	return false
 }
 
 // figuresOf groups the pieces in the ground round them: those that touch, and what they hold. It also returns the piece
@@ -72,10 +176,9 @@ func figuresOf(pieces []piece) (figures [][]int, around int) {
 	return figures, around
 }
 
-// frames are the outlines of the boxes: as high as the row, as wide as each figure, met half-way where no bar of ground
-// would fit between. Nil where figures do not stand side by side along their straight edges, or where a corner would come
-// too near to the jacket.
-func (s *splitter) frames(pieces []piece, figures [][]int) []geom.Ring[point] {
+// boxes are the outlines of the boxes: as wide as each figure, met half-way where no bar of ground would fit between. Nil
+// where figures do not stand side by side along their straight edges, or where a corner would come too near to the jacket.
+func (s *splitter) boxes(pieces []piece, figures [][]int) []box {
 	along := straightest(pieces, figures)
 	if along == (geom.Vec{}) {
 		return nil
@@ -111,7 +214,7 @@ func straightest(pieces []piece, figures [][]int) geom.Vec {
 	for _, w := range ways {
 		sum := 0.0
 		for _, o := range ways {
-			if d := math.Abs(w.angle - o.angle); math.Min(d, math.Pi/2-d) < 0.01 {
+			if d := math.Abs(w.angle - o.angle); math.Min(d, math.Pi/2-d) < Tuned.StraightRad {
 				sum += o.long
 			}
 		}
@@ -129,15 +232,16 @@ func straightest(pieces []piece, figures [][]int) geom.Vec {
 type span struct {
 	figure                 int
 	from, to, bottom, high float64
+	own                    [2]float64 // its own bottom and top
 	points                 []point
 }
 
 // rows are the boxes of figures that stand in rows along u: as high as their row, and all rows as wide as the widest.
-func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []geom.Ring[point] {
+func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []box {
 	v := u.Left()
 	var spans []span
 	for i, f := range figures {
-		x := span{i, math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), nil}
+		x := span{figure: i, from: math.Inf(1), to: math.Inf(-1), bottom: math.Inf(1), high: math.Inf(-1)}
 		for _, k := range f {
 			for _, p := range pieces[k].shape[0] {
 				q := geom.Vec(p)
@@ -146,6 +250,7 @@ func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []geom.Ring
 				x.points = append(x.points, p)
 			}
 		}
+		x.own = [2]float64{x.bottom, x.high}
 		spans = append(spans, x)
 	}
 	// Rows: figures whose heights overlap.
@@ -199,18 +304,21 @@ func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []geom.Ring
 		}
 	}
 	most := s.m.Frame.JacketRadius - s.shop.ThinnestWrapMM
-	out := make([]geom.Ring[point], len(figures))
+	out := make([]box, len(figures))
 	for _, row := range rows {
 		for _, x := range row {
-			pts := x.points
-			for _, c := range [][2]float64{{x.from, x.bottom}, {x.to, x.bottom}, {x.to, x.high}, {x.from, x.high}} {
-				p := point(geom.Add(geom.Add(geom.Vec{}, u, c[0]), v, c[1]))
-				if geom.Dist(p, point{}) > most {
-					return nil
+			frame := func(bottom, top float64) geom.Ring[point] {
+				pts := slices.Clone(x.points)
+				for _, c := range [][2]float64{{x.from, bottom}, {x.to, bottom}, {x.to, top}, {x.from, top}} {
+					pts = append(pts, partition.Snap(point(geom.Add(geom.Add(geom.Vec{}, u, c[0]), v, c[1]))).True())
 				}
-				pts = append(pts, partition.Snap(p).True())
+				return geom.Ring[point](geom.Hull(pts))
 			}
-			out[x.figure] = geom.Ring[point](geom.Hull(pts))
+			b := box{frame(x.bottom, x.high), frame(x.own[0], x.own[1])}
+			if slices.ContainsFunc(b.row, func(p point) bool { return geom.Dist(p, point{}) > most }) {
+				return nil
+			}
+			out[x.figure] = b
 		}
 	}
 	return out
@@ -225,8 +333,8 @@ func (s *splitter) meet(to, from *float64) bool {
 	return gap >= 0
 }
 
-// disjoint takes from each piece what those before it cover.
-func disjoint(pieces []piece) ([]piece, error) {
+// noded is the arrangement of pieces, and by face the first of them that covers it; -1 where none does.
+func noded(pieces []piece) (*partition.Arrangement, []int, error) {
 	b := partition.NewBuilder()
 	for i, p := range pieces {
 		for _, ring := range p.shape {
@@ -235,7 +343,7 @@ func disjoint(pieces []piece) ([]piece, error) {
 	}
 	arr, err := b.Build()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	owner := make([]int, len(arr.Faces))
 	arr.Windings(func(face int, _, round []int32) {
@@ -244,6 +352,15 @@ func disjoint(pieces []piece) ([]piece, error) {
 			owner[face] = int(slices.Min(round))
 		}
 	})
+	return arr, owner, nil
+}
+
+// disjoint takes from each piece what those before it cover.
+func disjoint(pieces []piece) ([]piece, error) {
+	arr, owner, err := noded(pieces)
+	if err != nil {
+		return nil, err
+	}
 	var out []piece
 	for i, p := range pieces {
 		if p.child >= 0 {

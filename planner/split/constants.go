@@ -46,9 +46,12 @@ type Constants struct {
 	// it costs otherwise, since blocks are laid more easily.
 	MostBoxes     int     `unit:"figures" source:"set"`
 	StraightMM    float64 `unit:"mm" source:"tuned"`
+	StraightRad   float64 `unit:"rad" source:"tuned: more than curves made straight differ by"`
 	StraightShare float64 `unit:"share of the border" source:"tuned"`
 	RowShare      float64 `unit:"share of the row's height" source:"tuned"`
 	BoxedWorth    float64 `unit:"times the price" source:"tuned"`
+	// Ground along a box's edge that is thinner is left to what lies outside.
+	SliverMM float64 `unit:"mm" source:"tuned: round letters reach one part in sixty farther than flat ones"`
 	// A hull corner so near to the smallest circle touches it.
 	TouchMM float64 `unit:"mm" source:"tuned"`
 	// A circle that lies so far off the log's middle leaves an uneven ring.
@@ -142,9 +145,11 @@ var Tuned = Constants{
 	RoundEnough:       0.93,
 	MostBoxes:         8,
 	StraightMM:        5,
+	StraightRad:       0.002,
 	StraightShare:     0.3,
 	RowShare:          0.5,
 	BoxedWorth:        1.1,
+	SliverMM:          1.2,
 	TouchMM:           0.3,
 	OffMM:             0.75,
 	ShredMM2:          0.01,

@@ -235,8 +235,10 @@ func (s *splitter) closing(pieces []piece) ([][]point, geom.Circle[point]) {
 	c := geom.SmallestCircle(hull)
 	var out [][]point
 	for i := range hull {
-		if a, b := hull[i], hull[(i+1)%len(hull)]; geom.Dist(a, b) > 1.5 && !border[[2]point{a, b}] {
-			out = append(out, []point{a, b})
+		for _, l := range bridged([]point{hull[i], hull[(i+1)%len(hull)]}, pieces) {
+			if a, b := l[0], l[1]; geom.Dist(a, b) > 1.5 && !border[[2]point{a, b}] {
+				out = append(out, l)
+			}
 		}
 	}
 	type spoke struct {
@@ -275,6 +277,45 @@ func (s *splitter) closing(pieces []piece) ([][]point, geom.Circle[point]) {
 	}
 	out = append(out, append(line, line[0]))
 	return append(out, s.layers(c)...), c
+}
+
+// bridged is a line along finished blocks, only where it runs over pockets and from one block to the next: what lies less
+// than a sliver off a block's edge is its edge. A line between other pieces is itself.
+func bridged(line []point, pieces []piece) [][]point {
+	type vertex struct {
+		at       point
+		piece, k int
+		along    float64
+	}
+	u := geom.Sub(line[1], line[0]).Unit()
+	var near []vertex
+	ends := 0
+	for i, p := range pieces {
+		if p.child < 0 {
+			continue
+		}
+		for k, q := range p.shape[0] {
+			if q == line[0] || q == line[1] {
+				ends++
+			}
+			if geom.SegmentDist(q, line[0], line[1]) < Tuned.SliverMM {
+				near = append(near, vertex{q, i, k, u.Dot(geom.Sub(q, line[0]))})
+			}
+		}
+	}
+	if ends < 2 {
+		return [][]point{line}
+	}
+	sort.SliceStable(near, func(i, j int) bool { return near[i].along < near[j].along })
+	var out [][]point
+	for i := 1; i < len(near); i++ {
+		a, b := near[i-1], near[i]
+		n := len(pieces[a.piece].shape[0])
+		if d := (b.k - a.k + n) % n; a.piece != b.piece || d != 1 && d != n-1 {
+			out = append(out, []point{a.at, b.at})
+		}
+	}
+	return out
 }
 
 // layers are the circles between the sheets in which the log is closed from the smallest circle on: none thicker or
