@@ -107,6 +107,8 @@ func laying(p *plan.Plan, st plan.Step) words.Phrase {
 	out := words.P("step."+string(st.Do), what)
 	if st.How == plan.First {
 		out = words.P("step.first", Block(p, st.Block), what)
+	} else if was := laidBefore(p, st); was != "" && was != st.Block {
+		out = out.And(words.P("step.to", Block(p, st.Block)))
 	}
 	if e := p.Index().Element(st.Parts[0]); e != nil && e.Mirrored {
 		out = out.And(words.P("step.end_for_end"))
@@ -115,6 +117,19 @@ func laying(p *plan.Plan, st plan.Step) words.Phrase {
 		out = out.And(words.P("step.stands_" + string(st.Stands)))
 	}
 	return out
+}
+
+// laidBefore is the block to which the last part before a step went.
+func laidBefore(p *plan.Plan, st plan.Step) (block string) {
+	for _, o := range p.Steps {
+		if o.Number >= st.Number {
+			break
+		}
+		if o.Block != "" {
+			block = o.Block
+		}
+	}
+	return block
 }
 
 // Part names an element with its form and its colour, or a block.

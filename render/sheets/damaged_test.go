@@ -67,7 +67,7 @@ func TestDamagedFiles(t *testing.T) {
 			drawn++
 			s := sheet.Style{Paper: sheet.Papers["a4"]}
 			if p.Verdict == plan.AsDrawn {
-				sheets.Working(p, s)
+				sheets.Sets(p, s)
 				return
 			}
 			_, err = sheets.Files(p, s)

@@ -111,7 +111,7 @@ func TestSVGLooksTheSame(t *testing.T) {
 	dir := t.TempDir()
 	p := golden.Plan(t, "tower-window")
 	var pages []*page.Page
-	for _, x := range sheets.Working(p, styles(t)[0]) {
+	for _, x := range all(p, styles(t)[0]) {
 		if x.Name == "assembly" {
 			pages = x.Pages
 		}

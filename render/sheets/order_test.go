@@ -12,9 +12,7 @@ import (
 	"sugarwright/internal/golden"
 	"sugarwright/planner/plan"
 	"sugarwright/render/order"
-	"sugarwright/render/proof"
 	"sugarwright/render/sheet"
-	"sugarwright/render/sheets"
 	"sugarwright/render/slab"
 )
 
@@ -64,7 +62,7 @@ func TestLongOrdersCanBeRead(t *testing.T) {
 	p.Order.Price.Currency = "WWWWWWWW"
 	p.Order.Designs = []plan.Design{{File: long + ".svg", Share: 2}, {File: "two.svg", Share: 1}}
 	for i, s := range styles(t) {
-		for _, x := range append(sheets.Working(p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(p, s)}) {
+		for _, x := range all(p, s) {
 			for k, pg := range x.Pages {
 				assert.NoError(t, pg.Check(), "style %d, %s, page %d", i, x.Name, k+1)
 			}

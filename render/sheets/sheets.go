@@ -1,6 +1,7 @@
 // Package sheets is the set of all sheets of a plan, by file.
 //
-// Guarantees: the working sheets stand in one PDF in the order of the work; the client's proof stands apart.
+// Guarantees: what hangs at the slab stands in one PDF in the order of the work; the office's sheets and the client's proof
+// stand apart.
 package sheets
 
 import (
@@ -36,12 +37,17 @@ type Sheet struct {
 	Pages []*page.Page
 }
 
-// Working sheets in the order of the work: the order and its balance, what to boil, how to cut the slab apart, what to
-// make, where it goes, gauges to hold against it, how it is put together, who does what and when, the list for the wall, the cards, how it will
-// come out, what goes into the packs.
-func Working(p *plan.Plan, s sheet.Style) []Sheet {
-	out := []Sheet{
-		{"order", order.Pages(p, s)},
+// Set is the sheets that are printed together, as one PDF: for those who work at the slab, for the office, for the client.
+type Set struct {
+	Name   string // of its file
+	Sheets []Sheet
+}
+
+// Sets are all sheets of a plan. Those at the slab stand in the order of the work: what to boil, how to cut the slab apart,
+// what to make, where it goes, gauges to hold against it, how it is put together, who does what and when, the list for the
+// wall, the cards, how it will come out. The office has the order with its balance, and what goes into the packs.
+func Sets(p *plan.Plan, s sheet.Style) []Set {
+	working := []Sheet{
 		{"colours", colours.Pages(p, s)},
 		{"slab", slab.Pages(p, s)},
 		{"parts", parts.Pages(p, s)},
@@ -53,10 +59,13 @@ func Working(p *plan.Plan, s sheet.Style) []Sheet {
 		{"cards", steps.Cards(p, s)},
 	}
 	if pages, ok := forecast.Pages(p, s); ok {
-		out = append(out, Sheet{"forecast", pages})
+		working = append(working, Sheet{"forecast", pages})
 	}
-	out = append(out, Sheet{"packs", packs.Pages(p, s)})
-	return out
+	return []Set{
+		{"working", working},
+		{"order", []Sheet{{"order", order.Pages(p, s)}, {"packs", packs.Pages(p, s)}}},
+		{"proof", []Sheet{{"proof", proof.Pages(p, s)}}},
+	}
 }
 
 // Known tells whether a name is one that sheets are written by, or a simplified drawing among them. Names are the same
@@ -66,14 +75,14 @@ func Known(name string) bool {
 }
 
 var known = regexp.MustCompile(`^((order|colours|slab|parts|assembly|gauges|pictures|lanes|steps|cards|forecast|packs|changes|marked)\.svg` +
-	`|working\.pdf|steps\.txt|bench\.html|proof\.(svg|pdf)|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
+	`|(working|order|proof)\.pdf|proof\.svg|steps\.txt|bench\.html|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
 
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
 const proofDPI = 150
 
-// Files are all sheets of a plan as files. Of a drawing that is planned: each working sheet as SVG, all of them as one
-// PDF, the step list as text, the bench page, and the client's proof as SVG, PDF and PNG. Of any: the marked picture
-// where a finding has a place, and what was changed.
+// Files are all sheets of a plan as files. Of a drawing that is planned: each sheet as SVG, each set as PDF, the step list as
+// text, the bench page, and the client's proof as PNG too. Of any: the marked picture where a finding has a place, and
+// what was changed.
 func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 	var out []plan.File
 	if pages := changes.Pages(p, s); pages != nil {
@@ -95,35 +104,37 @@ func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 // planned are the files of a drawing that is planned.
 func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 	var out []plan.File
-	var all []*page.Page
-	for _, x := range Working(p, s) {
-		out = append(out, plan.File{Name: x.Name + ".svg", Data: svg.Write(x.Pages)})
-		all = append(all, x.Pages...)
+	add := func(name string, data []byte) { out = append(out, plan.File{Name: name, Data: data}) }
+	for _, set := range Sets(p, s) {
+		var all []*page.Page
+		for _, x := range set.Sheets {
+			add(x.Name+".svg", svg.Write(x.Pages))
+			all = append(all, x.Pages...)
+		}
+		data, err := pdf.Write(all, page.Clean(p.Artwork.Title))
+		if err != nil {
+			return nil, err
+		}
+		add(set.Name+".pdf", data)
+		if set.Name != "proof" {
+			continue
+		}
+		for i, pg := range all {
+			if data, err = raster.PNG(pg, proofDPI); err != nil {
+				return nil, err
+			}
+			name := "proof.png"
+			if i > 0 {
+				name = fmt.Sprintf("proof-%d.png", i+1)
+			}
+			add(name, data)
+		}
 	}
-	data, err := pdf.Write(all, page.Clean(p.Artwork.Title))
+	add("steps.txt", steps.Text(p, s))
+	data, err := bench.Page(p, s)
 	if err != nil {
 		return nil, err
 	}
-	out = append(out, plan.File{Name: "working.pdf", Data: data}, plan.File{Name: "steps.txt", Data: steps.Text(p, s)})
-	if data, err = bench.Page(p, s); err != nil {
-		return nil, err
-	}
-	out = append(out, plan.File{Name: "bench.html", Data: data})
-	pages := proof.Pages(p, s)
-	out = append(out, plan.File{Name: "proof.svg", Data: svg.Write(pages)})
-	if data, err = pdf.Write(pages, page.Clean(p.Artwork.Title)); err != nil {
-		return nil, err
-	}
-	out = append(out, plan.File{Name: "proof.pdf", Data: data})
-	for i, pg := range pages {
-		if data, err = raster.PNG(pg, proofDPI); err != nil {
-			return nil, err
-		}
-		name := "proof.png"
-		if i > 0 {
-			name = fmt.Sprintf("proof-%d.png", i+1)
-		}
-		out = append(out, plan.File{Name: name, Data: data})
-	}
+	add("bench.html", data)
 	return out, nil
 }

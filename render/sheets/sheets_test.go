@@ -12,11 +12,18 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/pictures"
-	"sugarwright/render/proof"
 	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
 	"sugarwright/render/words"
 )
+
+// all sheets of a plan.
+func all(p *plan.Plan, s sheet.Style) (out []sheets.Sheet) {
+	for _, set := range sheets.Sets(p, s) {
+		out = append(out, set.Sheets...)
+	}
+	return out
+}
 
 // plans are those that are kept for tests, of drawings that are planned.
 func plans(t testing.TB) map[string]*plan.Plan {
@@ -83,7 +90,7 @@ func TestEveryPartIsNumbered(t *testing.T) {
 		for _, e := range p.Elements {
 			want[fmt.Sprint(e.Number)]++
 		}
-		for _, x := range sheets.Working(p, styles(t)[0]) {
+		for _, x := range all(p, styles(t)[0]) {
 			got := map[string]int{}
 			for _, pg := range x.Pages {
 				for _, it := range pg.Items {
@@ -129,7 +136,7 @@ func TestBadInputIsLegible(t *testing.T) {
 				p.Elements = append([]plan.Element(nil), base.Elements...)
 				f(&p)
 				letters := 0
-				for _, x := range append(sheets.Working(&p, s), sheets.Sheet{Name: "proof", Pages: proof.Pages(&p, s)}) {
+				for _, x := range all(&p, s) {
 					for k, pg := range x.Pages {
 						assert.NoError(t, pg.Check(), "%s, page %d", x.Name, k+1)
 						for _, it := range pg.Items {
