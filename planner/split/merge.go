@@ -301,15 +301,30 @@ func (g *merger) printed(p *part) recipe.Fit {
 	if g.outer(p.cells) {
 		return p.p.fit
 	}
-	f := recipe.Best(p.p.shape, g.ground(p.cells), g.d.s.shop.Least(), recipe.Thorough)
-	if f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
-		return f
-	}
-	// What was priced may have been the fit of a part that is congruent, which lies elsewhere.
-	if f = recipe.Best(p.p.shape, g.ground(p.cells), g.d.s.shop.Least(), recipe.Quick); f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
-		return f
+	// What was priced may have been the fit of a part that is congruent, which lies elsewhere, or of its mirror image.
+	ground, least := g.ground(p.cells), g.d.s.shop.Least()
+	over := func(v geom.Vec) geom.Vec { return geom.Vec{-v[0], v[1]} }
+	for _, e := range []recipe.Effort{recipe.Thorough, recipe.Quick} {
+		if f := recipe.Best(p.p.shape, ground, least, e); f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
+			return f
+		}
+		if f := recipe.Best(turnedOver(p.p.shape), ground, least, e); f.Class < recipe.Refused && f.Bent() == p.p.fit.Bent() {
+			return f.Moved(over)
+		}
 	}
 	return p.p.fit
+}
+
+// turnedOver is a region's mirror image, left to right.
+func turnedOver(r region) region {
+	out := make(region, len(r))
+	for i, ring := range r {
+		out[i] = ring.Reversed()
+		for k := range out[i] {
+			out[i][k][0] = -out[i][k][0]
+		}
+	}
+	return out
 }
 
 // emit turns the parts into elements of a new block of the set and returns the block's index.
