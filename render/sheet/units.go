@@ -190,6 +190,10 @@ func (s Style) bar(e plan.Element) string {
 	return t.Text("size.teardrop", v("diameter_mm"), v("length_mm"))
 }
 
+// rodAtHand is the thickest rod that a groove is pressed with, mm: a rolling pin (common practice, no source). A wider one
+// is pressed by hand.
+const rodAtHand = 60
+
 // operation says what is done to a part's bar; nothing where nothing is.
 func (s Style) operation(e plan.Element) string {
 	t := s.T()
@@ -211,6 +215,9 @@ func (s Style) operation(e plan.Element) string {
 	case plan.CutEdge:
 		return t.Text("size.cut", v("cut_width_mm"), v("cut_depth_mm"))
 	case plan.Groove:
+		if d, deep := float64(e.Size["groove_mm"]), float64(e.Size["groove_depth_mm"]); d > rodAtHand {
+			return t.Text("size.wide_groove", s.Section(2*math.Sqrt(deep*(d-deep))), v("groove_depth_mm"), v("groove_at_mm"))
+		}
 		return t.Text("size.groove", v("groove_mm"), v("groove_depth_mm"), v("groove_at_mm"))
 	case plan.Grooves:
 		said := t.Text("size.grooves", int(e.Size["grooves"]), v("groove_mm"), v("groove_depth_mm"), v("groove_at_mm"))
