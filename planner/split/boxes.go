@@ -238,26 +238,45 @@ type span struct {
 
 // rows are the boxes of figures that stand in rows along u: as high as their row, and all rows as wide as the widest.
 func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []box {
-	v := u.Left()
-	var spans []span
+	rows, left, right := inRows(spans(pieces, figures, u))
+	if len(rows) == len(figures) && len(rows) > 1 {
+		return nil // a column: it is a row along the other way
+	}
+	for k, row := range rows {
+		if len(rows) > 1 {
+			row[0].from, row[len(row)-1].to = left, right
+		}
+		if !s.level(row) || k > 0 && !s.above(rows[k-1], row) {
+			return nil
+		}
+	}
+	return s.framed(rows, len(figures), u)
+}
+
+// spans of figures along u and square to it.
+func spans(pieces []piece, figures [][]int, u geom.Vec) (out []span) {
 	for i, f := range figures {
 		x := span{figure: i, from: math.Inf(1), to: math.Inf(-1), bottom: math.Inf(1), high: math.Inf(-1)}
 		for _, k := range f {
 			for _, p := range pieces[k].shape[0] {
 				q := geom.Vec(p)
 				x.from, x.to = math.Min(x.from, q.Dot(u)), math.Max(x.to, q.Dot(u))
-				x.bottom, x.high = math.Min(x.bottom, q.Dot(v)), math.Max(x.high, q.Dot(v))
+				x.bottom, x.high = math.Min(x.bottom, q.Dot(u.Left())), math.Max(x.high, q.Dot(u.Left()))
 				x.points = append(x.points, p)
 			}
 		}
 		x.own = [2]float64{x.bottom, x.high}
-		spans = append(spans, x)
+		out = append(out, x)
 	}
-	// Rows: figures whose heights overlap.
-	slices.SortStableFunc(spans, func(a, b span) int { return cmp.Compare(a.bottom, b.bottom) })
-	var rows [][]span
-	top, left, right := math.Inf(-1), math.Inf(1), math.Inf(-1)
-	for _, x := range spans {
+	return out
+}
+
+// inRows puts figures whose heights overlap into a row each, in their order along it; also how far all reach.
+func inRows(of []span) (rows [][]span, left, right float64) {
+	slices.SortStableFunc(of, func(a, b span) int { return cmp.Compare(a.bottom, b.bottom) })
+	top := math.Inf(-1)
+	left, right = math.Inf(1), math.Inf(-1)
+	for _, x := range of {
 		if x.bottom >= top {
 			rows = append(rows, nil)
 		}
@@ -265,52 +284,53 @@ func (s *splitter) rows(pieces []piece, figures [][]int, u geom.Vec) []box {
 		rows[k] = append(rows[k], x)
 		top, left, right = math.Max(top, x.high), math.Min(left, x.from), math.Max(right, x.to)
 	}
-	if len(rows) == len(figures) && len(rows) > 1 {
-		return nil // a column: it is a row along the other way
-	}
-	for k, row := range rows {
-		low, high := math.Inf(1), math.Inf(-1)
-		for _, x := range row {
-			low, high = math.Min(low, x.bottom), math.Max(high, x.high)
-		}
-		for _, x := range row {
-			if x.high-x.bottom < Tuned.RowShare*(high-low) {
-				return nil
-			}
-		}
-		for i := range row {
-			row[i].bottom, row[i].high = low, high
-		}
+	for _, row := range rows {
 		slices.SortStableFunc(row, func(a, b span) int { return cmp.Compare(a.from, b.from) })
-		if len(rows) > 1 {
-			row[0].from, row[len(row)-1].to = left, right
-		}
-		for i := 1; i < len(row); i++ {
-			if !s.meet(&row[i-1].to, &row[i].from) {
-				return nil
-			}
-		}
-		if k > 0 {
-			below := rows[k-1]
-			if !s.meet(&below[0].high, &row[0].bottom) {
-				return nil
-			}
-			for i := range below {
-				below[i].high = below[0].high
-			}
-			for i := range row {
-				row[i].bottom = row[0].bottom
-			}
+	}
+	return rows, left, right
+}
+
+// level makes the figures of a row as high as the row, side by side; false where one is much lower, or two overlap.
+func (s *splitter) level(row []span) bool {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, x := range row {
+		low, high = math.Min(low, x.bottom), math.Max(high, x.high)
+	}
+	for i := range row {
+		if x := &row[i]; x.high-x.bottom < Tuned.RowShare*(high-low) || i > 0 && !s.meet(&row[i-1].to, &x.from) {
+			return false
 		}
 	}
+	for i := range row {
+		row[i].bottom, row[i].high = low, high
+	}
+	return true
+}
+
+// above has a row meet the one below it.
+func (s *splitter) above(below, row []span) bool {
+	if !s.meet(&below[0].high, &row[0].bottom) {
+		return false
+	}
+	for i := range below {
+		below[i].high = below[0].high
+	}
+	for i := range row {
+		row[i].bottom = row[0].bottom
+	}
+	return true
+}
+
+// framed are the boxes of figures in rows; nil where one comes too near to the jacket.
+func (s *splitter) framed(rows [][]span, figures int, u geom.Vec) []box {
 	most := s.m.Frame.JacketRadius - s.shop.ThinnestWrapMM
-	out := make([]box, len(figures))
+	out := make([]box, figures)
 	for _, row := range rows {
 		for _, x := range row {
 			frame := func(bottom, top float64) geom.Ring[point] {
 				pts := slices.Clone(x.points)
 				for _, c := range [][2]float64{{x.from, bottom}, {x.to, bottom}, {x.to, top}, {x.from, top}} {
-					pts = append(pts, partition.Snap(point(geom.Add(geom.Add(geom.Vec{}, u, c[0]), v, c[1]))).True())
+					pts = append(pts, partition.Snap(point(geom.Add(geom.Add(geom.Vec{}, u, c[0]), u.Left(), c[1]))).True())
 				}
 				return geom.Ring[point](geom.Hull(pts))
 			}
