@@ -80,7 +80,8 @@ func (s *splitter) inBox(figure []piece, b box, ground int) ([]piece, error) {
 }
 
 // trimmed leaves ground along a box's edges to what lies outside, where it is too thin for a part, or a sliver: round
-// letters reach a little farther than flat ones, and leave small corners. It returns what is left, and its outline; nothing where there is no such ground.
+// letters reach a little farther than flat ones, and leave small corners. It returns what is left, and its outline; nothing
+// where there is no such ground.
 func (s *splitter) trimmed(in []piece, outline region) ([]piece, region, error) {
 	edge := append(slices.Clone(outline[0]), outline[0][0])
 	along := func(p point) bool { return geom.LineDist(p, edge) < Tuned.OnLineMM }

@@ -108,6 +108,19 @@ func TestTuned(t *testing.T) {
 }
 
 // BenchmarkSplit of a small face.
+// Three letters of bold type, the middle one round and so a little taller than the flat ones: each is a block of its own
+// (common practice, no source).
+func TestLettersAreBlocks(t *testing.T) {
+	letters := `<g fill="#c02030" transform="translate(-15 -15) scale(1.15)"><path d="M20 70h18v24h14v-24h18v60h-18v-22h-14v22h-18z"/>` +
+		`<path fill-rule="evenodd" d="M82 90a20 21 0 0 1 40 0v20a20 21 0 0 1 -40 0zM96 90a6 6 0 0 1 12 0v20a6 6 0 0 1 -12 0z"/>` +
+		`<path d="M134 70h18v24h14v-24h18v60h-18v-22h-14v22h-18z"/></g>`
+	of, found, err := split.Of(sample.Map(t, letters), shop.Default(), batch)
+	require.NoError(t, err)
+	require.False(t, found.Refuses(), "%v", found)
+	assert.True(t, of.Boxed)
+	assert.GreaterOrEqual(t, len(of.Blocks), 4, "three letters and the log")
+}
+
 func BenchmarkSplit(b *testing.B) {
 	m := sample.Map(b, drawings[len(drawings)-1].drawing)
 	for b.Loop() {

@@ -125,3 +125,29 @@ func BenchmarkStands(b *testing.B) {
 		p.Stands(all, up, stand.Held)
 	}
 }
+
+// What a pile remembers of how it fell changes no verdict: each subset of a stack of bricks that is askew, in four turns,
+// is judged as by a pile that remembers nothing.
+func TestFallsChangeNoVerdict(t *testing.T) {
+	var bodies []region
+	for k := range 6 {
+		bodies = append(bodies, box(float64(k*k*k%17)*1.5, float64(20*k), 30, 20))
+	}
+	known := stand.Of(bodies)
+	levels := map[stand.Level]int{}
+	for set := 1; set < 1<<len(bodies); set++ {
+		there := func(i int) int {
+			if set>>i&1 == 1 {
+				return i
+			}
+			return -1
+		}
+		for _, up := range []geom.Vec{{0, 1}, {0.5, 1}, {1, 0}, {0, -1}} {
+			got := known.Stands(there, up, stand.Held)
+			levels[got]++
+			assert.Equal(t, stand.Of(bodies).Stands(there, up, stand.Held), got, "set %b, up %v", set, up)
+		}
+	}
+	assert.Greater(t, len(levels), 2, "the sets differ: %v", levels)
+	assert.Positive(t, levels[stand.Falls])
+}
