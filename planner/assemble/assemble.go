@@ -139,6 +139,7 @@ func (s *Stages) head() *plan.Plan {
 			TolerancePercent: num(sh.TolerancePercent),
 			LargestMM:        num(sh.LargestMM),
 			LargestG:         num(sh.MostG),
+			Kitchen:          sh.Kitchen,
 		},
 		Colours:  []plan.Colour{},
 		Elements: []plan.Element{},

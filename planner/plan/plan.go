@@ -243,24 +243,25 @@ type Artwork struct {
 
 // Shop is the settings that the plan used.
 type Shop struct {
-	Crew             int `json:"crew"`
-	ThinnestMM       Num `json:"thinnest_mm"`
-	ThinnestWrapMM   Num `json:"thinnest_wrap_mm"`
-	GroundGapMM      Num `json:"ground_gap_mm"`
-	LeastRodMM       Num `json:"least_rod_mm"`
-	LeastFit         Num `json:"least_fit"`
-	EndLoss          Num `json:"end_loss"`
-	Oval             Num `json:"oval"`
-	JoinC            Num `json:"join_c"`
-	TgC              Num `json:"tg_c"`
-	ClockMin         Num `json:"clock_min"`
-	LeastLumpG       Num `json:"least_lump_g"`
-	AllowanceMM      Num `json:"end_allowance_mm"`
-	Reserve          Num `json:"reserve"`
-	PlacingMM        Num `json:"placing_mm"` // spread of placing a part, one standard deviation
-	TolerancePercent Num `json:"tolerance_percent"`
-	LargestMM        Num `json:"largest_log_mm"`
-	LargestG         Num `json:"largest_log_g"`
+	Crew             int    `json:"crew"`
+	ThinnestMM       Num    `json:"thinnest_mm"`
+	ThinnestWrapMM   Num    `json:"thinnest_wrap_mm"`
+	GroundGapMM      Num    `json:"ground_gap_mm"`
+	LeastRodMM       Num    `json:"least_rod_mm"`
+	LeastFit         Num    `json:"least_fit"`
+	EndLoss          Num    `json:"end_loss"`
+	Oval             Num    `json:"oval"`
+	JoinC            Num    `json:"join_c"`
+	TgC              Num    `json:"tg_c"`
+	ClockMin         Num    `json:"clock_min"`
+	LeastLumpG       Num    `json:"least_lump_g"`
+	AllowanceMM      Num    `json:"end_allowance_mm"`
+	Reserve          Num    `json:"reserve"`
+	PlacingMM        Num    `json:"placing_mm"` // spread of placing a part, one standard deviation
+	TolerancePercent Num    `json:"tolerance_percent"`
+	LargestMM        Num    `json:"largest_log_mm"`
+	LargestG         Num    `json:"largest_log_g"`
+	Kitchen          string `json:"kitchen,omitempty"` // its name
 }
 
 // Log is the assembled cylinder.

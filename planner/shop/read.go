@@ -60,6 +60,9 @@ func (s *Shop) overlay(data []byte) (*settings.File, error) {
 			t.Whole(key, int(x.lo), int(x.hi), x.i)
 		}
 	}
+	if t := section("shop"); t != nil {
+		t.Text("kitchen", maxName, &s.Kitchen)
+	}
 	if t := section("log"); t != nil {
 		outline := "stick"
 		if s.Slip {

@@ -154,7 +154,8 @@ type Shop struct {
 	LargestMM, LengthMM, Fill, JacketMM, LayerMM, LayerG, EndLoss, AllowanceMM float64
 	Oval                                                                       float64
 	Slab                                                                       heat.Slab
-	Slip                                                                       bool // the outline slips along what rolls it
+	Slip                                                                       bool   // the outline slips along what rolls it
+	Kitchen                                                                    string // its name, on the client's proof
 	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM            float64
 	LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000                        float64
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                           float64

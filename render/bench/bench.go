@@ -45,16 +45,17 @@ type screen struct {
 // Page of the plan.
 func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 	t := s.T()
-	frames := pictures.Frames(p, s, wide, high)
+	set := pictures.Of(p, s)
 	of := map[int]int{}
 	var pages []*page.Page
 	var drawn []template.HTML
-	for i, f := range frames {
-		for _, n := range f.Steps {
-			of[n] = i
+	for i, f := range set.Frames {
+		for _, st := range f.Steps {
+			of[st.Number] = i
 		}
-		pages = append(pages, f.Page)
-		drawn = append(drawn, template.HTML(svg.Inline(f.Page))) // made of numbers and escaped text by package svg
+		pg := set.Single(f, wide, high)
+		pages = append(pages, pg)
+		drawn = append(drawn, template.HTML(svg.Inline(pg))) // made of numbers and escaped text by package svg
 	}
 	screens := []screen{}
 	for _, l := range steps.Lines(p, s) {

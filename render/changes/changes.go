@@ -120,7 +120,7 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 		}
 		put = append(put, spot)
 		if math.Hypot(spot[0]-at[0], spot[1]-at[1]) > 0.5 {
-			pg.Line(at, spot, 0.18)
+			pg.Add(page.Path{Rings: [][]page.Point{{at, spot}}, Open: true, Stroke: "#000000", Width: 0.18})
 		}
 		pg.Add(
 			page.Path{Rings: [][]page.Point{page.Circle(spot, size)}, Fill: "#ffffff", Stroke: "#000000", Width: 0.3})

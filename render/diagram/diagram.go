@@ -1,15 +1,13 @@
-// Package diagram draws the numbered assembly diagram: the section as the picture reads, TOP, the mirrored other end,
-// key of colours; and where the parts are put, where that differs from where they will be.
+// Package diagram draws where each part goes: the laid section, numbers in the order of laying, TOP; and beside it the
+// whole log as it will come out, with its wraps.
 //
-// Guarantees: every part has its number, inside it or led to it; no two leaders cross; numbers that find no place stand
-// on a further drawing of the same section.
+// Guarantees: every part has its number, inside it or led to it, or shares that of its copies; no two leaders cross.
 package diagram
 
 import (
 	"fmt"
 	"math"
-	"sort"
-	"strings"
+	"slices"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
@@ -17,274 +15,186 @@ import (
 	"sugarwright/render/view"
 )
 
-// outsideY is the room for labels above and below the drawing; beside it they need the width of the widest number and a
-// gap.
-const outsideY = 8.0
+// Of the diagram's room: the inset at the left, the width of a column of numbers, and the room that they leave it.
+const (
+	insetW  = 37.0
+	beside  = 7.0 // of a column of numbers, with their width
+	topH    = 7.0
+	most    = 2.0 // times life size
+	many    = 4   // so many copies without room for their number share one
+	crowded = 22  // numbers outside, from which on they are smaller
+)
 
-// differs is by how much the laid frame must differ from the true one to have a page of its own, millimetres.
-const differs = 2
-
-// Pages of the assembly diagram.
-func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	t := s.T()
-	f := s.Start(p, t.Text("assembly.title"))
-	f.Paragraph(
-		t.Text("assembly.log", s.Section(float64(p.Log.DiameterMM)), s.Length(float64(p.Log.LengthMM)),
-			s.Grams(float64(p.Log.MassG))),
-		sheet.TextSize,
-		false,
-	)
-	d := drawing{p: p, s: s, f: f, inks: s.Inks(p), shape: func(e *plan.Element) plan.Polygon { return e.True }}
-	left := d.draw(t.Text("assembly.face"), elements(p), float64(p.Log.DiameterMM), float64(p.Log.DiameterMM))
-	d.key()
-	for len(left) > 0 {
-		f.Fresh()
-		left = d.draw(t.Text("assembly.more"), left, float64(p.Log.DiameterMM), float64(p.Log.DiameterMM))
+// Draw the diagram in a box, with the inset at its left; it returns how many numbers stand outside, and how many found
+// no place.
+func Draw(pg *page.Page, p *plan.Plan, s sheet.Style, box page.Box) (led, left int) {
+	inner, wraps := Parts(p)
+	inset(pg, p, s, wraps, page.Box{box[0], box[1], box[0] + insetW, box[3]})
+	room := page.Box{box[0] + insetW + 3, box[1] + topH, box[2], box[3]}
+	size, v, tags, ports := arranged(p, s, inner, room)
+	inks := s.Inks(p)
+	for _, e := range inner {
+		inks.Draw(pg, e.Colour, v.Place(e.Laid), v.At(e.Label), sheet.Outline)
 	}
-	if moves := moved(p); len(moves) > 0 {
-		d.laid(moves)
-	}
-	return f.Done()
+	top(pg, s, page.Point{v.Centre[0], frame(v, inner)[1] - 1})
+	unplaced, led := pg.Labels(tags, ports, size)
+	return led, len(unplaced)
 }
 
-func elements(p *plan.Plan) []*plan.Element {
-	var out []*plan.Element
+// arranged is the view in which the parts fill a room beside their numbers, in the largest type in which all of them have
+// a place and those outside are not crowded.
+func arranged(p *plan.Plan, s sheet.Style, parts []*plan.Element, room page.Box) (size float64, v view.View, tags []page.Tag, ports []page.Port) {
+	for _, size = range []float64{sheet.Glance, sheet.Figure} {
+		v, tags = placed(p, s, parts, room, 0, size)
+		out := outside(tags, size)
+		if len(out) == 0 {
+			return size, v, tags, nil
+		}
+		wide := page.Widest(shared(tags, out), size)
+		v, tags = placed(p, s, parts, room, beside+wide, size)
+		tags = shared(tags, outside(tags, size))
+		ports = page.PortsBeside(frame(v, parts), room, size, page.Widest(tags, size), nil)
+		if n := len(outside(tags, size)); n <= crowded && n <= len(ports) {
+			break
+		}
+	}
+	return size, v, tags, ports
+}
+
+// Parts that carry the picture, and the wraps round all of it, outermost last, which carry no place.
+func Parts(p *plan.Plan) (inner, wraps []*plan.Element) {
+	x := p.Index()
+	log := x.Log()
+	ground := p.Ground
+	around := map[string]bool{}
+	for i := len(log.Parts) - 1; i > 0 && log.Parts[i].How == plan.WrapOn; i-- {
+		e := x.Element(log.Parts[i].Part)
+		if e == nil || len(wraps) > 0 && e.Colour != ground {
+			break
+		}
+		around[e.ID] = true
+		wraps = append([]*plan.Element{e}, wraps...)
+	}
 	for i := range p.Elements {
-		out = append(out, &p.Elements[i])
+		if e := &p.Elements[i]; !around[e.ID] {
+			inner = append(inner, e)
+		}
+	}
+	return inner, wraps
+}
+
+// placed fits the parts into a room, leaving so much of its width on both sides, and names them.
+func placed(p *plan.Plan, s sheet.Style, parts []*plan.Element, room page.Box, sides, size float64) (view.View, []page.Tag) {
+	b := view.Bounds(0, shapes(parts)...)
+	k := math.Min((room[2]-room[0]-2*sides)/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
+	k = math.Min(k, most)
+	v := view.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + k*b[3]}}
+	inks := s.Inks(p)
+	var tags []page.Tag
+	for _, e := range parts {
+		_, hatched := inks.Hatch(e.Colour)
+		tags = append(tags, page.Tag{Rings: v.Place(e.Laid), Text: fmt.Sprint(e.Number), Bare: !hatched})
+	}
+	return v, tags
+}
+
+func shapes(parts []*plan.Element) (out []plan.Polygon) {
+	for _, e := range parts {
+		out = append(out, e.Laid)
 	}
 	return out
 }
 
-// drawing is one frame of the log on its sheet.
-type drawing struct {
-	p     *plan.Plan
-	s     sheet.Style
-	f     *sheet.Flow
-	inks  sheet.Inks
-	shape func(*plan.Element) plan.Polygon
-	view  view.View
-
-	dashed []*plan.Element // drawn where they will be
+// frame of the parts on the page.
+func frame(v view.View, parts []*plan.Element) page.Box {
+	var rings [][]page.Point
+	for _, e := range parts {
+		rings = append(rings, v.Place(e.Laid)...)
+	}
+	return view.Box(rings)
 }
 
-// draw the section of w by h at the largest standard scale that fits, with numbers on the parts in label; it returns
-// those for which there was no place.
-func (d *drawing) draw(caption string, label []*plan.Element, w, h float64) (left []*plan.Element) {
-	pg, f, t := d.f.Page, d.f, d.s.T()
-	widest := 0.0
-	for _, e := range d.p.Elements {
-		widest = math.Max(widest, page.Width(page.Text{Text: fmt.Sprint(e.Number), Size: sheet.NumberSize, Bold: true}))
-	}
-	k, name := view.Fitting(w, h, f.W()-2*(widest+1.5), f.Foot-f.Y-1.7*sheet.TextSize-2*outsideY)
-	scale := page.Text{
-		At:     page.Point{pg.W - sheet.Margin, f.Y + 1.3*sheet.TextSize},
-		Size:   sheet.TextSize,
-		Anchor: "end",
-		Text:   t.Text("sheet.scale", name),
-	}
-	f.Column(sheet.Margin, f.W()-page.Width(scale)-5, caption, sheet.TextSize, false)
-	pg.Write(scale)
-	d.view = view.View{Centre: page.Point{pg.W / 2, f.Y + outsideY + h*k/2}, Scale: k}
-	c := d.view.Centre
-	frame := page.Box{c[0] - w*k/2, c[1] - h*k/2, c[0] + w*k/2, c[1] + h*k/2}
-	room := page.Box{sheet.Margin, f.Y, pg.W - sheet.Margin, f.Y + h*k + 2*outsideY}
-	for _, e := range elements(d.p) {
-		d.inks.Draw(pg, e.Colour, d.view.Place(d.shape(e)), d.inside(e), 0.5)
-	}
-	for _, e := range d.dashed {
-		pg.Add(page.Path{Rings: d.view.Place(e.True), Stroke: "#000000", Width: 0.25, Dashed: true})
-	}
-	taken := []page.Box{d.top(frame)}
-	var tags []page.Tag
-	for _, e := range label {
-		tags = append(tags, page.Tag{Rings: d.view.Place(d.shape(e)), Text: fmt.Sprint(e.Number)})
-	}
-	for _, i := range pg.Labels(tags, frame, room, sheet.NumberSize, taken) {
-		left = append(left, label[i])
-	}
-	f.Y = room[3]
-	return left
-}
-
-// inside is a point of a part on the page.
-func (d *drawing) inside(e *plan.Element) page.Point { return d.view.At(e.Label) }
-
-// top marks the top of the log, and returns the box that the mark takes.
-func (d *drawing) top(frame page.Box) page.Box {
-	pg := d.f.Page
-	x, y := (frame[0]+frame[2])/2, frame[1]-0.5
-	word := page.Text{At: page.Point{x + 3.4, y - 1}, Size: sheet.TextSize, Bold: true, Text: d.s.T().Text("sheet.top")}
-	width := page.Width(word) + 7
-	word.At[0] = x - width/2 + 7
-	tip := x - width/2 + 3
-	pg.Add(page.Path{Rings: [][]page.Point{{{tip, y}, {tip - 2.6, y - 5}, {tip + 2.6, y - 5}}}, Fill: "#000000"})
-	pg.Write(word)
-	const apart = 7 // so that no number is read with the word
-	return page.Box{x - width/2 - apart, y - 7, x + width/2 + apart, y}
-}
-
-// otherScale of the stick's other end, where the picture is mirrored, beside the key: 1:10.
-const otherScale = 0.1
-
-// key draws the colours and the other end below the section, or on a page of their own.
-func (d *drawing) key() {
-	f, p := d.f, d.p
-	radius := float64(p.Log.DiameterMM) / 2 * otherScale
-	caption := page.Text{Size: sheet.TextSize, Anchor: "middle", Text: d.s.T().Text("assembly.other")}
-	half := math.Max(radius, page.Width(caption)/2)
-	width := f.W() - 2*half - 6
-	if need := math.Max(d.s.KeyHeight(p, width), 2*radius+1.7*sheet.TextSize) + 1; f.Y+need > f.Foot {
-		f.Fresh()
-	}
-	c := page.Point{f.Page.W - sheet.Margin - half, f.Y + 1 + radius}
-	v := view.View{Centre: c, Scale: otherScale, Side: -1}
-	for _, e := range p.Elements {
-		rings := v.Place(e.True)
-		f.Page.Add(page.Path{Rings: rings, Fill: d.inks.Fill(e.Colour)})
-		f.Page.Add(page.Path{Rings: rings, Stroke: "#000000", Width: 0.18})
-	}
-	caption.At = page.Point{c[0], c[1] + radius + 1.4*sheet.TextSize}
-	f.Page.Write(caption)
-	for from := 0; ; {
-		from += d.s.Key(f.Page, p, from, sheet.Margin, f.Y+1, width, f.Foot)
-		if from >= len(p.Colours) {
-			break
+// outside are the tags whose numbers have no room in their parts.
+func outside(tags []page.Tag, size float64) (out []int) {
+	for i, t := range tags {
+		if _, _, _, ok := t.Inside(size); !ok {
+			out = append(out, i)
 		}
-		f.Fresh()
-		width = f.W()
 	}
+	return out
 }
 
-// move is how much further than where it will be a part is put.
-type move struct {
-	e      *plan.Element
-	dx, dy float64
-	wider  float64
-	higher float64
-	far    float64 // the farthest of its border
+// shared leaves one number for many copies that have no room for theirs, with their count.
+func shared(tags []page.Tag, out []int) []page.Tag {
+	tags = slices.Clone(tags)
+	count := map[string]int{}
+	for _, i := range out {
+		count[tags[i].Text]++
+	}
+	drop := map[int]bool{}
+	named := map[string]bool{}
+	for _, i := range out {
+		text := tags[i].Text
+		if n := count[text]; n > many {
+			if drop[i] = named[text]; !named[text] {
+				named[text] = true
+				tags[i].Text = fmt.Sprintf("%d × %s", n, text)
+			}
+		}
+	}
+	var kept []page.Tag
+	for i, t := range tags {
+		if !drop[i] {
+			kept = append(kept, t)
+		}
+	}
+	return kept
 }
 
-// moved are the parts that are put elsewhere than where they will be, or in another shape, by more than differs; those
-// most first.
-func moved(p *plan.Plan) []move {
-	var out []move
+// top marks the top of the log, its tip at a point.
+func top(pg *page.Page, s sheet.Style, tip page.Point) {
+	word := page.Text{At: page.Point{tip[0] + 4, tip[1] - 0.6}, Size: sheet.Near, Bold: true, Text: s.T().Text("sheet.top")}
+	pg.Add(page.Path{Rings: [][]page.Point{{tip, {tip[0] - 2.4, tip[1] - 4.4}, {tip[0] + 2.4, tip[1] - 4.4}}}, Fill: "#000000"})
+	pg.Write(word)
+}
+
+// inset draws the whole log as laid, its wraps numbered, and how large the pile is.
+func inset(pg *page.Page, p *plan.Plan, s sheet.Style, wraps []*plan.Element, box page.Box) {
+	t := s.T()
+	w, h := float64(p.Log.LayWidthMM), float64(p.Log.LayHeightMM)
+	k := (box[2] - box[0] - 1) / math.Max(w, h)
+	c := page.Point{(box[0] + box[2]) / 2, (box[1] + box[3]) / 2}
+	v := view.View{Scale: k, Centre: c}
+	inks := s.Inks(p)
 	for i := range p.Elements {
 		e := &p.Elements[i]
-		if len(e.Laid) == 0 || len(e.True) == 0 {
-			continue
-		}
-		a, b := middle(e.True), middle(e.Laid)
-		was, is := view.Bounds(0, e.True), view.Bounds(0, e.Laid)
-		m := move{
-			e:      e,
-			dx:     b[0] - a[0],
-			dy:     b[1] - a[1],
-			wider:  is[2] - is[0] - was[2] + was[0],
-			higher: is[3] - is[1] - was[3] + was[1],
-		}
-		for _, q := range e.Laid[0] {
-			m.far = math.Max(m.far, toRing(q, e.True[0]))
-		}
-		if m.far > differs {
-			out = append(out, m)
-		}
+		rings := v.Place(e.Laid)
+		pg.Add(page.Path{Rings: rings, Fill: inks.Fill(e.Colour), Stroke: "#000000", Width: sheet.Context})
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].far > out[j].far+0.05 })
-	return out
+	for i, e := range wraps {
+		n := float64(i) - float64(len(wraps)-1)/2
+		number := page.Text{At: page.Point{c[0] + 14*n, c[1] - k*h/2 - 4}, Size: sheet.Glance, Bold: true, Anchor: "middle", Text: fmt.Sprint(e.Number)}
+		pg.Write(number)
+		pg.Leader(within(v.Place(e.Laid), c, page.Point{0.35 * n, -1}), page.Point{number.At[0], number.At[1] + 1.2})
+	}
+	y := c[1] + k*h/2 + 2
+	pg.Write(page.Text{At: page.Point{box[0], y + 1.3*sheet.Lean}, Size: sheet.Lean, Fill: "#444444", Text: t.Text("wall.pile")})
+	pg.Write(page.Text{At: page.Point{box[0], y + 1.7*sheet.Lean + 1.5*sheet.Arm}, Size: sheet.Arm, Bold: true, Text: s.Pair(w, h)})
 }
 
-// middle of a polygon's outer ring (centroid).
-func middle(p plan.Polygon) [2]float64 {
-	var sx, sy, sa float64
-	r := p[0]
-	for i, a := range r {
-		b := r[(i+1)%len(r)]
-		w := float64(a[0]*b[1] - b[0]*a[1])
-		sx, sy, sa = sx+w*float64(a[0]+b[0]), sy+w*float64(a[1]+b[1]), sa+w
-	}
-	if sa == 0 {
-		return [2]float64{float64(r[0][0]), float64(r[0][1])}
-	}
-	return [2]float64{sx / 3 / sa, sy / 3 / sa}
-}
-
-// toRing is the distance of a point from a ring.
-func toRing(q plan.Point, ring plan.Ring) float64 {
-	d := math.Inf(1)
-	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		dx, dy := float64(b[0]-a[0]), float64(b[1]-a[1])
-		px, py := float64(q[0]-a[0]), float64(q[1]-a[1])
-		u := 0.0
-		if l := dx*dx + dy*dy; l > 0 {
-			u = math.Max(0, math.Min(1, (px*dx+py*dy)/l))
+// within is the middle of the outermost piece of a ray from a point that lies in a region.
+func within(rings [][]page.Point, c, dir page.Point) page.Point {
+	n := math.Hypot(dir[0], dir[1])
+	at := func(r float64) page.Point { return page.Point{c[0] + r*dir[0]/n, c[1] + r*dir[1]/n} }
+	last := -1.0
+	for r := 60.0; r > 0; r -= 0.05 {
+		in := page.Inside(rings, at(r))
+		if in && last < 0 {
+			last = r
 		}
-		d = math.Min(d, math.Hypot(px-u*dx, py-u*dy))
-	}
-	return d
-}
-
-// laid draws where the parts are put, where they will be dashed over it, and says what is moved most.
-func (d *drawing) laid(moves []move) {
-	p, s, f, t := d.p, d.s, d.f, d.s.T()
-	f.Fresh()
-	w, h := float64(p.Log.LayWidthMM), float64(p.Log.LayHeightMM)
-	d.shape = func(e *plan.Element) plan.Polygon { return e.Laid }
-	f.Paragraph(t.Text("assembly.laid")+". "+t.Text("assembly.oval", s.Section(w), s.Section(h)), sheet.TextSize, true)
-	f.Paragraph(t.Text("assembly.laid_why"), sheet.TextSize, false)
-	var moved []string
-	for _, m := range moves {
-		d.dashed = append(d.dashed, m.e)
-		if words := d.words(m); words != "" {
-			moved = append(moved, t.Text("assembly.moved", m.e.Number, words))
+		if !in && last > 0 {
+			return at((r + last) / 2)
 		}
 	}
-	across := float64(p.Log.DiameterMM) // what is dashed is as large as the round log
-	label := d.draw(t.Text("assembly.face"), elements(p), math.Max(w, across), math.Max(h, across))
-	for n := len(moved); n > 0; n-- { // as many as there is room for
-		text := t.Text("assembly.most") + " " + strings.Join(moved[:n], "; ")
-		if n < len(moved) {
-			text += "; " + t.Text("assembly.more_moved", len(moved)-n)
-		}
-		if f.Y+sheet.Height(text, f.W(), sheet.TextSize, false) <= f.Foot || n == 1 {
-			f.Paragraph(text, sheet.TextSize, false)
-			break
-		}
-	}
-	for len(label) > 0 {
-		f.Fresh()
-		label = d.draw(t.Text("assembly.more"), label, math.Max(w, across), math.Max(h, across))
-	}
-}
-
-// words say a move, where it is to be seen.
-func (d *drawing) words(m move) string {
-	t := d.s.T()
-	const seen = 0.75
-	var out []string
-	switch {
-	case m.dx <= -seen:
-		out = append(out, t.Text("assembly.moved_left", d.s.Section(-m.dx)))
-	case m.dx >= seen:
-		out = append(out, t.Text("assembly.moved_right", d.s.Section(m.dx)))
-	}
-	switch {
-	case m.dy >= seen:
-		out = append(out, t.Text("assembly.moved_up", d.s.Section(m.dy)))
-	case m.dy <= -seen:
-		out = append(out, t.Text("assembly.moved_down", d.s.Section(-m.dy)))
-	}
-	switch {
-	case m.wider >= seen:
-		out = append(out, t.Text("assembly.wider", d.s.Section(m.wider)))
-	case m.wider <= -seen:
-		out = append(out, t.Text("assembly.narrower", d.s.Section(-m.wider)))
-	}
-	switch {
-	case m.higher >= seen:
-		out = append(out, t.Text("assembly.taller", d.s.Section(m.higher)))
-	case m.higher <= -seen:
-		out = append(out, t.Text("assembly.flatter", d.s.Section(-m.higher)))
-	}
-	return strings.Join(out, ", ")
+	return c
 }

@@ -1,22 +1,31 @@
 package diagram_test
 
 import (
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
 	"sugarwright/internal/printed"
-	"sugarwright/planner/plan"
 	"sugarwright/render/diagram"
-	"sugarwright/render/sheet"
+	"sugarwright/render/page"
 )
 
-// Every number is on the diagram at least once.
-func TestPages(t *testing.T) {
-	printed.EachPlan(t, diagram.Pages, func(name string, p *plan.Plan, s sheet.Style, text string) {
-		for _, e := range p.Elements {
-			assert.True(t, printed.Has(text, strconv.Itoa(e.Number)), "%s %d", name, e.Number)
+// A ring of wraps keeps those that are its picture; what is wrapped round everything is left to the inset. In any room the
+// diagram can be read, and with little of it numbers that find no place are said to be left.
+func TestDraw(t *testing.T) {
+	for name, p := range printed.Plans(t) {
+		inner, wraps := diagram.Parts(p)
+		assert.Len(t, p.Elements, len(inner)+len(wraps), name)
+		assert.NotEmpty(t, inner, name)
+		for _, s := range printed.Styles(t) {
+			for _, h := range []float64{240, 120, 60} {
+				pg := &page.Page{W: 200, H: 260}
+				_, left := diagram.Draw(pg, p, s, page.Box{10, 10, 182, 10 + h})
+				assert.NoError(t, pg.Check(), "%s in %.0f mm", name, h)
+				if h > 200 {
+					assert.Zero(t, left, name)
+				}
+			}
 		}
-	})
+	}
 }

@@ -1,49 +1,37 @@
 package forecast_test
 
 import (
-	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
-	"sugarwright/internal/golden"
 	"sugarwright/internal/printed"
 	"sugarwright/planner/plan"
 	"sugarwright/render/forecast"
-	"sugarwright/render/words"
+	"sugarwright/render/page"
+	"sugarwright/render/view"
 )
 
-// A plan with faces has its sheet, which can be read; one without has none.
-func TestPages(t *testing.T) {
+// A plan with faces has its picture; one without has none.
+func TestPicture(t *testing.T) {
 	for name, p := range printed.Plans(t) {
-		for i, s := range printed.Styles(t) {
-			pages, ok := forecast.Pages(p, s)
-			assert.Equal(t, p.Forecast != nil && len(p.Forecast.Faces) > 0, ok, name)
-			for k, pg := range pages {
-				assert.NoError(t, pg.Check(), "%s, style %d, page %d", name, i, k+1)
+		for _, s := range printed.Styles(t) {
+			pg, ok := forecast.Picture(p, s)
+			assert.Equal(t, p.Forecast != nil && len(p.Forecast.Faces) > 1, ok, name)
+			if ok {
+				assert.NoError(t, pg.Check(), name)
 			}
 			assert.NotEmpty(t, forecast.Drawn(p), name)
 		}
 	}
 }
 
-// Parts that are lost on some face are named by their numbers, copies once.
-func TestSummary(t *testing.T) {
-	p := golden.Plan(t, "harbour-flag")
-	s := printed.Styles(t)[0]
-	if p.Forecast == nil {
-		p.Forecast = &plan.Forecast{}
+// A face has a rim as wide as the log, at its scale.
+func TestFace(t *testing.T) {
+	for name, p := range printed.Plans(t) {
+		pg := &page.Page{W: 100, H: 100}
+		forecast.Face(pg, p, printed.Styles(t)[0], view.View{Centre: page.Point{50, 50}, Scale: 0.5}, []plan.FaceShape{})
+		b := view.Box(pg.Items[len(pg.Items)-1].Path.Rings)
+		assert.InDelta(t, 0.5*float64(p.Log.DiameterMM), b[2]-b[0], 0.1, name)
 	}
-	other := slices.IndexFunc(p.Elements, func(e plan.Element) bool { return e.Number != p.Elements[0].Number })
-	p.Forecast.FinestMM, p.Forecast.Lost = 5, []string{p.Elements[0].ID, p.Elements[0].ID, p.Elements[other].ID}
-	text := strings.Join(forecast.Summary(p, s), "\n")
-	assert.Contains(t, text,
-		s.T().Text("part.several", words.All{strconv.Itoa(p.Elements[0].Number), strconv.Itoa(p.Elements[other].Number)}))
-	p.Forecast.Lost = p.Forecast.Lost[:1]
-	text = strings.Join(forecast.Summary(p, s), "\n")
-	assert.Contains(t, text, s.T().Text("part.one", words.All{strconv.Itoa(p.Elements[0].Number)}))
-	p.Forecast.FinestMM = 0
-	assert.Contains(t, forecast.Summary(p, s), s.T().Text("forecast.none"))
 }

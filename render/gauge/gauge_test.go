@@ -35,11 +35,11 @@ func TestPages(t *testing.T) {
 // A log larger than the paper is tiled; sheets that meet have the same crosses, two to each common edge, and the whole
 // outline is on them: its length in all tiles is no less than its own.
 func TestTiles(t *testing.T) {
-	p := golden.Plan(t, "orchard-apple")
+	p := golden.Plan(t, "leaf-veins")
 	for i := range p.Elements {
 		for _, ring := range p.Elements[i].Laid {
 			for k := range ring {
-				ring[k] = plan.Point{2.5 * ring[k][0], 2.5 * ring[k][1]}
+				ring[k] = plan.Point{3.5 * ring[k][0], 3.5 * ring[k][1]}
 			}
 		}
 	}

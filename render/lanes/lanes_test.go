@@ -1,8 +1,6 @@
 package lanes_test
 
 import (
-	"fmt"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,35 +8,33 @@ import (
 	"sugarwright/internal/printed"
 	"sugarwright/planner/plan"
 	"sugarwright/render/lanes"
-	"sugarwright/render/sheet"
+	"sugarwright/render/page"
 )
 
-// Every step with hands that begins before the log is round stands in a lane with its number.
-func TestPages(t *testing.T) {
-	printed.EachPlan(t, lanes.Pages, func(name string, p *plan.Plan, s sheet.Style, text string) {
-		fields := strings.Fields(strings.NewReplacer(",", " ", "(", " ", ")", " ").Replace(text))
-		for _, st := range p.Steps {
-			if st.Do == plan.DoRound {
-				break
-			}
-			if len(st.Pairs) > 0 && st.Minutes > 0 {
-				assert.Contains(t, fields, fmt.Sprint(st.Number), "%s: step %d, %s", name, st.Number, st.Text)
-			}
-		}
-	})
-}
-
-// Three and four lanes can be read too.
-func TestManyHands(t *testing.T) {
+// Lanes of one to four pairs of hands can be read, and none do two things at once.
+func TestDraw(t *testing.T) {
 	for name, p := range printed.Plans(t) {
-		for _, crew := range []int{3, 4} {
+		for _, crew := range []int{2, 3, 4} {
 			q := *p
 			q.Shop.Crew = crew
 			for _, s := range printed.Styles(t) {
-				for _, pg := range lanes.Pages(&q, s) {
-					assert.NoError(t, pg.Check(), "%s, %d pairs", name, crew)
-				}
+				pg := &page.Page{W: 420, H: 80}
+				lanes.Draw(pg, &q, s, page.Box{10, 10, 350, 10 + lanes.Height(crew)})
+				assert.NoError(t, pg.Check(), "%s, %d pairs", name, crew)
 			}
 		}
+	}
+}
+
+// What is made in the lanes takes the minutes that it takes: the coloured bars are as long as the steps.
+func TestLengths(t *testing.T) {
+	for name, p := range printed.Plans(t) {
+		minutes := 0.0
+		for _, st := range p.Steps {
+			if st.Do == plan.DoMake {
+				minutes += float64(st.Minutes) * float64(len(st.Pairs))
+			}
+		}
+		assert.InDelta(t, minutes, lanes.Making(p), 1e-6, name)
 	}
 }

@@ -53,7 +53,7 @@ func Pages(p *plan.Plan, s sheet.Style) ([]*page.Page, bool) {
 		}
 		at := v.At(*f.AtMM)
 		if spot, ok := sheet.Spot(at, put, 2.1*size); ok && spot != at {
-			pg.Line(at, spot, 0.25)
+			pg.Add(page.Path{Rings: [][]page.Point{{at, spot}}, Open: true, Stroke: "#000000", Width: sheet.Rule})
 			at = spot
 		}
 		put = append(put, at)

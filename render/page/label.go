@@ -6,38 +6,28 @@ import (
 	"slices"
 )
 
-// Tag is a part that wants its label: its rings, and the text.
+// Tag is a part that wants its label: its rings, and the text. Bare ones stand on white, and need no plate.
 type Tag struct {
 	Rings [][]Point
 	Text  string
+	Bare  bool
 }
 
 // Clear is the room left round a label.
 const Clear = 0.5
 
-// Labels writes a label on each part: inside it where its box fits clear of all leaders, else beside the frame, led
-// there by a straight line. frame is the box (left, top, right, bottom) that holds the drawing; labels stand just
-// outside it, within the box room. Leaders have the least total length, so no two cross (of two that cross, the sum
-// shrinks when their ends are swapped). Boxes in taken are kept free. It returns which tags found no place beside the
-// frame.
-func (p *Page) Labels(tags []Tag, frame, room Box, size float64, taken []Box) (left []int) {
+// Labels writes a label on each part: inside it where its box fits clear of all leaders, else at a port, led there by a
+// straight line. Leaders have the least total length, so no two cross (of two that cross, the sum shrinks when their
+// ends are swapped). It returns which tags found no port, and how many did.
+func (p *Page) Labels(tags []Tag, ports []Port, size float64) (left []int, led int) {
 	l := labelling{tags: tags}
-	widest := 0.0
 	for i, t := range tags {
-		w := Width(Text{Text: t.Text, Size: size, Bold: true})
-		widest = math.Max(widest, w)
-		n := inner{tag: i, w: w/2 + Clear, h: size/2 + Clear}
-		if b, ok := (Text{At: Point{0, size / 2}, Text: t.Text, Size: size, Bold: true}).Box(); ok { // some letters hang
-			n.h = math.Max(n.h, math.Max(-b[1], b[3])+Clear)
-		}
-		var ok bool
-		if n.at, ok = Deepest(t.Rings, n.w, n.h, nil); ok {
-			l.in = append(l.in, n)
+		if at, w, h, ok := t.Inside(size); ok {
+			l.in = append(l.in, inner{tag: i, at: at, w: w, h: h})
 		} else {
 			l.out = append(l.out, i)
 		}
 	}
-	ports := portsRound(frame, room, size, widest, taken)
 	for done := false; !done; {
 		for len(l.out) > len(ports) { // the last wait for the next drawing
 			l.left = append(l.left, l.out[len(l.out)-1])
@@ -48,31 +38,34 @@ func (p *Page) Labels(tags []Tag, frame, room Box, size float64, taken []Box) (l
 	}
 	for k, s := range l.leaders {
 		port := ports[l.match[k]]
-		p.leader(s[0], s[1])
-		p.Write(
-			Text{
-				At:     Point{port.at[0], port.at[1] + size/2},
-				Size:   size,
-				Bold:   true,
-				Anchor: port.anchor,
-				Text:   tags[l.out[k]].Text,
-			},
-		)
+		p.Leader(s[0], s[1])
+		p.Write(Text{At: Point{port.at[0], port.at[1] + size/2}, Size: size, Bold: true, Anchor: port.anchor, Text: tags[l.out[k]].Text})
 	}
 	for _, n := range l.in {
-		p.Add(Path{Rings: [][]Point{Rect(n.at[0]-n.w, n.at[1]-n.h, 2*n.w, 2*n.h)}, Fill: "#ffffff"})
-		p.Write(
-			Text{
-				At:     Point{n.at[0], n.at[1] + size/2},
-				Size:   size,
-				Bold:   true,
-				Anchor: "middle",
-				Text:   tags[n.tag].Text,
-				Within: tags[n.tag].Rings,
-			},
-		)
+		if !tags[n.tag].Bare {
+			p.Add(Path{Rings: [][]Point{Rect(n.at[0]-n.w, n.at[1]-n.h, 2*n.w, 2*n.h)}, Fill: "#ffffff"})
+		}
+		at := Point{n.at[0], n.at[1] + size/2}
+		p.Write(Text{At: at, Size: size, Bold: true, Anchor: "middle", Text: tags[n.tag].Text, Within: tags[n.tag].Rings})
 	}
-	return l.left
+	return l.left, len(l.leaders)
+}
+
+// Half is half of the box that a label takes inside its part.
+func Half(text string, size float64) (w, h float64) {
+	w = Width(Text{Text: text, Size: size, Bold: true})/2 + Clear
+	h = size/2 + Clear
+	if b, ok := (Text{At: Point{0, size / 2}, Text: text, Size: size, Bold: true}).Box(); ok { // some letters hang
+		h = math.Max(h, math.Max(-b[1], b[3])+Clear)
+	}
+	return w, h
+}
+
+// Inside is where a label stands inside its part, with half of its box; ok is false where it has no room there.
+func (t Tag) Inside(size float64) (at Point, w, h float64, ok bool) {
+	w, h = Half(t.Text, size)
+	at, ok = Deepest(t.Rings, w, h, nil)
+	return at, w, h, ok
 }
 
 // labelling is how far labels have been placed: those inside their parts, those led out with leaders and the ports that
@@ -93,7 +86,7 @@ type inner struct {
 }
 
 // lead gives those outside their ports.
-func (l *labelling) lead(ports []port) {
+func (l *labelling) lead(ports []Port) {
 	sites := make([]Point, len(l.out))
 	for k, i := range l.out {
 		sites[k] = Pole(l.tags[i].Rings)
@@ -145,64 +138,92 @@ func (l *labelling) keepClear() bool {
 
 // fewLeaders is up to how many numbers stand outside before those inside keep their places; tuned: with more, a drawing
 // is all lines.
-const fewLeaders = 14
+const fewLeaders = 40
 
-// leader draws a line from a dot in a part to a label, black with a white core so that it shows on any colour.
-func (p *Page) leader(from, to Point) {
+// Leader draws a line from a dot in a part to a label, black with a white core so that it shows on any colour.
+func (p *Page) Leader(from, to Point) {
 	p.Add(Path{Rings: [][]Point{{from, to}}, Open: true, Stroke: "#ffffff", Width: 1})
 	p.Add(Path{Rings: [][]Point{{from, to}}, Open: true, Stroke: "#000000", Width: 0.35, Leader: true})
 	p.Add(Path{Rings: [][]Point{Circle(from, 1)}, Fill: "#ffffff"})
 	p.Add(Path{Rings: [][]Point{Circle(from, 0.7)}, Fill: "#000000"})
 }
 
-// port is a place for a label beside the frame: where its leader ends and its text stands.
-type port struct {
+// Port is a place for a label: where its leader ends and its text stands.
+type Port struct {
 	end, at Point
 	anchor  string
 }
 
-// portsRound are the places for labels round a frame, none in what is taken.
-func portsRound(frame, room Box, size, w float64, taken []Box) []port {
-	var out []port
-	const gap = 1.2
-	add := func(p port) {
-		box := Box{p.at[0] - w/2, p.at[1] - size/2, p.at[0] + w/2, p.at[1] + size/2}
-		switch p.anchor {
-		case "start":
-			box[0], box[2] = p.at[0], p.at[0]+w
-		case "end":
-			box[0], box[2] = p.at[0]-w, p.at[0]
-		}
-		if box[0] < room[0] || box[1] < room[1] || box[2] > room[2] || box[3] > room[3] {
-			return
-		}
-		for _, t := range taken {
-			if box[0] < t[2]+gap && t[0] < box[2]+gap && box[1] < t[3]+gap && t[1] < box[3]+gap {
-				return
-			}
-		}
-		out = append(out, p)
+// gap between a leader's end and its label.
+const portGap = 1.2
+
+// box that a label so wide takes at a port.
+func (p Port) box(w, size float64) Box {
+	b := Box{p.at[0] - w/2, p.at[1] - size/2, p.at[0] + w/2, p.at[1] + size/2}
+	switch p.anchor {
+	case "start":
+		b[0], b[2] = p.at[0], p.at[0]+w
+	case "end":
+		b[0], b[2] = p.at[0]-w, p.at[0]
 	}
+	return b
+}
+
+// free are the ports whose labels lie inside a room and clear of what is taken.
+func free(ports []Port, room Box, size, w float64, taken []Box) []Port {
+	return slices.DeleteFunc(ports, func(p Port) bool {
+		b := p.box(w, size)
+		if b[0] < room[0] || b[1] < room[1] || b[2] > room[2] || b[3] > room[3] {
+			return true
+		}
+		return slices.ContainsFunc(taken, func(t Box) bool {
+			return b.Overlaps(Box{t[0] - portGap, t[1] - portGap, t[2] + portGap, t[3] + portGap})
+		})
+	})
+}
+
+// Widest label of some tags.
+func Widest(tags []Tag, size float64) (w float64) {
+	for _, t := range tags {
+		w = math.Max(w, Width(Text{Text: t.Text, Size: size, Bold: true}))
+	}
+	return w
+}
+
+// PortsRound are the places for labels w wide round a frame, just outside it, within a room and clear of what is taken.
+func PortsRound(frame, room Box, size, w float64, taken []Box) []Port {
+	var out []Port
 	step := size * 1.35
 	n := math.Floor((frame[3] - frame[1]) / step)
 	for k := 0.5; k < n; k++ {
 		y := (frame[1]+frame[3])/2 + (k-n/2)*step
-		add(port{Point{frame[0], y}, Point{frame[0] - gap, y}, "end"})
-		add(port{Point{frame[2], y}, Point{frame[2] + gap, y}, "start"})
+		out = append(out, Port{Point{frame[0], y}, Point{frame[0] - portGap, y}, "end"},
+			Port{Point{frame[2], y}, Point{frame[2] + portGap, y}, "start"})
 	}
 	step = w + 2.5
 	n = math.Floor((frame[2] - frame[0]) / step)
 	for k := 0.5; k < n; k++ {
 		x := (frame[0]+frame[2])/2 + (k-n/2)*step
-		add(port{Point{x, frame[1]}, Point{x, frame[1] - gap - size/2}, "middle"})
-		add(port{Point{x, frame[3]}, Point{x, frame[3] + gap + size/2}, "middle"})
+		out = append(out, Port{Point{x, frame[1]}, Point{x, frame[1] - portGap - size/2}, "middle"},
+			Port{Point{x, frame[3]}, Point{x, frame[3] + portGap + size/2}, "middle"})
 	}
-	return out
+	return free(out, room, size, w, taken)
+}
+
+// PortsBeside are two columns of places for labels w wide, left and right of a frame, from the room's head to its foot.
+func PortsBeside(frame, room Box, size, w float64, taken []Box) []Port {
+	var out []Port
+	const pitch = 1.5
+	for y := room[1] + size/2; y <= room[3]-size/2; y += pitch * size {
+		out = append(out, Port{Point{frame[0] - 4, y}, Point{frame[0] - 4 - portGap, y}, "end"},
+			Port{Point{frame[2] + 4, y}, Point{frame[2] + 4 + portGap, y}, "start"})
+	}
+	return free(out, room, size, w, taken)
 }
 
 // assign gives each site a port of its own so that the total distance is least (Kuhn 1955, The Hungarian method; in the
 // form with potentials, O(n^2 m)). There are at least as many ports as sites.
-func assign(sites []Point, ports []port) []int {
+func assign(sites []Point, ports []Port) []int {
 	n, m := len(sites), len(ports)
 	u, v := make([]float64, n+1), make([]float64, m+1)
 	owner, way := make([]int, m+1), make([]int, m+1)

@@ -24,6 +24,7 @@ type Path struct {
 	Width  float64
 	Dashed bool
 	Leader bool // leads from a part to its label
+	Rule   bool // parts texts from one another
 }
 
 // Text is one line; Size is the height of capitals in millimetres; Anchor is start, middle or end.
@@ -64,9 +65,38 @@ func (p *Page) Write(t Text) {
 	p.Items = append(p.Items, Item{Text: &t})
 }
 
-// Line is a straight black stroke.
+// Scaled is a sheet so many times as large, all on it with it.
+func (p *Page) Scaled(k float64) *Page {
+	rings := func(in [][]Point) [][]Point {
+		out := make([][]Point, len(in))
+		for i, r := range in {
+			for _, q := range r {
+				out[i] = append(out[i], Point{k * q[0], k * q[1]})
+			}
+		}
+		return out
+	}
+	out := &Page{W: k * p.W, H: k * p.H, Margin: k * p.Margin, Least: k * p.Least, Title: p.Title}
+	for _, it := range p.Items {
+		if it.Path != nil {
+			path := *it.Path
+			path.Rings, path.Width = rings(path.Rings), k*path.Width
+			out.Add(path)
+			continue
+		}
+		t := *it.Text
+		t.At, t.Size = Point{k * t.At[0], k * t.At[1]}, k*t.Size
+		if t.Within != nil {
+			t.Within = rings(t.Within)
+		}
+		out.Write(t)
+	}
+	return out
+}
+
+// Line is a straight black stroke, that no text crosses.
 func (p *Page) Line(a, b Point, width float64) {
-	p.Add(Path{Rings: [][]Point{{a, b}}, Open: true, Stroke: "#000000", Width: width})
+	p.Add(Path{Rings: [][]Point{{a, b}}, Open: true, Stroke: "#000000", Width: width, Rule: true})
 }
 
 // Rect is the ring of a rectangle.

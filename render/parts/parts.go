@@ -1,118 +1,282 @@
-// Package parts prints the list of distinct parts in the order of making: number, form drawn, colour, section, length,
-// grams, copies, heat.
+// Package parts prints the list of distinct parts in the order of laying: number, section drawn, colour, size, form,
+// copies, and the grams to make.
 //
-// Guarantees: each distinct part has one row; rows are never cut at the foot; copies that are mirrored are counted.
+// Guarantees: each distinct part has one row; a row that does not fit is left for the next page, not made smaller.
 package parts
 
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
-	"sugarwright/render/say"
 	"sugarwright/render/sheet"
 	"sugarwright/render/view"
 )
 
-// The columns of a row, from the left margin, and the drawing's box.
+// Rows of the table, millimetres.
 const (
-	numberEnd = 15.0
-	formFrom  = 19.0
-	formW     = 32.0
-	formH     = 22.0
-	textFrom  = 55.0
-	leading   = 1.5 * sheet.TextSize
+	tallest  = 19.0
+	Tight    = 10.2 // the shortest
+	oneUpTo  = 11   // rows in one column
+	Head     = 9.0  // of the table
+	apart    = 8.0
+	leastDim = 5.0 // to which a section is raised
 )
 
-// Pages of the parts list.
-func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	t := s.T()
-	f := s.Start(p, t.Text("parts.title"))
-	f.Paragraph(t.Text("parts.intro"), sheet.TextSize, false)
-	inks := s.Inks(p)
-	for _, e := range Made(p) {
-		n, mirrored, grams := Copies(p, e)
-		pieces, thick := p.Index().Pieces(&e), p.Index().Scale(&e) > 1
-		var lines []string
-		lines = append(lines,
-			s.Size(e)+", "+t.Text("size.long", s.Length(float64(e.Size["part_length_mm"])))+", "+s.Grams(grams))
-		if n > 1 {
-			copies := t.Text("parts.copies", n) + ": "
-			switch {
-			case thick && pieces > 1:
-				copies += t.Text("parts.made_thick_pieces", s.Long(e), pieces, say.Block(p, e.Block))
-			case thick:
-				copies += t.Text("parts.made_thick", say.Block(p, e.Block))
-			default:
-				copies += t.Text("parts.made_once", s.Long(e), pieces)
-			}
-			if mirrored > 0 {
-				copies += "; " + t.Text("parts.turned", mirrored)
-			}
-			lines = append(lines, copies)
+// Distinct parts in the order of laying, which is that of their numbers.
+func Distinct(p *plan.Plan) []plan.Element {
+	seen := map[int]bool{}
+	var out []plan.Element
+	for _, e := range p.Elements {
+		if !seen[e.Number] {
+			seen[e.Number] = true
+			out = append(out, e)
 		}
-		heat := t.Text(
-			"parts.window",
-			t.Text("parts.window_range", s.Heat(float64(e.LayC), sheet.Guessed(p)),
-				s.Limit(float64(e.WindowC[1]), float64(e.LayC), sheet.Guessed(p))),
-		)
-		if e.Turned {
-			heat += "; " + t.Text("parts.turn")
-		}
-		lines = append(lines, heat)
-		width := f.W() - textFrom
-		head := page.Wrap(
-			page.Text{
-				Text: s.Form(e) + ", " + t.Text("parts.from", s.Colour(p.Index().Colour(e.Colour))),
-				Size: sheet.TextSize,
-				Bold: true,
-			},
-			width-15,
-		)
-		var body []string
-		for _, l := range lines {
-			body = append(body, page.Wrap(page.Text{Text: page.Clean(l), Size: sheet.TextSize}, width)...)
-		}
-		h := math.Max(formH+2, leading*float64(len(head)+len(body))+5)
-		f.Room(h)
-		f.Rule(0.18)
-		y := f.Y + 1.5
-		f.Page.Write(
-			page.Text{
-				At:     page.Point{sheet.Margin + numberEnd, y + sheet.NumberSize},
-				Size:   sheet.NumberSize,
-				Bold:   true,
-				Anchor: "end",
-				Text:   fmt.Sprint(e.Number),
-			},
-		)
-		drawForm(f.Page, inks, e, Section(p, e),
-			page.Box{sheet.Margin + formFrom, y, sheet.Margin + formFrom + formW, y + formH - 3})
-		at := inks.Swatch(f.Page, e.Colour, sheet.Margin+textFrom, y, 5.5)
-		base := y + 1.25*sheet.TextSize
-		for i, l := range append(head, body...) {
-			x := sheet.Margin + textFrom
-			if i < len(head) {
-				x = math.Max(at, x+15)
-			}
-			f.Page.Write(page.Text{At: page.Point{x, base}, Size: sheet.TextSize, Bold: i < len(head), Text: l})
-			base += leading
-		}
-		f.Y += h
 	}
-	return f.Done()
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Number < out[j].Number })
+	return out
 }
 
-// Made are the distinct parts in the order of making.
-func Made(p *plan.Plan) []plan.Element {
-	var out []plan.Element
-	for _, st := range p.Steps {
-		if st.Do == plan.DoMake {
-			out = append(out, *p.Index().Element(st.Parts[0]))
-		}
+// Columns that so many rows stand in, and how many rows find room in a height.
+func Columns(rows int, height float64) (columns, room int) {
+	columns = 1
+	if rows > oneUpTo {
+		columns = 2
 	}
-	return out
+	return columns, columns * int((height-Head)/Tight)
+}
+
+// table is where the rows go.
+type table struct {
+	pg    *page.Page
+	p     *plan.Plan
+	s     sheet.Style
+	inks  sheet.Inks
+	scale float64 // of all sections
+	tight bool    // rows of two lines
+}
+
+// Draw as many of the parts as find room in a box; it returns those that did not.
+func Draw(pg *page.Page, p *plan.Plan, s sheet.Style, parts []plan.Element, box page.Box) (left []plan.Element) {
+	t := s.T()
+	columns, room := Columns(len(parts), box[3]-box[1])
+	head(pg, p, s, box)
+	n := min(len(parts), room)
+	rows := (n + columns - 1) / columns
+	width := (box[2] - box[0] - apart*float64(columns-1)) / float64(columns)
+	high := math.Min(tallest, (box[3]-box[1]-Head)/float64(max(1, rows)))
+	d := table{pg: pg, p: p, s: s, inks: s.Inks(p), tight: columns > 1}
+	d.scale = d.common(parts, width, high)
+	for i, e := range parts[:n] {
+		x, y := box[0]+float64(i/rows)*(width+apart), box[1]+Head+high*float64(i%rows)
+		if i%rows > 0 {
+			pg.Line(page.Point{x, y}, page.Point{x + width, y}, sheet.Rule)
+		} else {
+			pg.Line(page.Point{x, y}, page.Point{x + width, y}, sheet.Bold)
+		}
+		d.row(e, page.Box{x, y, x + width, y + high})
+	}
+	if n < len(parts) {
+		pg.Write(page.Text{At: page.Point{box[2], box[3] + 4}, Size: sheet.Lean, Anchor: "end", Text: t.Text("parts.more", len(parts)-n)})
+	}
+	return parts[n:]
+}
+
+// head says what holds for all rows.
+func head(pg *page.Page, p *plan.Plan, s sheet.Style, box page.Box) {
+	t := s.T()
+	title := page.Text{At: page.Point{box[0], box[1] + 5.5}, Size: sheet.Arm, Bold: true, Text: t.Text("parts.title")}
+	pg.Write(title)
+	unit := "parts.unit_mm"
+	if s.US {
+		unit = "parts.unit_in"
+	}
+	long := float64(p.Log.LengthMM + p.Shop.AllowanceMM)
+	width := box[2] - box[0] - page.Width(title) - 4
+	for _, l := range sheet.Fitted(width, sheet.Lean, 1, t.Text(unit, s.Length(long)), s.Length(long)) {
+		pg.Write(page.Text{At: page.Point{box[2], box[1] + 5.5}, Size: sheet.Lean, Anchor: "end", Fill: "#444444", Text: l})
+	}
+}
+
+// common is the scale of all sections but the sheets', which are drawn flat.
+func (d *table) common(parts []plan.Element, width, high float64) float64 {
+	k := 1.0
+	w, h := d.section(width, high)
+	for _, e := range parts {
+		if e.Form == plan.Wrap {
+			continue
+		}
+		b := view.Bounds(0, Section(d.p, e))
+		k = math.Min(k, math.Min(w/(b[2]-b[0]), h/(b[3]-b[1])))
+	}
+	return k
+}
+
+// section is the room for a drawn section.
+func (d *table) section(width, high float64) (w, h float64) {
+	if d.tight {
+		return 14, high - 1.5
+	}
+	return 28, high - 3
+}
+
+// row of one part.
+func (d *table) row(e plan.Element, box page.Box) {
+	number, figure, square := sheet.Glance, sheet.Figure, 7.6
+	numberEnd, text := 11.0, 52.0
+	if d.tight {
+		number, figure, square = sheet.Glance, sheet.Arm, 6.0
+		numberEnd, text = 10.5, 35.0
+	}
+	mid := (box[1] + box[3]) / 2
+	d.pg.Write(page.Text{At: page.Point{box[0] + numberEnd, mid + number/2}, Size: number, Bold: true, Anchor: "end", Text: fmt.Sprint(e.Number)})
+	w, h := d.section(box[2]-box[0], box[3]-box[1])
+	d.drawn(e, page.Point{box[0] + numberEnd + 2 + w/2, mid}, w, h)
+	d.inks.Square(d.pg, e.Colour, box[0]+text-square-2, mid-square/2, square, 0.5*square)
+	copies, _, _ := Copies(d.p, e)
+	if d.tight {
+		d.twoLines(e, copies, page.Box{box[0] + text, box[1], box[2], box[3]}, figure)
+		return
+	}
+	base := mid + figure/2
+	x := d.size(e, page.Point{box[0] + text, base}, figure)
+	right := d.grams(e, page.Point{box[2], base}, figure)
+	from := math.Max(x+3, box[0]+97)
+	if copies > 1 {
+		of := page.Text{At: page.Point{from, mid + sheet.Arm/2}, Size: sheet.Arm, Bold: true, Text: d.s.T().Text("parts.copies", copies)}
+		d.pg.Write(of)
+		from += page.Width(of) + 3
+	}
+	from = math.Max(from, box[0]+111)
+	lines := d.words(e, "", right-4-from, int((box[3]-box[1]-1.5)/(1.55*sheet.Lean)))
+	y := mid + sheet.Lean/2 - 1.55*sheet.Lean*float64(len(lines)-1)/2
+	for i, l := range lines {
+		d.pg.Write(page.Text{At: page.Point{from, y + 1.55*sheet.Lean*float64(i)}, Size: sheet.Lean, Text: l})
+	}
+}
+
+// twoLines writes a row of two columns: size and grams above, copies and words below.
+func (d *table) twoLines(e plan.Element, copies int, box page.Box, figure float64) {
+	size, more := d.s.Across(e)
+	grams := page.Text{Size: figure, Bold: true, Text: d.s.Grams(d.all(e))}
+	end := box[2] - page.Width(grams)
+	width := page.Width(page.Text{Text: size, Size: figure, Bold: true}) + 3 + page.Width(page.Text{Text: more, Size: sheet.Lean})
+	beside := box[0]+width < end-1
+	first := more
+	if beside {
+		first = ""
+	}
+	of := page.Text{Size: sheet.Lean, Bold: true, Text: d.s.T().Text("parts.copies", copies)}
+	left := box[0]
+	if copies > 1 {
+		left += page.Width(of) + 2
+	}
+	const below, line = 4.3, 1.4 * sheet.Lean
+	room := box[3] - box[1] - figure - below - 2.4 // for more than one line of words
+	lines := d.words(e, first, box[2]-left, 1+int(room/line))
+	base := box[1] + figure + 0.5 + math.Max(0, room-line*float64(len(lines)-1))/2
+	d.grams(e, page.Point{box[2], base}, figure)
+	d.pg.Write(page.Text{At: page.Point{box[0], base}, Size: figure, Bold: true, Text: size})
+	if beside && more != "" {
+		d.pg.Write(page.Text{At: page.Point{box[0] + width - page.Width(page.Text{Text: more, Size: sheet.Lean}) - 1, base}, Size: sheet.Lean, Text: more})
+	}
+	if copies > 1 {
+		of.At = page.Point{box[0], base + below}
+		d.pg.Write(of)
+	}
+	for i, l := range lines {
+		d.pg.Write(page.Text{At: page.Point{left, base + below + line*float64(i)}, Size: sheet.Lean, Text: l})
+	}
+}
+
+// size writes the section's size, and returns where it ends.
+func (d *table) size(e plan.Element, at page.Point, figure float64) float64 {
+	size, more := d.s.Across(e)
+	t := page.Text{At: at, Size: figure, Bold: true, Text: size}
+	d.pg.Write(t)
+	x := at[0] + page.Width(t)
+	if more != "" {
+		t = page.Text{At: page.Point{x + 2, at[1]}, Size: sheet.Lean, Text: more}
+		d.pg.Write(t)
+		x = t.At[0] + page.Width(t)
+	}
+	return x
+}
+
+// all grams of a part and its copies.
+func (d *table) all(e plan.Element) float64 {
+	_, _, g := Copies(d.p, e)
+	return g
+}
+
+// grams to make, copies and all; it returns where they start.
+func (d *table) grams(e plan.Element, end page.Point, figure float64) float64 {
+	t := page.Text{At: end, Size: figure, Bold: true, Anchor: "end", Text: d.s.Grams(d.all(e))}
+	d.pg.Write(t)
+	return math.Min(t.Start(), end[0]-19)
+}
+
+// words of a row: form and what is done to it, how long it is made, how it is chopped, turned; what does not fit is left
+// to the gauge.
+func (d *table) words(e plan.Element, first string, width float64, lines int) []string {
+	t := d.s.T()
+	_, mirrored, _ := Copies(d.p, e)
+	var made []string
+	pieces, thick := d.p.Index().Pieces(&e), d.p.Index().Scale(&e) > 1
+	switch {
+	case thick:
+		made = append(made, t.Text("parts.thick", sheet.Span(d.p, e.Block)))
+	case pieces > 1:
+		made = append(made, t.Text("parts.chop", d.s.Long(e), pieces))
+	}
+	if mirrored > 0 {
+		made = append(made, t.Text("parts.turned", mirrored))
+	}
+	if e.Turned {
+		made = append(made, t.Text("parts.turn"))
+	}
+	join := func(parts ...string) (out string) {
+		for _, x := range parts {
+			switch {
+			case x == "":
+			case out == "":
+				out = x
+			default:
+				out += "\u00a0· " + x
+			}
+		}
+		return out
+	}
+	more := join(made...)
+	gauge := t.Text("parts.gauge")
+	form := d.s.Form(e)
+	shape := d.s.Shape(e)
+	if e.Form == plan.Wrap {
+		form, shape = t.Text("parts.wrap"), t.Text("parts.wrap")
+	}
+	if shape == form {
+		gauge = ""
+	}
+	return sheet.Fitted(width, sheet.Lean, lines, join(first, shape, more), join(first, form, gauge, more), join(first, form, more), join(first, more), join(made[:min(1, len(made))]...))
+}
+
+// drawn is a part's section, round a point.
+func (d *table) drawn(e plan.Element, c page.Point, w, h float64) {
+	if e.Form == plan.Wrap { // flat, as it is pressed out
+		thick := math.Max(1.4, math.Min(h, d.scale*float64(e.Size["thickness_mm"])))
+		d.inks.Draw(d.pg, e.Colour, [][]page.Point{page.Rect(c[0]-w/2, c[1]-thick/2, w, thick)}, c, sheet.Outline)
+		return
+	}
+	poly := Section(d.p, e)
+	b := view.Bounds(0, poly)
+	wide, high := b[2]-b[0], b[3]-b[1]
+	k := math.Max(d.scale, leastDim/math.Max(wide, high))
+	k = math.Min(k, math.Min(w/wide, h/high))
+	v := view.View{Scale: k, Centre: page.Point{c[0] - k*(b[0]+b[2])/2, c[1] + k*(b[1]+b[3])/2}}
+	rings := v.Place(poly)
+	d.inks.Draw(d.pg, e.Colour, rings, page.Pole(rings), sheet.Outline)
 }
 
 // Copies of a part: how many in all, how many of them mirrored, and the grams of all.
@@ -124,18 +288,6 @@ func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 		}
 	}
 	return n, mirrored, float64(p.Index().Pieces(&e)) * sheet.Made(p, e)
-}
-
-// drawForm draws a part's laid section as large as its box allows, not larger than life.
-func drawForm(pg *page.Page, inks sheet.Inks, e plan.Element, poly plan.Polygon, box page.Box) {
-	b := view.Bounds(0, poly)
-	k := math.Min(1, math.Min((box[2]-box[0])/(b[2]-b[0]), (box[3]-box[1])/(b[3]-b[1])))
-	v := view.View{
-		Scale:  k,
-		Centre: page.Point{(box[0]+box[2])/2 - k*(b[0]+b[2])/2, (box[1]+box[3])/2 + k*(b[1]+b[3])/2},
-	}
-	rings := v.Place(poly)
-	inks.Draw(pg, e.Colour, rings, page.Pole(rings), 0.5)
 }
 
 // Section of a part as hands make it: laid, in its block where that is rolled round by itself, and as thick as it is

@@ -2,10 +2,10 @@ package pictures
 
 import (
 	"math"
-	"sort"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
+	"sugarwright/render/sheet"
 )
 
 // frame is one major step: what lies there in a block, what is added, how.
@@ -18,7 +18,6 @@ type frame struct {
 	turn   *plan.Step  // that turns the block before
 	turned float64     // degrees, all turns of the block so far
 	now    float64     // degrees, the turn of this frame
-	whole  []shape     // the block when it is complete
 }
 
 // shape of an element in a block's frame.
@@ -52,39 +51,30 @@ func (f *framer) shapes(part, block string) []shape {
 	return out
 }
 
-// frames of the plan in the order of the work. Copies laid one after the other are one frame; a block that is made
-// together with another has none.
+// mostTogether are copies laid one after the other that one frame shows.
+const mostTogether = 3
+
+// frames of the plan, block by block in the order in which they are built, so that numbers rise. Copies laid one after the other are one frame, and so is a block of two
+// parts; a block that is made together with another has none.
 func (f *framer) frames() []frame {
 	var out []frame
 	for _, b := range f.p.Layup {
-		var whole, there []shape
-		for _, x := range b.Parts {
-			whole = append(whole, f.shapes(x.Part, b.Block)...)
-		}
+		var there []shape
 		turned, turns := float64(b.StartDeg), f.x.Turns(b.Block)
-		var last *frame
+		start := len(out)
 		for _, x := range b.Parts {
 			step := *f.x.Laying(x.Part)
 			add := f.shapes(x.Part, b.Block)
 			if step.Block != b.Block { // built with another
 				break
 			}
-			if last != nil && x.TurnDeg == 0 && x.How == plan.Lay && last.parts[len(last.parts)-1].How == plan.Lay &&
-				f.alike(x.Part, last.parts[0].Part) {
-				last.parts, last.steps, last.added = append(last.parts, x), append(last.steps, step), append(
-					last.added,
-					add...)
+			if last := len(out) - 1; last >= start && x.TurnDeg == 0 && f.together(out[last], x, len(b.Parts)) {
+				n := &out[last]
+				n.parts, n.steps, n.added = append(n.parts, x), append(n.steps, step), append(n.added, add...)
 				there = append(there, add...)
 				continue
 			}
-			n := frame{
-				block: b.Block,
-				there: there[:len(there):len(there)],
-				added: add,
-				parts: []plan.Part{x},
-				steps: []plan.Step{step},
-				whole: whole,
-			}
+			n := frame{block: b.Block, there: there[:len(there):len(there)], added: add, parts: []plan.Part{x}, steps: []plan.Step{step}}
 			if x.TurnDeg != 0 {
 				turned += float64(x.TurnDeg)
 				n.now = float64(x.TurnDeg)
@@ -94,18 +84,27 @@ func (f *framer) frames() []frame {
 			}
 			n.turned = turned
 			out = append(out, n)
-			last = &out[len(out)-1]
 			there = append(there, add...)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].steps[0].Number < out[j].steps[0].Number })
 	return out
 }
 
-// alike tells whether two parts carry one number.
+// together tells whether a part is shown with those of a frame: copies, or the second of a block of two.
+func (f *framer) together(n frame, x plan.Part, inBlock int) bool {
+	if inBlock == 2 && !f.x.IsLog(n.block) && x.How != plan.RollInto {
+		return true
+	}
+	return len(n.parts) < mostTogether && x.How == plan.Lay && (n.parts[0].How == plan.Lay || n.parts[0].How == plan.First) && f.alike(x.Part, n.parts[0].Part)
+}
+
+// alike tells whether two parts carry one number, or two blocks the same ones.
 func (f *framer) alike(a, b string) bool {
 	x, y := f.x.Element(a), f.x.Element(b)
-	return x != nil && y != nil && x.Number == y.Number
+	if x != nil && y != nil {
+		return x.Number == y.Number
+	}
+	return x == nil && y == nil && sheet.Span(f.p, a) == sheet.Span(f.p, b)
 }
 
 // exploded moves the log's parts back the way they are laid, each as little as keeps it clear of all laid before; wraps

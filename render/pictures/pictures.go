@@ -1,8 +1,8 @@
-// Package pictures draws one picture for each major step: what lies there in grey, what is added in full, its arrow,
-// and what hands need to know; then the log exploded.
+// Package pictures draws one picture for each major step, as it lies on the slab: what lies there in grey, what is added
+// in its colour with its number, and an arrow the way it goes; and the log taken apart.
 //
-// Guarantees: each part is added in one picture, by itself or in its block; pictures stand in the order of the work;
-// blocks on their own frames, as they lie on the slab, turned when the block is.
+// Guarantees: each part is added in one picture, by itself, with its copies, or in its block; pictures stand block by
+// block in the order of building, as they lie, turned when the block is.
 //
 // References: Agrawala et al. 2003, Designing effective step-by-step assembly instructions (one picture a step, added
 // parts set off); Novick and Morse 2000 (a final picture alone is not enough).
@@ -11,109 +11,63 @@ package pictures
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/clip"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/say"
 	"sugarwright/render/sheet"
 	"sugarwright/render/view"
-	"sugarwright/render/words"
 )
 
-// A picture's cell, millimetres: three in a row; room above the drawing for the arrow, below for numbers.
+// Of a picture's cell, millimetres and shares.
 const (
-	columns = 3
-	gutter  = 4.0
-	arrow   = 9.0
-	below   = 8.5
-	height  = 34.0
-	beside  = 8.0
-	leading = 1.5 * sheet.TextSize
+	longest  = 7.5 // an arrow
+	share    = 5.0 // of the cell's width it is at most one part
+	smallest = 6.0 // a part is at least one part of what is shown
+	window   = 4.6 // times the part, where it would be less
+	pad      = 1.5
+	captionH = 1.5 * sheet.Lean
 )
 
-const (
-	there   = "#dcdcdc" // what lies there
-	thereBy = "#808080" // its outline
-)
-
-// Pages of the step pictures and the exploded view.
-func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	f := s.Start(p, s.T().Text("pictures.title"))
-	f.Paragraph(s.T().Text("pictures.intro"), sheet.TextSize, false)
-	fr := newFramer(p)
-	d := drawing{p: p, s: s, inks: s.Inks(p), fr: fr}
-	frames := fr.frames()
-	width := (f.W() - (columns-1)*gutter) / columns
-	for len(frames) > 0 {
-		row := frames[:min(columns, len(frames))]
-		frames = frames[len(row):]
-		lines := make([][]line, len(row))
-		most := 0
-		for i, n := range row {
-			for _, l := range d.words(n) {
-				for _, w := range page.Wrap(page.Text{Text: page.Clean(l.text), Size: sheet.TextSize, Bold: l.bold}, width) {
-					lines[i] = append(lines[i], line{w, l.bold})
-				}
-			}
-			most = max(most, len(lines[i]))
-		}
-		tall := arrow + height + below
-		h := tall + leading*float64(most) + 2.5
-		f.Room(h)
-		if over := f.Y + h - f.Foot; over > 0 { // under a title of many lines pictures are smaller
-			tall, h = tall-over, h-over
-		}
-		for i, n := range row {
-			x := sheet.Margin + float64(i)*(width+gutter)
-			d.picture(f.Page, n, page.Box{x, f.Y, x + width, f.Y + tall})
-			for k, l := range lines[i] {
-				f.Page.Write(
-					page.Text{
-						At:   page.Point{x, f.Y + tall + leading*float64(k) + 1.3*sheet.TextSize},
-						Size: sheet.TextSize,
-						Bold: l.bold,
-						Text: l.text,
-					},
-				)
-			}
-		}
-		f.Y += h
-	}
-	d.explode(f)
-	return f.Done()
+// Set is the pictures of a plan.
+type Set struct {
+	Frames []Frame
+	d      *drawing
 }
 
-// Frame is one picture on a page of its own, for a screen.
+// Frame is one picture: the steps that it shows, from when, who does them, and what hands need to know beside it.
 type Frame struct {
-	Page  *page.Page
-	Steps []int // numbers of the steps that it shows
+	Steps   []plan.Step // a turn first, where there is one
+	Parts   []string    // numbers of what is added
+	Caption []string    // in words, what matters most first
+	frame   frame
 }
 
-// Frames of the steps as single pictures so wide and high, numbers included.
-func Frames(p *plan.Plan, s sheet.Style, w, h float64) []Frame {
+// Of a plan.
+func Of(p *plan.Plan, s sheet.Style) *Set {
 	fr := newFramer(p)
-	d := drawing{p: p, s: s, inks: s.Inks(p), fr: fr}
-	var out []Frame
+	out := &Set{d: &drawing{p: p, s: s, inks: s.Inks(p), fr: fr}}
 	for _, n := range fr.frames() {
-		f := Frame{Page: &page.Page{W: w, H: h, Least: sheet.NumberSize, Title: strings.Join(d.how(n), ", ")}}
-		d.picture(f.Page, n, page.Box{0.5, 0.5, w - 0.5, h - 0.5})
+		f := Frame{frame: n, Caption: out.d.caption(n)}
 		if n.turn != nil {
-			f.Steps = append(f.Steps, n.turn.Number)
+			f.Steps = append(f.Steps, *n.turn)
 		}
-		for _, st := range n.steps {
-			f.Steps = append(f.Steps, st.Number)
+		f.Steps = append(f.Steps, n.steps...)
+		for _, x := range n.parts {
+			if name := out.d.named(x.Part); !slices.Contains(f.Parts, name) {
+				f.Parts = append(f.Parts, name)
+			}
 		}
-		out = append(out, f)
+		out.Frames = append(out.Frames, f)
 	}
 	return out
 }
 
-type line struct {
-	text string
-	bold bool
-}
-
+// drawing draws frames.
 type drawing struct {
 	p    *plan.Plan
 	s    sheet.Style
@@ -121,68 +75,53 @@ type drawing struct {
 	fr   *framer
 }
 
-// how a frame's part goes in, in words.
-func (d *drawing) how(n frame) []string {
-	t := d.s.T()
-	var out []string
-	if n.turn != nil {
-		out = append(out, t.Text("pictures.turn_first", say.Block(d.p, n.block), say.Turned(n.now)))
+// named is a part by its number, a block by those in it.
+func (d *drawing) named(part string) string {
+	if e := d.fr.x.Element(part); e != nil {
+		return fmt.Sprint(e.Number)
 	}
-	switch how := n.parts[0].How; how {
-	case plan.First:
-		out = append(out, t.Text("pictures.first", say.Block(d.p, n.block)))
-	default:
-		out = append(out, t.Text("pictures."+string(how)))
+	return sheet.Span(d.p, part)
+}
+
+// caption says what the picture cannot: a turn before, that it starts a block, bending and wrapping, copies of a block,
+// what holds it.
+func (d *drawing) caption(n frame) (out []string) {
+	t, x := d.s.T(), d.fr.x
+	if n.turn != nil {
+		out = append(out, t.Text("frame.turn", say.Turned(n.now)))
+	}
+	if len(n.there) == 0 && !x.IsLog(n.block) {
+		out = append(out, t.Text("frame.start", sheet.Span(d.p, n.block)))
+	}
+	switch how := n.parts[len(n.parts)-1].How; how {
+	case plan.Bend, plan.FoldUp, plan.WrapOn, plan.RollInto:
+		out = append(out, t.Text("frame."+string(how)))
+	}
+	if b := x.Block(n.block); b != nil && n.parts[len(n.parts)-1].Part == b.Parts[len(b.Parts)-1].Part {
+		if pieces := d.chopped(n.block); pieces > 1 {
+			out = append(out, t.Text("frame.chop", pieces))
+		}
+	}
+	if m := d.mirrored(n); m > 0 {
+		out = append(out, t.Text("frame.mirrored"))
+	}
+	switch n.steps[len(n.steps)-1].Stands {
+	case plan.Propped:
+		out = append(out, t.Text("frame.propped"))
+	case plan.Tacked, plan.Held:
+		out = append(out, t.Text("frame.tacked"))
 	}
 	return out
 }
 
-// words beside a picture: step and how; what it is; size; grams, heat, who; when.
-func (d *drawing) words(n frame) []line {
-	t, st := d.s.T(), n.steps[0]
-	var numbers words.All
-	if n.turn != nil {
-		numbers = append(numbers, n.turn.Number)
-	}
-	for _, x := range n.steps {
-		numbers = append(numbers, x.Number)
-	}
-	head := t.Text("pictures.step", numbers[0])
-	if len(numbers) > 1 {
-		head = t.Text("pictures.steps", numbers)
-	}
-	out := []line{{head + t.Text("sheet.dash") + strings.Join(d.how(n), ", "), true}}
-	minutes := 0.0
-	for _, x := range n.steps {
-		minutes += float64(x.Minutes)
-	}
-	if e := d.fr.x.Element(n.parts[0].Part); e != nil {
-		what := d.s.Form(*e) + ", " + d.s.Colour(d.fr.x.Colour(e.Colour))
-		if len(n.parts) > 1 {
-			what = t.Text("pictures.times", len(n.parts)) + " " + what
+// chopped is into how many a finished block is chopped.
+func (d *drawing) chopped(block string) int {
+	for _, st := range d.p.Steps {
+		if st.Do == plan.DoChop && len(st.Parts) > 0 && st.Parts[0] == block {
+			return len(st.Parts)
 		}
-		grams := 0.0
-		for _, x := range n.parts {
-			grams += sheet.Made(d.p, *d.fr.x.Element(x.Part))
-		}
-		out = append(out, line{what, false}, line{d.s.Size(*e), false},
-			line{d.s.Grams(grams) + ", " + d.s.Heat(float64(e.LayC), sheet.Guessed(d.p)), false})
-		switch m := d.mirrored(n); {
-		case m == len(n.parts):
-			out = append(out, line{t.Text("pictures.end_for_end"), false})
-		case m > 0:
-			out = append(out, line{t.Text("parts.turned", m), false})
-		}
-	} else {
-		out = append(out, line{t.Say(say.Block(d.p, n.parts[0].Part)), false})
 	}
-	return append(
-		out,
-		line{
-			t.Text("pictures.at", sheet.Clock(float64(st.StartMin)), sheet.Clock(minutes), d.s.Who(st, d.p.Shop.Crew)),
-			false,
-		},
-	)
+	return 1
 }
 
 // mirrored counts a frame's parts that go in end for end.
@@ -195,58 +134,95 @@ func (d *drawing) mirrored(n frame) (m int) {
 	return m
 }
 
-// picture draws one frame in a cell.
-func (d *drawing) picture(pg *page.Page, n frame, cell page.Box) {
-	b := d.bounds(n)
-	room := page.Box{cell[0] + beside, cell[1] + arrow, cell[2] - beside, cell[3] - below}
-	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
-	centre := page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, (room[1]+room[3])/2 + k*(b[1]+b[3])/2}
-	v := view.View{Centre: centre, Scale: k, Turn: n.turned}
-	for _, s := range n.there {
-		rings := v.Place(s.poly)
-		pg.Add(page.Path{Rings: rings, Fill: there, Stroke: thereBy, Width: 0.18})
-	}
-	var tags []page.Tag
-	box := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	numbered := map[int]bool{}
-	for _, s := range n.added {
-		rings := v.Place(s.poly)
-		d.inks.Draw(pg, s.e.Colour, rings, page.Pole(rings), 0.7)
-		o := view.Box(rings)
-		box = page.Box{math.Min(box[0], o[0]), math.Min(box[1], o[1]), math.Max(box[2], o[2]), math.Max(box[3], o[3])}
-		if len(n.added) <= 4 || !numbered[s.e.Number] {
-			tags = append(tags, page.Tag{Rings: rings, Text: fmt.Sprint(s.e.Number)})
-		}
-		numbered[s.e.Number] = true
-	}
-	frame := page.Box{centre[0] + k*b[0], centre[1] - k*b[3], centre[0] + k*b[2], centre[1] - k*b[1]}
-	var taken []page.Box
-	at := 0
-	for _, x := range n.parts {
-		shapes := d.fr.shapes(x.Part, n.block)
-		rings := [][]page.Point{}
-		for range shapes {
-			rings = append(rings, v.Place(n.added[at].poly)...)
-			at++
-		}
-		taken = append(taken, d.arrow(pg, x, rings, v, frame, cell)...)
-	}
-	if n.turn != nil {
-		taken = append(taken, turnSign(pg, page.Point{cell[0] + 5.5, cell[1] + 5.5}, n.now))
-	}
-	if d.fr.x.Block(n.parts[0].Part) != nil { // a block's number, not those of its parts
-		tags = tags[:0]
-	}
-	// Arrows come from above: numbers stand beside and below.
-	pg.Labels(tags, frame, page.Box{cell[0], frame[1], cell[2], cell[3]}, sheet.NumberSize, taken)
+// Draw a frame's picture in a cell, its numbers so large.
+func (set *Set) Draw(pg *page.Page, f Frame, cell page.Box, size float64) {
+	set.d.picture(pg, f.frame, cell, size)
 }
 
-// least a picture's drawing is of the complete block's, so that pictures of one block are alike to the eye.
-const least = 0.4
+// added is a part on the page.
+type added struct {
+	rings [][]page.Point
+	text  string
+}
 
-// bounds of what a picture shows, turned as the block lies: what is there and what is added, no less than a share of
-// the complete block.
-func (d *drawing) bounds(n frame) page.Box {
+// picture draws one frame in a cell.
+func (d *drawing) picture(pg *page.Page, n frame, cell page.Box, size float64) {
+	arrow, room := arrowIn(cell), d.room(n, cell)
+	v, pile := d.fitted(n, room)
+	for _, s := range n.there {
+		d.lying(pg, v.Place(s.poly), cell)
+	}
+	var parts []added
+	at := 0
+	var taken []page.Box
+	shown := map[string]bool{}
+	for _, x := range n.parts {
+		all := added{text: d.named(x.Part)}
+		for range d.fr.shapes(x.Part, n.block) {
+			s := n.added[at]
+			rings := v.Place(s.poly)
+			d.inks.Draw(pg, s.e.Colour, rings, page.Pole(rings), sheet.Bold)
+			all.rings = append(all.rings, rings...)
+			at++
+		}
+		parts = append(parts, all)
+	}
+	at = 0
+	for i, x := range n.parts {
+		taken = append(taken, d.arrow(pg, x, n, parts[i].rings, pile, cell, arrow)...)
+	}
+	if n.turn != nil {
+		taken = append(taken, turnSign(pg, page.Point{cell[0] + 3.8, cell[1] + 3.8}, n.now))
+	}
+	labels := newLabels(pg, cell, size, taken, parts, v, n)
+	for _, a := range parts {
+		if !shown[a.text] || len(parts) <= 2 {
+			labels.put(a, d.bare(n, a.text))
+		}
+		shown[a.text] = true
+	}
+}
+
+// arrowIn is how long an arrow is in a cell.
+func arrowIn(cell page.Box) float64 { return math.Min(longest, (cell[2]-cell[0])/share) }
+
+// room of a cell for pile and addition, less that of the arrows on the sides that they come from.
+func (d *drawing) room(n frame, cell page.Box) page.Box {
+	arrow := arrowIn(cell)
+	room := page.Box{cell[0] + pad, cell[1] + pad, cell[2] - pad, cell[3] - pad}
+	for _, x := range n.parts {
+		if dir, ok := d.direction(x, n); ok {
+			if dir[1] > 0.4 {
+				room[1] = cell[1] + arrow + 2
+			}
+			if dir[1] < -0.4 {
+				room[3] = cell[3] - arrow - 2
+			}
+			if dir[0] > 0.4 {
+				room[0] = cell[0] + arrow + 2
+			}
+			if dir[0] < -0.4 {
+				room[2] = cell[2] - arrow - 2
+			}
+		}
+	}
+	return room
+}
+
+// bare tells whether a part stands on white in itself.
+func (d *drawing) bare(n frame, text string) bool {
+	for _, s := range n.added {
+		if fmt.Sprint(s.e.Number) == text {
+			_, hatched := d.inks.Hatch(s.e.Colour)
+			return !hatched
+		}
+	}
+	return false
+}
+
+// fitted is the view in which pile and addition fill a room; where the addition would be too small in it, what lies
+// round it.
+func (d *drawing) fitted(n frame, room page.Box) (view.View, page.Box) {
 	of := func(lists ...[]shape) page.Box {
 		var polys []plan.Polygon
 		for _, l := range lists {
@@ -256,44 +232,80 @@ func (d *drawing) bounds(n frame) page.Box {
 		}
 		return view.Bounds(n.turned, polys...)
 	}
-	b, whole := of(n.there, n.added), of(n.whole)
-	for k := range 2 {
-		if more := (least*(whole[k+2]-whole[k]) - b[k+2] + b[k]) / 2; more > 0 {
-			b[k], b[k+2] = b[k]-more, b[k+2]+more
+	b, part := of(n.there, n.added), of(n.added)
+	extent := func(b page.Box) float64 { return math.Max(b[2]-b[0], b[3]-b[1]) }
+	if extent(part) < extent(b)/smallest {
+		r := window * extent(part) / 2
+		c := page.Point{(part[0] + part[2]) / 2, (part[1] + part[3]) / 2}
+		b = page.Box{c[0] - r, c[1] - r, c[0] + r, c[1] + r}
+	}
+	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
+	c := page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, (room[1]+room[3])/2 + k*(b[1]+b[3])/2}
+	return view.View{Centre: c, Scale: k, Turn: n.turned}, page.Box{c[0] + k*b[0], c[1] - k*b[3], c[0] + k*b[2], c[1] - k*b[1]}
+}
+
+// lying draws what lies there, as far as the cell shows it.
+func (d *drawing) lying(pg *page.Page, rings [][]page.Point, cell page.Box) {
+	bound := orb.Bound{Min: orb.Point{cell[0], cell[1]}, Max: orb.Point{cell[2], cell[3]}}
+	var poly orb.Polygon
+	var fill, lines [][]page.Point
+	for _, r := range rings {
+		r = append(r, r[0])
+		lines = append(lines, page.Clipped(r, cell)...)
+		ring := make(orb.Ring, len(r))
+		for i, q := range r {
+			ring[i] = orb.Point(q)
+		}
+		poly = append(poly, ring)
+	}
+	for _, ring := range clip.Polygon(bound, poly) {
+		piece := make([]page.Point, 0, len(ring))
+		for _, q := range ring {
+			piece = append(piece, page.Point(q))
+		}
+		if len(piece) > 3 {
+			fill = append(fill, piece[:len(piece)-1])
 		}
 	}
-	return b
+	if len(fill) > 0 {
+		pg.Add(page.Path{Rings: fill, Fill: sheet.There})
+	}
+	if len(lines) > 0 {
+		pg.Add(page.Path{Rings: lines, Open: true, Stroke: sheet.ThereBy, Width: sheet.Context})
+	}
+}
+
+// direction in which a part comes, on the page; ok is false where it comes from nowhere: the first, and what is wrapped
+// or rolled.
+func (d *drawing) direction(x plan.Part, n frame) (page.Point, bool) {
+	switch {
+	case x.How == plan.First, x.How == plan.WrapOn, x.How == plan.RollInto:
+		return page.Point{}, false
+	case x.Direction != nil:
+		q := view.View{Scale: 1, Turn: n.turned}.At(*x.Direction)
+		if l := math.Hypot(q[0], q[1]); l > 1e-9 {
+			return page.Point{q[0] / l, q[1] / l}, true
+		}
+	}
+	return page.Point{0, 1}, true
 }
 
 // arrow shows how a part goes in, and returns what it takes.
-func (d *drawing) arrow(
-	pg *page.Page,
-	x plan.Part,
-	rings [][]page.Point,
-	v view.View,
-	frame, cell page.Box,
-) []page.Box {
-	const length = 9.0
-	switch {
-	case x.How == plan.First || len(rings) == 0:
-		return nil
-	case x.How == plan.WrapOn || x.How == plan.RollInto:
+func (d *drawing) arrow(pg *page.Page, x plan.Part, n frame, rings [][]page.Point, pile, cell page.Box, length float64) []page.Box {
+	if x.How == plan.WrapOn || x.How == plan.RollInto {
 		b := view.Box(rings)
 		c := page.Point{(b[0] + b[2]) / 2, (b[1] + b[3]) / 2}
-		r := math.Max(b[2]-b[0], b[3]-b[1])/2 + 2.5
-		return round(pg, c, r, 150, 30)
+		r := math.Min((cell[2]-cell[0])/2-1, math.Max(b[2]-b[0], b[3]-b[1])/2-1)
+		return round(pg, c, r, 130, 50)
 	}
-	// From above, or the way the part comes: the tip is where the way back leaves the part.
-	dir := page.Point{0, 1}
-	if x.Direction != nil {
-		q := v.Along(*x.Direction)
-		if n := math.Hypot(q[0], q[1]); n > 1e-9 {
-			dir = page.Point{q[0] / n, q[1] / n}
-		}
-	} else if b := view.Box(rings); x.How == plan.Bend {
-		q := page.Point{(frame[0]+frame[2])/2 - (b[0]+b[2])/2, (frame[1]+frame[3])/2 - (b[1]+b[3])/2}
-		if n := math.Hypot(q[0], q[1]); n > 0.5 {
-			dir = page.Point{q[0] / n, q[1] / n}
+	dir, ok := d.direction(x, n)
+	if !ok || len(rings) == 0 {
+		return nil
+	}
+	if b := view.Box(rings); x.Direction == nil && x.How == plan.Bend { // towards the pile
+		q := page.Point{(pile[0]+pile[2])/2 - (b[0]+b[2])/2, (pile[1]+pile[3])/2 - (b[1]+b[3])/2}
+		if l := math.Hypot(q[0], q[1]); l > 0.5 {
+			dir = page.Point{q[0] / l, q[1] / l}
 		}
 	}
 	tip := page.Pole(rings)
@@ -303,8 +315,8 @@ func (d *drawing) arrow(
 	tip = page.Point{tip[0] - dir[0]*0.8, tip[1] - dir[1]*0.8}
 	tail := page.Point{tip[0] - dir[0]*length, tip[1] - dir[1]*length}
 	for k := range 2 { // inside the cell
-		tail[k] = math.Max(cell[k]+1, math.Min(cell[k+2]-1, tail[k]))
-		tip[k] = math.Max(cell[k]+1, math.Min(cell[k+2]-1, tip[k]))
+		tail[k] = math.Max(cell[k]+0.7, math.Min(cell[k+2]-0.7, tail[k]))
+		tip[k] = math.Max(cell[k]+0.7, math.Min(cell[k+2]-0.7, tip[k]))
 	}
 	shaft := []page.Point{tail, tip}
 	if x.How == plan.Bend { // bowed
@@ -312,7 +324,7 @@ func (d *drawing) arrow(
 		shaft = shaft[:0]
 		for i := 0; i <= 8; i++ {
 			u := float64(i) / 8
-			bow := 2.5 * 4 * u * (1 - u)
+			bow := 0.28 * length * 4 * u * (1 - u)
 			q := page.Point{tail[0] + (tip[0]-tail[0])*u + side[0]*bow, tail[1] + (tip[1]-tail[1])*u + side[1]*bow}
 			for k := range 2 {
 				q[k] = math.Max(cell[k]+0.7, math.Min(cell[k+2]-0.7, q[k]))
@@ -331,13 +343,13 @@ func headed(pg *page.Page, line []page.Point) []page.Box {
 		return nil
 	}
 	ux, uy := (tip[0]-before[0])/n, (tip[1]-before[1])/n
-	const long, half = 3.2, 1.7
+	const long, half = 3, 1.6
 	base := page.Point{tip[0] - ux*long, tip[1] - uy*long}
 	head := []page.Point{tip, {base[0] - uy*half, base[1] + ux*half}, {base[0] + uy*half, base[1] - ux*half}}
 	shaft := append(append([]page.Point(nil), line[:len(line)-1]...), base)
 	pg.Add(page.Path{Rings: [][]page.Point{shaft}, Open: true, Stroke: "#ffffff", Width: 2})
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#ffffff", Stroke: "#ffffff", Width: 0.8})
-	pg.Add(page.Path{Rings: [][]page.Point{shaft}, Open: true, Stroke: "#000000", Width: 1})
+	pg.Add(page.Path{Rings: [][]page.Point{shaft}, Open: true, Stroke: "#000000", Width: sheet.Border})
 	pg.Add(page.Path{Rings: [][]page.Point{head}, Fill: "#000000"})
 	return []page.Box{view.Box([][]page.Point{line, head})}
 }
@@ -355,43 +367,85 @@ func round(pg *page.Page, c page.Point, r, from, to float64) []page.Box {
 // turnSign is a round arrow the way a block is turned.
 func turnSign(pg *page.Page, c page.Point, deg float64) page.Box {
 	if deg > 0 {
-		round(pg, c, 4, -20, 250)
+		round(pg, c, 2.6, -20, 250)
 	} else {
-		round(pg, c, 4, 200, -70)
+		round(pg, c, 2.6, 200, -70)
 	}
-	return page.Box{c[0] - 5.5, c[1] - 5.5, c[0] + 5.5, c[1] + 5.5}
+	return page.Box{c[0] - 4, c[1] - 4, c[0] + 4, c[1] + 4}
 }
 
-// explode draws the log's parts apart; numbers that find no place stand on a further drawing.
-func (d *drawing) explode(f *sheet.Flow) {
-	t := d.s.T()
-	shapes := d.fr.exploded()
-	label := shapes
-	for len(label) > 0 {
-		f.Fresh()
-		f.Paragraph(t.Text("pictures.exploded")+". "+t.Text("pictures.exploded_intro"), sheet.TextSize, false)
-		b := bounds(shapes)
-		const sides = 16.0
-		room := page.Box{sheet.Margin, f.Y, f.Page.W - sheet.Margin, f.Foot}
-		k := math.Min((room[2]-room[0]-2*sides)/(b[2]-b[0]), (room[3]-room[1]-2*below)/(b[3]-b[1]))
-		k = math.Min(k, 1)
-		v := view.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + below + k*b[3]}}
-		for _, s := range shapes {
-			rings := v.Place(s.poly)
-			d.inks.Draw(f.Page, s.e.Colour, rings, page.Pole(rings), 0.35)
-		}
-		var tags []page.Tag
-		for _, s := range label {
-			tags = append(tags, page.Tag{Rings: v.Place(s.poly), Text: fmt.Sprint(s.e.Number)})
-		}
-		frame := page.Box{v.Centre[0] + k*b[0], v.Centre[1] - k*b[3], v.Centre[0] + k*b[2], v.Centre[1] - k*b[1]}
-		var left []shape
-		for _, i := range f.Page.Labels(tags, frame, room, sheet.NumberSize, nil) {
-			left = append(left, label[i])
-		}
-		if len(left) == len(label) {
-			break
-		}
-		label = left
+// Single is a frame's picture on a page of its own, for a screen.
+func (set *Set) Single(f Frame, w, h float64) *page.Page {
+	pg := &page.Page{W: w, H: h, Least: sheet.NumberSize}
+	set.Draw(pg, f, page.Box{0.5, 0.5, w - 0.5, h - 0.5}, sheet.NumberSize)
+	return pg
+}
+
+// Large are frames so many on a page, for those whose parts are drawn small elsewhere.
+func (set *Set) Large(p *plan.Plan, s sheet.Style, frames []Frame) []*page.Page {
+	if len(frames) == 0 {
+		return nil
 	}
+	columns, rows := 2, 4
+	switch n := len(frames); {
+	case n <= 2:
+		columns, rows = 1, n
+	case n <= 6:
+		rows = (n + 1) / 2
+	}
+	f := s.Start(p, s.T().Text("pictures.title"))
+	w, h := f.W()/float64(columns), math.Min(120, (f.Foot-f.Y)/float64(rows))
+	for i, x := range frames {
+		k := i % (columns * rows)
+		if i > 0 && k == 0 {
+			f.Fresh()
+		}
+		left, top := sheet.Margin+w*float64(k%columns), f.Y+h*float64(k/columns)
+		f.Page.Write(page.Text{At: page.Point{left + 2, top + 7}, Size: sheet.Arm, Bold: true, Text: sheet.Clock(float64(x.Steps[0].StartMin))})
+		set.Draw(f.Page, x, page.Box{left + 2, top + 8, left + w - 2, top + h - 2}, sheet.Glance)
+		if k%columns > 0 {
+			f.Page.Line(page.Point{left, top + 1}, page.Point{left, top + h - 1}, sheet.Context)
+		}
+		if k >= columns {
+			f.Page.Line(page.Point{left, top}, page.Point{left + w, top}, sheet.Context)
+		}
+	}
+	return f.Done()
+}
+
+// Extent of what a frame adds, as it is drawn in a cell: the larger of width and height, millimetres.
+func (set *Set) Extent(f Frame, cell page.Box) float64 {
+	n := f.frame
+	v, _ := set.d.fitted(n, set.d.room(n, cell))
+	least := math.Inf(1)
+	for _, x := range n.parts {
+		var rings [][]page.Point
+		for _, a := range set.d.fr.shapes(x.Part, n.block) {
+			rings = append(rings, v.Place(a.poly)...)
+		}
+		b := view.Box(rings)
+		least = math.Min(least, math.Max(b[2]-b[0], b[3]-b[1]))
+	}
+	return least
+}
+
+// Exploded is the log taken apart, each part moved back the way it is laid, on a page of its own.
+func Exploded(p *plan.Plan, s sheet.Style, w, h float64) *page.Page {
+	fr := newFramer(p)
+	shapes, inks := fr.exploded(), s.Inks(p)
+	const side = 12.0
+	pg := &page.Page{W: w, H: h, Least: sheet.Arm, Title: page.Clean(p.Artwork.Title)}
+	b := bounds(shapes)
+	k := math.Min((w-2*side)/(b[2]-b[0]), (h-2*side)/(b[3]-b[1]))
+	v := view.View{Scale: k, Centre: page.Point{w/2 - k*(b[0]+b[2])/2, h/2 + k*(b[1]+b[3])/2}}
+	var tags []page.Tag
+	for _, x := range shapes {
+		rings := v.Place(x.poly)
+		inks.Draw(pg, x.e.Colour, rings, page.Pole(rings), sheet.Outline)
+		_, hatched := inks.Hatch(x.e.Colour)
+		tags = append(tags, page.Tag{Rings: rings, Text: fmt.Sprint(x.e.Number), Bare: !hatched})
+	}
+	frame := page.Box{v.Centre[0] + k*b[0], v.Centre[1] - k*b[3], v.Centre[0] + k*b[2], v.Centre[1] - k*b[1]}
+	pg.Labels(tags, page.PortsRound(frame, page.Box{0, 0, w, h}, sheet.Arm, page.Widest(tags, sheet.Arm), nil), sheet.Arm)
+	return pg
 }

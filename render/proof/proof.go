@@ -1,11 +1,14 @@
-// Package proof draws the sheet that the client checks and signs: the piece at true size and enlarged, how pieces may
-// look, what was changed and why, colours, count, weight, tolerance.
+// Package proof draws the sheet that the client checks and signs: the sweet enlarged beside the client's own drawing, at
+// true size from the front, the side and the back, as twelve of them may come out; colours, order, and what was changed.
 //
-// Guarantees: no words of the trade; the piece's true size is exact; all that was changed is listed.
+// Guarantees: no words of the trade; the sweet's true size is exact, with a bar to measure; all that was changed is
+// listed, and marked on the picture by its number.
 package proof
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/forecast"
@@ -15,58 +18,494 @@ import (
 	"sugarwright/render/words"
 )
 
-// Type sizes of the sheet.
+// The grid and the type, millimetres: read in the hand.
 const (
-	size  = 3.0
-	title = 4.0
+	margin  = 16.0
+	panel   = "#efe9df" // behind white sugar, so that it is seen as white
+	shade   = "#d8d1c5"
+	ink     = "#1c1a17"
+	faint   = "#6b645a"
+	hero    = 94.0
+	own     = 38.0 // the client's drawing
+	small   = 13.4
+	text    = 2.9
+	fine    = sheet.ClientSize
+	heading = 3.8
+	boxH    = 33.0
+	column  = 0.303 // of the width
+	gutter  = 0.0455
 )
 
 // Pages of the proof.
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	t := s.T()
-	p = asMade(p)
-	f := s.StartClient(p, t.Text("proof.title")+t.Text("sheet.dash")+page.Clean(p.Artwork.Title))
-	faces(f, p)
-	dozen(f, p)
-	heading(f, t.Text("proof.changed"))
-	changes := Changes(p, s)
-	for _, c := range p.Colours {
-		if c.DE2000 >= seen {
-			changes = append(changes, t.Text("proof.shade_off", s.Colour(c)))
+	d := drawing{p: asMade(p), s: s}
+	d.fresh()
+	y := d.top()
+	d.left(y)
+	d.hero(y)
+	y = d.dozen(d.panelH() + 10)
+	d.columns(y + 6)
+	d.sign()
+	return d.done()
+}
+
+// drawing is the sheet in the making.
+type drawing struct {
+	p     *plan.Plan
+	s     sheet.Style
+	pg    *page.Page
+	pages []*page.Page
+}
+
+// panelH is the height of the grey panel: half of the page, and a little.
+func (d *drawing) panelH() float64 { return d.s.Paper.H - 146 }
+
+func (d *drawing) fresh() {
+	paper := d.s.Paper
+	d.pg = &page.Page{W: paper.W, H: paper.H, Least: fine, Title: page.Clean(d.p.Artwork.Title)}
+	if len(d.pages) == 0 {
+		d.pg.Add(page.Path{Rings: [][]page.Point{page.Rect(0, 0, paper.W, d.panelH())}, Fill: panel})
+	}
+	d.pages = append(d.pages, d.pg)
+}
+
+// w is the width between the margins.
+func (d *drawing) w() float64 { return d.s.Paper.W - 2*margin }
+
+func (d *drawing) write(x, y, size float64, bold bool, fill, words string) {
+	d.pg.Write(page.Text{At: page.Point{x, y}, Size: size, Bold: bold, Fill: fill, Text: words})
+}
+
+// lines of a text so wide from a baseline down; it returns the baseline after them.
+func (d *drawing) lines(x, y, width, size float64, bold bool, fill, words string) float64 {
+	for _, l := range page.Wrap(page.Text{Text: page.Clean(words), Size: size, Bold: bold}, width) {
+		d.write(x, y, size, bold, fill, l)
+		y += 1.55 * size
+	}
+	return y
+}
+
+// top is the head: what this is, the picture's name, for whom; it returns where it ends.
+func (d *drawing) top() float64 {
+	t, p := d.s.T(), d.p
+	y := margin + 3.0
+	kind := page.Text{At: page.Point{margin + d.w(), y}, Size: text, Anchor: "end", Fill: faint, Text: t.Text("proof.title")}
+	d.pg.Write(kind)
+	if k := page.Clean(p.Shop.Kitchen); k != "" {
+		d.lines(margin, y, d.w()-page.Width(kind)-6, text, true, faint, k)
+	}
+	y += 12
+	name := page.Clean(p.Artwork.Title)
+	size := 10.0
+	var title []string
+	for _, size = range []float64{10, 7, 5, heading, fine} {
+		if title = page.Wrap(page.Text{Text: name, Size: size, Bold: true}, d.w()); float64(len(title))*size <= 11 {
+			break
 		}
 	}
-	if len(changes) == 0 {
-		changes = []string{t.Text("proof.nothing")}
+	for i, l := range title {
+		d.write(margin, y+1.45*size*float64(i), size, true, ink, l)
 	}
-	for _, c := range changes {
-		f.Paragraph(c, size, false)
+	y += 1.45*size*float64(len(title)-1) + 7
+	said := ""
+	for _, x := range []string{d.client(), d.flavour(), t.Text("proof.sweets", d.count())} {
+		if x != "" {
+			if said != "" {
+				said += " · "
+			}
+			said += x
+		}
 	}
-	heading(f, t.Text("proof.colours"))
-	swatches(f, p)
-	heading(f, t.Text("proof.order"))
-	count := p.Piece.Count
-	if o := p.Order; o != nil {
-		count = o.Made - o.Spare
+	return d.lines(margin, y, d.w(), heading*0.9, false, faint, said) - 2
+}
+
+func (d *drawing) client() string {
+	if j := d.p.Job; j != nil && j.Client != "" {
+		return d.s.T().Text("proof.for", j.Client)
 	}
-	f.Paragraph(
-		t.Text("proof.count", count, s.Fine(float64(p.Piece.DiameterMM)), s.Fine(float64(p.Piece.LengthMM)),
-			s.Exact(float64(p.Piece.MassG)))+"; "+
-			t.Text("proof.weight", s.Grams(float64(p.Piece.MassG)*float64(count))),
-		size,
-		false,
-	)
-	packed(f, p)
+	return ""
+}
+
+func (d *drawing) flavour() string {
+	if j := d.p.Job; j != nil {
+		return j.Flavour
+	}
+	return ""
+}
+
+// count of sweets that the client gets.
+func (d *drawing) count() int {
+	if o := d.p.Order; o != nil {
+		return o.Made - o.Spare
+	}
+	return d.p.Piece.Count
+}
+
+// planned is the face as it is planned to come out.
+func (d *drawing) planned() []plan.FaceShape {
+	if f := d.p.Forecast; f != nil && len(f.Faces) > 0 {
+		return f.Faces[0].Shapes
+	}
+	return forecast.Drawn(d.p)
+}
+
+// face draws shapes as a sweet, with a flat shadow on the panel.
+func (d *drawing) face(c page.Point, across float64, side float64, shapes []plan.FaceShape, fill string) {
+	if fill != "" {
+		off := across * 0.022
+		d.pg.Add(page.Path{Rings: [][]page.Point{page.Circle(page.Point{c[0] + off, c[1] + off}, across/2)}, Fill: fill})
+	}
+	forecast.Face(d.pg, d.p, d.s, view.View{Centre: c, Scale: across / float64(d.p.Log.DiameterMM), Side: side}, shapes)
+}
+
+// hero is the face enlarged, with the number of each change beside it.
+func (d *drawing) hero(y float64) {
+	room := d.panelH() - y - 10
+	across := math.Min(hero, math.Min(room, d.w()-62))
+	if piece := float64(d.p.Piece.DiameterMM); across < 1.5*piece {
+		across = math.Min(1.5*piece, room)
+	}
+	c := page.Point{margin + d.w() - across/2 - 3, y + room/2}
+	d.face(c, across, 1, d.planned(), shade)
+	caption := d.s.T().Text("proof.enlarged", across/float64(d.p.Piece.DiameterMM))
+	d.pg.Write(page.Text{At: page.Point{c[0], d.panelH() - 5}, Size: text, Anchor: "middle", Fill: faint, Text: caption})
+	d.marks(c, across)
+}
+
+// marks are the numbers of the changes round the picture, each led to its place.
+func (d *drawing) marks(c page.Point, across float64) {
+	k := across / float64(d.p.Log.DiameterMM)
+	r := across/2 + 5
+	var taken []float64
+	const step = 0.17 // radians between two
+	for _, ch := range d.p.Changes {
+		if len(ch.Places) == 0 {
+			continue
+		}
+		at := page.Point{c[0] + k*float64(ch.Places[0][0]), c[1] - k*float64(ch.Places[0][1])}
+		want := math.Atan2(at[1]-c[1], at[0]-c[0])
+		angle := want
+		for n := 0; n < 36; n++ {
+			angle = want + step*float64((n+1)/2)*float64(1-2*(n%2))
+			free := true
+			for _, t := range taken {
+				free = free && math.Abs(math.Remainder(t-angle, 2*math.Pi)) > step*0.99
+			}
+			if free {
+				break
+			}
+		}
+		taken = append(taken, angle)
+		sin, cos := math.Sincos(angle)
+		spot := page.Point{c[0] + r*cos, c[1] + r*sin}
+		d.pg.Add(page.Path{Rings: [][]page.Point{{at, spot}}, Open: true, Stroke: "#ffffff", Width: 0.7})
+		d.pg.Add(page.Path{Rings: [][]page.Point{{at, spot}}, Open: true, Stroke: ink, Width: 0.22})
+		d.pg.Add(page.Path{Rings: [][]page.Point{page.Circle(at, 0.7)}, Fill: ink, Stroke: "#ffffff", Width: 0.2})
+		d.disc(spot, ch.Number)
+	}
+}
+
+// disc is a change's number, white on black.
+func (d *drawing) disc(c page.Point, n int) {
+	d.pg.Add(page.Path{Rings: [][]page.Point{page.Circle(c, 2.7)}, Fill: ink})
+	d.pg.Write(page.Text{At: page.Point{c[0], c[1] + fine/2}, Size: fine, Bold: true, Anchor: "middle", Fill: "#ffffff", Text: fmt.Sprint(n)})
+}
+
+// left is the client's drawing, and the sweet at true size: front, side, back.
+func (d *drawing) left(y float64) {
+	t, s, p := d.s.T(), d.s, d.p
+	room := d.panelH() - y
+	piece, long := float64(p.Piece.DiameterMM), float64(p.Piece.LengthMM)
+	across := math.Min(own, room-piece-34)
+	if across > 12 {
+		d.drawing(page.Point{margin + across/2, y + 4 + across/2}, across)
+		d.write(margin, y+4+across+5, text, false, faint, t.Text("proof.drawn"))
+	}
+	foot := d.panelH() - 6
+	y = foot - 15 - piece/2
+	x := margin + piece/2
+	d.face(page.Point{x, y}, piece, 1, d.planned(), "")
+	x += piece/2 + 4
+	jacket := p.Elements[len(p.Elements)-1].Colour
+	side := [][]page.Point{page.Rect(x, y-piece/2, long, piece)}
+	inks := s.Inks(p)
+	d.pg.Add(page.Path{Rings: side, Fill: inks.Fill(d.outermost(jacket)), Stroke: "#000000", Width: sheet.Rule})
+	x += long + 4 + piece/2
+	if x+piece/2 < margin+62 {
+		d.face(page.Point{x, y}, piece, -1, d.planned(), "")
+	}
+	y += piece/2 + 4.5
+	y = d.lines(margin, y, 58, fine, false, faint, t.Text("proof.true_size"))
+	const bar = 20.0
+	d.pg.Add(page.Path{Rings: [][]page.Point{{{margin, y}, {margin + bar, y}}, {{margin, y - 1}, {margin, y + 1}}, {{margin + bar, y - 1}, {margin + bar, y + 1}}}, Open: true, Stroke: ink, Width: 0.3})
+	d.write(margin+bar+2.5, y+fine/2, fine, false, faint, t.Text("proof.bar", short(s.Fine(bar))))
+}
+
+// outermost is the colour of the wrap that closes last.
+func (d *drawing) outermost(last string) string {
+	if log := d.p.Index().Log(); log != nil && len(log.Parts) > 0 {
+		if e := d.p.Index().Element(log.Parts[len(log.Parts)-1].Part); e != nil {
+			return e.Colour
+		}
+	}
+	return last
+}
+
+// drawing is the client's own, as it was read, its paint as large as a square allows.
+func (d *drawing) drawing(c page.Point, across float64) {
+	areas := d.p.Picture
+	if d.p.SimplifiedFrom != nil {
+		areas = d.p.SimplifiedFrom.Picture
+	}
+	ground := d.p.Index().Colour(d.p.Ground).SRGB
+	var paint []plan.Polygon
+	for _, a := range areas {
+		if a.Fill != ground {
+			paint = append(paint, a.Shape)
+		}
+	}
+	if len(paint) == 0 {
+		return
+	}
+	b := view.Bounds(0, paint...)
+	const round = 1.2 // of the paint, that is shown
+	k := across / (round * math.Max(b[2]-b[0], b[3]-b[1]))
+	v := view.View{Centre: page.Point{c[0] - k*(b[0]+b[2])/2, c[1] + k*(b[1]+b[3])/2}, Scale: k}
+	box := page.Rect(c[0]-across/2, c[1]-across/2, across, across)
+	d.pg.Add(page.Path{Rings: [][]page.Point{box}, Fill: ground})
+	for _, a := range areas {
+		in := view.Bounds(0, a.Shape)
+		if a.Fill == ground && (in[0] < b[0] || in[1] < b[1] || in[2] > b[2] || in[3] > b[3]) {
+			continue // what lies round it
+		}
+		d.pg.Add(page.Path{Rings: v.Place(a.Shape), Fill: a.Fill, Stroke: a.Fill, Width: 0.08})
+	}
+}
+
+// dozen draws the forecast's faces along the rope in a row; it returns where they end.
+func (d *drawing) dozen(y float64) float64 {
+	f := d.p.Forecast
+	if f == nil || len(f.Faces) < 2 {
+		return y - 6
+	}
+	t := d.s.T()
+	title := page.Text{At: page.Point{margin, y}, Size: heading, Bold: true, Fill: ink, Text: t.Text("proof.forecast")}
+	d.pg.Write(title)
+	note := page.Text{At: page.Point{margin + d.w(), y}, Size: fine, Anchor: "end", Fill: faint, Text: t.Text("proof.forecast_note")}
+	if note.Start() > margin+page.Width(title)+3 {
+		d.pg.Write(note)
+	}
+	faces := f.Faces[1:]
+	faces = faces[:min(12, len(faces))]
+	step := d.w() / float64(len(faces))
+	across := math.Min(small, step-1.2)
+	for i, x := range faces {
+		c := page.Point{margin + step*(float64(i)+0.5), y + 4 + across/2}
+		d.face(c, across, 1, x.Shapes, "")
+	}
+	return y + 4 + across
+}
+
+// boxTop is where the box to sign starts.
+func (d *drawing) boxTop() float64 { return d.s.Paper.H - margin - 3 - boxH }
+
+// list is a column that goes on to the next page where it is full.
+type list struct {
+	d        *drawing
+	x, y, w  float64
+	foot     float64
+	restarts int
+}
+
+// room for so much, on the next page where there is none.
+func (l *list) room(h float64) {
+	if l.y+h <= l.foot {
+		return
+	}
+	if l.restarts++; l.restarts >= len(l.d.pages) {
+		l.d.fresh()
+	}
+	l.d.pg = l.d.pages[l.restarts]
+	l.y = margin + 8
+	l.foot = l.d.boxTop() - 3
+}
+
+// columns are the colours, the order, and what was changed.
+func (d *drawing) columns(y float64) {
+	t := d.s.T()
+	w := column * d.w()
+	first := d.pg
+	for i, key := range []string{"proof.colours", "proof.order", "proof.changed"} {
+		d.pg = first
+		x := margin + float64(i)*(w+gutter*d.w())
+		d.pg.Line(page.Point{x, y}, page.Point{x + w, y}, sheet.Outline)
+		l := &list{d: d, x: x, y: y + 6.5, w: w, foot: d.boxTop() - 3}
+		d.write(x, l.y, heading, true, ink, t.Text(key))
+		l.y += 3
+		switch i {
+		case 0:
+			l.colours()
+		case 1:
+			l.order()
+		case 2:
+			l.changes()
+		}
+	}
+	d.pg = d.pages[len(d.pages)-1]
+}
+
+// seen is the CIEDE2000 difference from which anyone sees one, by analogy with print.
+const seen = 3.5
+
+// colours as they come out, in plain words.
+func (l *list) colours() {
+	d, s, t := l.d, l.d.s, l.d.s.T()
+	inks := s.Inks(d.p)
+	high := 8.4
+	if n := len(d.p.Colours); n > 4 {
+		high = 7.2
+	}
+	for _, c := range d.p.Colours {
+		kind := t.Text("proof." + string(c.Finish))
+		if c.DE2000 >= seen {
+			kind += "; " + t.Text("proof.nearest")
+		}
+		name := page.Wrap(page.Text{Text: s.Colour(c), Size: text, Bold: true}, l.w-11)
+		below := page.Wrap(page.Text{Text: kind, Size: fine}, l.w-11)
+		h := math.Max(high, 1.45*text*float64(len(name))+1.5*fine*float64(len(below))+1)
+		l.room(h)
+		r := 2.9
+		disc := [][]page.Point{page.Circle(page.Point{l.x + r, l.y + r + 0.6}, r)}
+		if s.Black {
+			inks.Draw(d.pg, c.ID, disc, page.Point{l.x + r, l.y + r}, sheet.Context)
+		} else {
+			d.pg.Add(page.Path{Rings: disc, Fill: c.SRGB, Stroke: faint, Width: sheet.Context})
+		}
+		y := l.y + 1.1*text
+		for _, n := range name {
+			d.write(l.x+9, y, text, true, ink, n)
+			y += 1.45 * text
+		}
+		for _, b := range below {
+			d.write(l.x+9, y, fine, false, faint, b)
+			y += 1.5 * fine
+		}
+		l.y += h
+	}
+}
+
+// order in rows: facts only.
+func (l *list) order() {
+	d, s, t, p := l.d, l.d.s, l.d.s.T(), l.d.p
+	row := func(key, value string) {
+		lines := page.Wrap(page.Text{Text: page.Clean(value), Size: text, Bold: true}, l.w-16)
+		h := 1.6*text*float64(len(lines)) + 1.6
+		l.room(h)
+		d.write(l.x, l.y+1.2*text, text, false, faint, t.Text(key))
+		for i, x := range lines {
+			d.pg.Write(page.Text{At: page.Point{l.x + l.w, l.y + 1.2*text + 1.6*text*float64(i)}, Size: text, Bold: true, Anchor: "end", Fill: ink, Text: x})
+		}
+		l.y += h
+		d.pg.Line(page.Point{l.x, l.y - 0.6}, page.Point{l.x + l.w, l.y - 0.6}, 0.1)
+	}
+	row("proof.count", fmt.Sprint(d.count()))
+	row("proof.size", "⌀\u00a0"+short(s.Fine(float64(p.Piece.DiameterMM)))+" ×\u00a0"+short(s.Fine(float64(p.Piece.LengthMM))))
+	row("proof.weight", t.Text("proof.each", short(s.Exact(float64(p.Piece.MassG))), s.Grams(float64(p.Piece.MassG)*float64(d.count()))))
+	if f := d.flavour(); f != "" {
+		row("proof.flavour", f)
+	}
+	if j := p.Job; j != nil && j.Date != "" {
+		row("proof.date", j.Date)
+	}
+	if p.Order == nil {
+		return
+	}
+	for _, x := range p.Order.Packs {
+		what := t.Text("proof.sweets", x.Pieces)
+		if x.AskedG > 0 {
+			what = short(s.Exact(float64(x.AskedG)))
+		}
+		row("proof.packs", t.Text("proof.pack", x.Number, what))
+	}
+	if len(p.Order.Designs) > 1 {
+		for _, x := range p.Order.Designs {
+			h := sheet.Height(t.Text("order.design", x.File, x.Share, p.Order.Shares()), l.w, fine, false)
+			l.room(h)
+			d.lines(l.x, l.y+1.2*fine, l.w, fine, false, faint, t.Text("order.design", x.File, x.Share, p.Order.Shares()))
+			l.y += h
+		}
+	}
+}
+
+// short is a figure without a nought after its point.
+func short(figure string) string {
+	for _, nought := range []string{".0\u00a0", ",0\u00a0"} {
+		figure = strings.Replace(figure, nought, "\u00a0", 1)
+	}
+	return figure
+}
+
+// changes by their numbers in the picture, then what may differ.
+func (l *list) changes() {
+	d, s, t, p := l.d, l.d.s, l.d.s.T(), l.d.p
+	l.y += 1.5
+	said := Changes(p, s)
+	if len(said) == 0 {
+		l.y = d.lines(l.x, l.y+text, l.w, text, false, ink, t.Text("proof.nothing"))
+	}
+	for i, c := range said {
+		h := 1.55*fine*float64(len(page.Wrap(page.Text{Text: page.Clean(c), Size: fine}, l.w-8))) + 2.4
+		h = math.Max(h, 6.4)
+		l.room(h)
+		d.disc(page.Point{l.x + 2.7, l.y + 2.5}, p.Changes[i].Number)
+		d.lines(l.x+8, l.y+2.5+fine/2, l.w-8, fine, false, ink, c)
+		l.y += h
+	}
 	// An edge may lie off by the forecast's own band and by twice the spread of placing.
 	off := 2 * float64(p.Shop.PlacingMM)
 	if p.Forecast != nil {
 		off += float64(p.Forecast.BandPercent) / 100 * float64(p.Log.DiameterMM)
 	}
 	off *= float64(p.Piece.DiameterMM) / float64(p.Log.DiameterMM)
-	f.Paragraph(t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)), size,
-		false)
-	f.Paragraph(t.Text("proof.choking"), size, false)
-	sign(f)
-	return f.Done()
+	more := t.Text("proof.tolerance", words.Number{Value: float64(p.Shop.TolerancePercent)}, s.Fine(off)) + " " + t.Text("proof.choking")
+	l.room(1.55*fine*float64(len(page.Wrap(page.Text{Text: more, Size: fine}, l.w))) + 1)
+	l.y += 2
+	l.y = d.lines(l.x, l.y+fine, l.w, fine, false, faint, more)
+}
+
+// sign is the box to say yes or what to change, on the last page.
+func (d *drawing) sign() {
+	t, y := d.s.T(), d.boxTop()
+	d.pg.Add(page.Path{Rings: [][]page.Point{page.Rect(margin, y, d.w(), boxH)}, Stroke: ink, Width: sheet.Bold})
+	half := d.w() / 2
+	for i, key := range []string{"proof.yes", "proof.change"} {
+		x := margin + 5 + half*float64(i)
+		d.pg.Add(page.Path{Rings: [][]page.Point{page.Rect(x, y+4, 4.6, 4.6)}, Stroke: ink, Width: sheet.Bold})
+		d.lines(x+7, y+7.8, half-14, heading*0.85, true, ink, t.Text(key))
+	}
+	x, base := margin+5, y+boxH-6.5
+	for i, key := range []string{"proof.name", "proof.signature", "proof.day"} {
+		w := []float64{0.38, 0.33, 0.17}[i] * d.w()
+		d.pg.Line(page.Point{x, base}, page.Point{x + w, base}, sheet.Outline)
+		d.write(x, base+4, fine, false, faint, t.Text(key))
+		x += w + 0.033*d.w()
+	}
+}
+
+// done numbers the pages.
+func (d *drawing) done() []*page.Page {
+	t := d.s.T()
+	for i, pg := range d.pages {
+		y := d.s.Paper.H - margin + 3
+		n := page.Text{At: page.Point{margin + d.w(), y}, Size: fine, Anchor: "end", Fill: faint, Text: t.Text("sheet.page", i+1, len(d.pages))}
+		pg.Write(n)
+		hash := d.p.Artwork.SHA256
+		of := t.Text("sheet.artwork", hash[:min(10, len(hash))])
+		for _, l := range sheet.Fitted(d.w()-page.Width(n)-6, fine, 1, t.Text("proof.foot", of), of)[:1] {
+			pg.Write(page.Text{At: page.Point{margin, y}, Size: fine, Fill: faint, Text: l})
+		}
+	}
+	return d.pages
 }
 
 // asMade is the plan with its colours as they come out, as far as is known.
@@ -79,125 +518,6 @@ func asMade(p *plan.Plan) *plan.Plan {
 		}
 	}
 	return &out
-}
-
-// packed lists the packs, where any were asked for, and what they hold beside this picture.
-func packed(f *sheet.Flow, p *plan.Plan) {
-	if p.Order == nil {
-		return
-	}
-	s, t := f.S, f.S.T()
-	for _, x := range p.Order.Packs {
-		key := "packs.counted"
-		if x.AskedG > 0 {
-			key = "packs.weighed"
-		}
-		f.Paragraph(t.Text(key, x.Number, x.Pieces, s.Exact(float64(x.NetG)), s.Exact(float64(x.AskedG))), size, false)
-	}
-	if len(p.Order.Designs) > 1 {
-		for _, d := range p.Order.Designs {
-			f.Paragraph(t.Text("order.design", d.File, d.Share, p.Order.Shares()), size, false)
-		}
-	}
-}
-
-func heading(f *sheet.Flow, text string) {
-	f.Room(sheet.Leading*(title+size) + 3)
-	f.Y += 2
-	f.Paragraph(text, title, true)
-}
-
-// faces draws the piece as planned at true size and enlarged; the client's drawing beside it where it was changed.
-func faces(f *sheet.Flow, p *plan.Plan) {
-	var drawing []plan.Area
-	if p.SimplifiedFrom != nil {
-		drawing = p.SimplifiedFrom.Picture
-	}
-	s, t, pg := f.S, f.S.T(), f.Page
-	d, piece := float64(p.Log.DiameterMM), float64(p.Piece.DiameterMM)
-	planned := forecast.Drawn(p)
-	if p.Forecast != nil && len(p.Forecast.Faces) > 0 {
-		planned = p.Forecast.Faces[0].Shapes
-	}
-	large := math.Max(piece, math.Min(72, (f.W()-piece-16)/2))
-	x, y := sheet.Margin+piece/2, f.Y+1+large/2
-	put := func(x, width float64, shapes []plan.FaceShape, caption string) {
-		v := view.View{Centre: page.Point{x, y}, Scale: width / d}
-		if shapes == nil {
-			for _, a := range drawing {
-				pg.Add(page.Path{Rings: v.Place(a.Shape), Fill: a.Fill, Stroke: a.Fill, Width: 0.1})
-			}
-		}
-		forecast.Face(pg, p, s, v, shapes)
-		text := page.Text{At: page.Point{x, y + large/2 + 1.6*size}, Size: size, Anchor: "middle", Text: caption}
-		if w := page.Width(text); x-w/2 < sheet.Margin {
-			text.At[0], text.Anchor = sheet.Margin, "start"
-		}
-		pg.Write(text)
-	}
-	put(x, piece, planned, t.Text("proof.true_size"))
-	x = sheet.Margin + math.Max(piece, 22) + 6 + large/2
-	put(x, large, planned, t.Text("proof.enlarged"))
-	if drawing != nil {
-		put(x+large+6, large, nil, t.Text("proof.drawn"))
-	}
-	f.Y = y + large/2 + 2.4*size
-}
-
-// seen is the CIEDE2000 difference from which anyone sees one, by analogy with print.
-const seen = 3.5
-
-// swatches lists the colours as they come out, in two columns, so that the sheet stays on one page while it can.
-func swatches(f *sheet.Flow, p *plan.Plan) {
-	const columns, box = 2, 5.0
-	inks, column := f.S.Inks(p), f.W()/2
-	for i := 0; i < len(p.Colours); i += columns {
-		row := p.Colours[i:min(i+columns, len(p.Colours))]
-		h := box + 1.4
-		words := make([]string, len(row))
-		for k, c := range row {
-			words[k] = f.S.T().Text("proof."+string(c.Finish), f.S.Colour(c))
-			h = math.Max(h, sheet.Height(words[k], column-box-5, size, false))
-		}
-		f.Room(h)
-		y := f.Y
-		for k, c := range row {
-			x := sheet.Margin + column*float64(k)
-			sq := [][]page.Point{page.Rect(x, y+0.6, box, box)}
-			if f.S.Black {
-				inks.Draw(f.Page, c.ID, sq, page.Point{x + box/2, y + 0.6 + box/2}, 0.18)
-			} else {
-				f.Page.Add(page.Path{Rings: sq, Fill: c.SRGB, Stroke: "#000000", Width: 0.18})
-			}
-			f.Y = y + 0.6
-			f.Column(x+box+3, column-box-5, words[k], size, false)
-		}
-		f.Y = y + h
-	}
-}
-
-// dozen draws the forecast's faces along the rope, at true size while they fit.
-func dozen(f *sheet.Flow, p *plan.Plan) {
-	if p.Forecast == nil || len(p.Forecast.Faces) < 2 {
-		return
-	}
-	heading(f, f.S.T().Text("proof.forecast"))
-	faces := p.Forecast.Faces[1:]
-	const columns = 6
-	w := f.W() / columns
-	wide := math.Min(float64(p.Piece.DiameterMM)*1.6, w-3)
-	for i, x := range faces {
-		if i%columns == 0 {
-			if i > 0 {
-				f.Y += wide + 2.5
-			}
-			f.Room(wide + 3)
-		}
-		c := page.Point{sheet.Margin + w*(float64(i%columns)+0.5), f.Y + 1 + wide/2}
-		forecast.Face(f.Page, p, f.S, view.View{Centre: c, Scale: wide / float64(p.Log.DiameterMM)}, x.Shapes)
-	}
-	f.Y += wide + 3
-	f.Paragraph(f.S.T().Text("proof.forecast_note"), size, false)
 }
 
 // Changes are what was changed and why, in the client's words, sizes as on the piece.
@@ -237,20 +557,4 @@ func Changes(p *plan.Plan, s sheet.Style) []string {
 		out = append(out, t.Say(said))
 	}
 	return out
-}
-
-// sign is the line to sign, with the date.
-func sign(f *sheet.Flow) {
-	t := f.S.T()
-	f.Room(30)
-	f.Y += 3
-	f.Paragraph(t.Text("proof.sign"), size, true)
-	y := f.Y + 12
-	half := f.W()/2 - 4
-	for i, k := range []string{"proof.date", "proof.name"} {
-		x := sheet.Margin + float64(i)*(half+8)
-		f.Page.Line(page.Point{x, y}, page.Point{x + half, y}, 0.25)
-		f.Page.Write(page.Text{At: page.Point{x, y + 1.5*size}, Size: size, Text: t.Text(k)})
-	}
-	f.Y = y + 2.5*size
 }

@@ -52,12 +52,12 @@ type drawing struct {
 func (d drawing) fill(hex string, box page.Box, draw func(z *vector.Rasterizer, x, y float32)) {
 	x0, y0 := int(math.Floor(box[0]))-1, int(math.Floor(box[1]))-1
 	x1, y1 := int(math.Ceil(box[2]))+1, int(math.Ceil(box[3]))+1
-	r := image.Rect(x0, y0, x1, y1)
-	if r.Intersect(d.img.Rect).Empty() || r.Dx() > 20000 || r.Dy() > 20000 {
+	r := image.Rect(x0, y0, x1, y1).Intersect(d.img.Rect)
+	if r.Empty() {
 		return
 	}
 	z := vector.NewRasterizer(r.Dx(), r.Dy())
-	draw(z, float32(x0), float32(y0))
+	draw(z, float32(r.Min.X), float32(r.Min.Y))
 	var c [3]int
 	if _, err := fmt.Sscanf(hex, "#%02x%02x%02x", &c[0], &c[1], &c[2]); err != nil {
 		return

@@ -198,6 +198,18 @@ func Shortcut(p *plan.Plan, s plan.Shortcut) words.Phrase {
 	return words.P("hard.leave_out", e.Number, name(e), n.Number, name(n), Form(s.Form, s.Bent))
 }
 
+// Hard is what may be left out when the sugar goes hard, by when, and what then holds at any time.
+func Hard(p *plan.Plan) (out []words.Phrase) {
+	for _, x := range p.GoingHard {
+		out = append(out, words.P("hard.before", x.Step, words.Number{Value: math.Floor(float64(x.UntilMin) + 1e-6)},
+			Shortcut(p, x), words.Number{Value: float64(x.SavesMin), Digits: 1}))
+	}
+	if len(out) == 0 {
+		out = append(out, words.P("hard.none"))
+	}
+	return append(out, words.P("hard.stop"))
+}
+
 // Change that was made to the client's drawing, in the shop's words.
 func Change(c plan.Change) words.Phrase {
 	what, to := words.Name(c.Colour), words.Name(c.To)
@@ -257,25 +269,45 @@ func Dents(c *plan.Clock) words.Phrase {
 		if i == 0 {
 			key = "close.dent_first"
 		}
-		out = out.And(words.P(key, words.Number{Value: float64(d.DentMM), Digits: dentDigits(d)}, words.Number{Value: math.Floor(float64(d.Minutes))}))
+		out = out.And(words.P(key, words.Number{Value: float64(d.DentMM), Digits: DentDigits(d)}, words.Number{Value: math.Floor(float64(d.Minutes))}))
 	}
 	return out.And(words.P("close.dent_end"))
 }
 
-func dentDigits(d plan.Dent) int {
+// DentDigits are the decimals of a dent.
+func DentDigits(d plan.Dent) int {
 	if v := float64(d.DentMM); v != math.Floor(v) {
 		return 1
 	}
 	return 0
 }
 
-// Slower says whether the plan holds if every step takes longer; ok is false where there is nothing to say.
-func Slower(c *plan.Clock) words.Phrase {
+// Slower says whether the plan holds if every step takes longer, and if not, what comes too late.
+func Slower(p *plan.Plan) words.Phrase {
+	c := p.Clock
 	percent := words.Number{Value: float64(c.Slower.Percent)}
 	if c.Slower.Holds {
 		return words.P("close.holds", percent)
 	}
-	return words.P("close.breaks", percent, c.Slower.Step, words.Number{Value: math.Max(1, math.Ceil(float64(c.Slower.LateMin)))})
+	var late words.Phrase
+	for _, st := range p.Steps {
+		if st.Number == c.Slower.Step {
+			late = doing(p, st)
+		}
+	}
+	return words.P("close.breaks", percent, late, words.Number{Value: math.Max(1, math.Ceil(float64(c.Slower.LateMin)))})
+}
+
+// doing is a step in a word or two.
+func doing(p *plan.Plan, st plan.Step) words.Phrase {
+	if len(st.Parts) == 0 {
+		return words.P("do." + string(st.Do))
+	}
+	what := Block(p, st.Parts[0])
+	if e := p.Index().Element(st.Parts[0]); e != nil {
+		what = words.P("part.one", strconv.Itoa(e.Number))
+	}
+	return words.P("do."+string(st.Do)+"_part", what)
 }
 
 // Cautions stand on every working sheet, in this order; they defer to food law and trained practice.

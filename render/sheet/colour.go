@@ -1,9 +1,10 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
+
+	"github.com/lucasb-eyer/go-colorful"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
@@ -112,18 +113,25 @@ func (k Inks) Hatch(id string) (page.Hatch, bool) {
 func (k Inks) Draw(pg *page.Page, id string, rings [][]page.Point, at page.Point, outline float64) {
 	pg.Add(page.Path{Rings: rings, Fill: k.Fill(id)})
 	if h, ok := k.hatch[id]; ok {
-		pg.Hatch(rings, h, at, Ink(k.Fill(id)))
+		pg.Hatch(rings, h, at, k.ink(k.Fill(id)))
 	}
 	pg.Add(page.Path{Rings: rings, Stroke: "#000000", Width: outline})
 }
 
-// Ink is black or white, whichever stands out more on a colour (WCAG 2, relative luminance: the two are even at 0.179).
-func Ink(hex string) string {
-	if luminance(hex) > 0.179 {
+// Ink of a hatch on a colour: the colour towards black, or towards white where it is dark. Black on white.
+func (k Inks) ink(hex string) string {
+	switch c, err := colorful.Hex(hex); {
+	case k.black || err != nil:
 		return "#000000"
+	case luminance(hex) < dark:
+		return c.BlendRgb(colorful.Color{R: 1, G: 1, B: 1}, 0.5).Hex()
+	default:
+		return c.BlendRgb(colorful.Color{}, 0.42).Hex()
 	}
-	return "#ffffff"
 }
+
+// dark is the relative luminance at which black and white stand out alike (WCAG 2).
+const dark = 0.179
 
 func luminance(hex string) float64 {
 	v, err := strconv.ParseUint(hex[1:], 16, 32)
@@ -138,93 +146,6 @@ func luminance(hex string) float64 {
 		return math.Pow((x+0.055)/1.055, 2.4)
 	}
 	return 0.2126*lin(v>>16) + 0.7152*lin(v>>8) + 0.0722*lin(v)
-}
-
-// Swatch draws a colour's patch, its letter beside it, and returns the x after both.
-func (k Inks) Swatch(pg *page.Page, id string, x, y, box float64) float64 {
-	sq := [][]page.Point{page.Rect(x, y, box, box)}
-	k.Draw(pg, id, sq, page.Point{x + box/2, y + box/2}, 0.35)
-	t := page.Text{
-		At:   page.Point{x + box + 1.5, y + box/2 + TextSize/2},
-		Size: TextSize,
-		Bold: true,
-		Text: k.colour[id].Letter,
-	}
-	pg.Write(t)
-	return x + box + 1.5 + page.Width(t) + 2
-}
-
-// keyRow is the height of a row of the key.
-const keyRow = 8.4
-
-// keyText is a colour's line in the key.
-func (s Style) keyText(c plan.Colour) string {
-	return fmt.Sprintf("%s, %s, %s", s.Colour(c), s.T().Text("colour."+string(c.Finish)), s.Grams(float64(c.MassG)))
-}
-
-// keyIndent is where the words of the key start: after swatch and the widest letter.
-func keyIndent(p *plan.Plan) float64 {
-	widest := 0.0
-	for _, c := range p.Colours {
-		widest = math.Max(widest, page.Width(page.Text{Text: c.Letter, Size: TextSize, Bold: true}))
-	}
-	return 7 + 1.5 + widest + 2.5
-}
-
-// keyColumns is two when all lines fit into half of the width.
-func (s Style) keyColumns(p *plan.Plan, width float64) int {
-	for _, c := range p.Colours {
-		if keyIndent(p)+page.Width(page.Text{Text: s.keyText(c), Size: TextSize}) > width/2-2 {
-			return 1
-		}
-	}
-	return 2
-}
-
-// KeyHeight is the height of the key so wide.
-func (s Style) KeyHeight(p *plan.Plan, width float64) float64 {
-	n := s.keyColumns(p, width)
-	h := 0.0
-	for i := 0; i < len(p.Colours); i += n {
-		h += s.keyRowHeight(p.Colours[i], width/float64(n)-keyIndent(p))
-	}
-	return h
-}
-
-func (s Style) keyRowHeight(c plan.Colour, width float64) float64 {
-	n := len(page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, width))
-	return keyRow + Leading*TextSize*float64(n-1)
-}
-
-// Key draws the colours with letter, hatch, name and grams from y down, in one or two columns, until the foot; it
-// returns how many found room.
-func (s Style) Key(pg *page.Page, p *plan.Plan, from int, x, y, width, foot float64) int {
-	inks := s.Inks(p)
-	columns := s.keyColumns(p, width)
-	column, indent := width/float64(columns), keyIndent(p)
-	n := 0
-	for i := from; i < len(p.Colours); i += columns {
-		h := s.keyRowHeight(p.Colours[i], column-indent)
-		if y+h > foot+0.01 && n > 0 {
-			break
-		}
-		for k, c := range p.Colours[i:min(i+columns, len(p.Colours))] {
-			left := x + column*float64(k)
-			inks.Swatch(pg, c.ID, left, y, 7)
-			for l, text := range page.Wrap(page.Text{Text: s.keyText(c), Size: TextSize}, column-indent) {
-				pg.Write(
-					page.Text{
-						At:   page.Point{left + indent, y + 5.5 + Leading*TextSize*float64(l)},
-						Size: TextSize,
-						Text: text,
-					},
-				)
-			}
-			n++
-		}
-		y += h
-	}
-	return n
 }
 
 // Colour is a colour's name.

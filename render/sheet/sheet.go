@@ -6,6 +6,8 @@
 package sheet
 
 import (
+	"math"
+
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/say"
@@ -23,17 +25,27 @@ type Style struct {
 	Paper Paper
 	US    bool         // inches, pounds and ounces, Fahrenheit
 	Black bool         // black ink only: hatches and letters, no colours
+	Split bool         // the wall sheet on two pages of the small paper, for shops without the large one
 	Words *words.Table // nil: English
+}
+
+// Wall is the paper of the wall sheet: two of the small one side by side, or one of them. Its type is Scale times as large
+// as it is laid out.
+func (s Style) Wall() (paper Paper, scale float64) {
+	if s.Split {
+		return Paper{s.Paper.H, s.Paper.W}, 0.8
+	}
+	return Paper{2 * s.Paper.W, s.Paper.H}, 1
 }
 
 // Margin of every sheet, millimetres.
 const Margin = 12
 
-// Type sizes: heights of capitals in millimetres. AS 1319: 5 mm per metre, half more in poor light; a bench is 0.8 m
-// away. The client's sheet is read in the hand, at 0.4 m: 20 minutes of arc are 2.3 mm (ISO 9241-3).
+// Type of the booklet, the office's and the client's sheets, which are read at half a metre and in the hand: heights of
+// capitals in millimetres.
 const (
 	NumberSize = 6
-	TextSize   = 4
+	TextSize   = 3.4
 	ClientSize = 2.5
 )
 
@@ -61,7 +73,7 @@ type Flow struct {
 
 // Start a working sheet; what names it.
 func (s Style) Start(p *plan.Plan, what string) *Flow {
-	f := s.sheet(what+s.T().Text("sheet.dash")+page.Clean(p.Artwork.Title), s.For(p), TextSize)
+	f := s.sheet(what+s.T().Text("sheet.dash")+page.Clean(p.Artwork.Title), s.For(p), Lean)
 	f.cautions, f.foot = s.cautions()
 	f.Fresh()
 	return f
@@ -94,8 +106,10 @@ func (f *Flow) Fresh() {
 	f.Page.Items = append(f.Page.Items, f.cautions...)
 	f.Foot = f.foot
 	size := 5.0
-	if len(page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark)) > 1 {
-		size = f.least // a long title, all of it
+	for _, size = range []float64{5, Arm, TextSize, f.least} { // a long title, all of it
+		if len(page.Wrap(page.Text{Text: f.title, Size: size, Bold: true}, f.W()-pageMark)) == 1 {
+			break
+		}
 	}
 	f.Y = Margin
 	last := 0.0
@@ -113,6 +127,9 @@ func (f *Flow) Fresh() {
 			f.line(Margin, l, f.least, false)
 		}
 	}
+	f.Y = math.Max(f.Y, Margin+9)
+	f.Rule(Border)
+	f.Y += 3
 }
 
 // line writes one line at Y and goes below it.
@@ -165,19 +182,17 @@ func (f *Flow) Done() []*page.Page {
 	return f.Pages
 }
 
-// cautions are the items at the foot of a page, in short, and where the page ends above them. The cards have them in full.
+// cautions are one line at the foot of a page, in a few words, and where the page ends above it.
 func (s Style) cautions() ([]page.Item, float64) {
-	text := s.T().Text("caution.short")
 	pg := &page.Page{W: s.Paper.W, H: s.Paper.H}
-	lines := page.Wrap(page.Text{Text: page.Clean(text), Size: TextSize}, pg.W-2*Margin)
-	const step = 1.46 * TextSize
-	top := pg.H - Margin - 0.35*TextSize - step*float64(len(lines)-1)
+	lines := Fitted(pg.W-2*Margin-4, Lean, 1, s.T().Text("caution.short"), s.T().Text("caution.shorter"))
+	high := 2.2 * Lean * float64(len(lines))
+	top := pg.H - Margin - high
+	pg.Add(page.Path{Rings: [][]page.Point{page.Rect(Margin, top, pg.W-2*Margin, high)}, Fill: "#000000"})
 	for i, l := range lines {
-		pg.Write(page.Text{At: page.Point{Margin, top + step*float64(i)}, Size: TextSize, Text: l})
+		pg.Write(page.Text{At: page.Point{Margin + 2, top + 1.6*Lean + 1.6*Lean*float64(i)}, Size: Lean, Fill: "#ffffff", Text: l})
 	}
-	rule := top - 1.3*TextSize - 1
-	pg.Line(page.Point{Margin, rule}, page.Point{pg.W - Margin, rule}, 0.5)
-	return pg.Items, rule - 1.5
+	return pg.Items, top - 2.5
 }
 
 // Guessed tells whether the plan's temperatures are guesses: no shop test has narrowed the glass transition.

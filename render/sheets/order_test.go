@@ -1,7 +1,6 @@
 package sheets_test
 
 import (
-	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,7 +12,6 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/render/order"
 	"sugarwright/render/sheet"
-	"sugarwright/render/slab"
 )
 
 // An order's names, lists and numbers as long as its files allow can still be read.
@@ -103,33 +101,5 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 					"%s: line %d", name, i)
 			}
 		}
-	}
-}
-
-// The slab's map: areas as the weights, lumps tile the slab, and each cut goes through all that is left.
-func TestSlabMap(t *testing.T) {
-	for name, p := range plans(t) {
-		total, covered := 0.0, 0.0
-		for _, c := range p.Colours {
-			total += float64(c.CutG)
-		}
-		assert.InDelta(t, float64(p.Boil.CookedG+p.Boil.AcidG+p.Boil.FlavourG), total, 0.01,
-			"%s: the lumps are what is on the slab", name)
-		x, y := 0.0, 0.0
-		for i, l := range slab.Map(p, 1.5) {
-			assert.InDelta(t, float64(l.Colour.CutG)/total, l.W*l.H, 1e-9, "%s: lump %d", name, i+1)
-			assert.InDelta(t, x, l.X, 1e-9)
-			assert.InDelta(t, y, l.Y, 1e-9)
-			last := i == len(p.Colours)-1
-			assert.True(t, last || math.Abs(l.X+l.W-1) < 1e-9 != (math.Abs(l.Y+l.H-1) < 1e-9),
-				"%s: lump %d is cut off through all that is left", name, i+1)
-			if math.Abs(l.Y+l.H-1) < 1e-9 {
-				x += l.W
-			} else {
-				y += l.H
-			}
-			covered += l.W * l.H
-		}
-		assert.InDelta(t, 1, covered, 1e-9, name)
 	}
 }

@@ -9,26 +9,24 @@ import (
 	"regexp"
 
 	"sugarwright/planner/plan"
+	"sugarwright/render/after"
 	"sugarwright/render/bench"
 	"sugarwright/render/changes"
-	"sugarwright/render/colours"
-	"sugarwright/render/diagram"
 	"sugarwright/render/forecast"
 	"sugarwright/render/gauge"
-	"sugarwright/render/lanes"
 	"sugarwright/render/marked"
 	"sugarwright/render/order"
 	"sugarwright/render/packs"
 	"sugarwright/render/page"
-	"sugarwright/render/parts"
 	"sugarwright/render/pdf"
 	"sugarwright/render/pictures"
+	"sugarwright/render/pour"
 	"sugarwright/render/proof"
 	"sugarwright/render/raster"
 	"sugarwright/render/sheet"
-	"sugarwright/render/slab"
 	"sugarwright/render/steps"
 	"sugarwright/render/svg"
+	"sugarwright/render/wall"
 )
 
 // Sheet is one working sheet, on as many pages as it needs.
@@ -43,29 +41,27 @@ type Set struct {
 	Sheets []Sheet
 }
 
-// Sets are all sheets of a plan. Those at the slab stand in the order of the work: what to boil, how to cut the slab apart,
-// what to make, where it goes, gauges to hold against it, how it is put together, who does what and when, the list for the
-// wall, the cards, how it will come out. The office has the order with its balance, and what goes into the packs.
+// Sets are all sheets of a plan: at the slab the wall sheet, and the booklet in the order of the work; for the office the
+// order with its balance, and what goes into the packs; for the client the proof.
 func Sets(p *plan.Plan, s sheet.Style) []Set {
-	working := []Sheet{
-		{"colours", colours.Pages(p, s)},
-		{"slab", slab.Pages(p, s)},
-		{"parts", parts.Pages(p, s)},
-		{"assembly", diagram.Pages(p, s)},
-		{"gauges", gauge.Pages(p, s)},
-		{"pictures", pictures.Pages(p, s)},
-		{"lanes", lanes.Pages(p, s)},
-		{"steps", steps.Pages(p, s)},
-		{"cards", steps.Cards(p, s)},
-	}
-	if pages, ok := forecast.Pages(p, s); ok {
-		working = append(working, Sheet{"forecast", pages})
+	working := []Sheet{{"wall", wall.Pages(p, s)}, {"pour", pour.Pages(p, s)}, {"gauges", gauge.Pages(p, s)}}
+	if large := wall.Large(p, s); large != nil {
+		working = append(working, Sheet{"pictures", large})
 	}
 	return []Set{
-		{"working", working},
+		{"working", append(working, Sheet{"after", after.Pages(p, s)})},
 		{"order", []Sheet{{"order", order.Pages(p, s)}, {"packs", packs.Pages(p, s)}}},
 		{"proof", []Sheet{{"proof", proof.Pages(p, s)}}},
 	}
+}
+
+// drawings are pictures of a plan that no sheet has: the log taken apart, and faces along the rope.
+func drawings(p *plan.Plan, s sheet.Style) []Sheet {
+	out := []Sheet{{"exploded", []*page.Page{pictures.Exploded(p, s, 200, 150)}}}
+	if pg, ok := forecast.Picture(p, s); ok {
+		out = append(out, Sheet{"forecast", []*page.Page{pg}})
+	}
+	return out
 }
 
 // Known tells whether a name is one that sheets are written by, or a simplified drawing among them. Names are the same
@@ -74,7 +70,7 @@ func Known(name string) bool {
 	return known.MatchString(name)
 }
 
-var known = regexp.MustCompile(`^((order|colours|slab|parts|assembly|gauges|pictures|lanes|steps|cards|forecast|packs|changes|marked)\.svg` +
+var known = regexp.MustCompile(`^((wall|pour|gauges|pictures|after|order|packs|exploded|forecast|changes|marked)\.svg` +
 	`|(working|order|proof)\.pdf|proof\.svg|steps\.txt|bench\.html|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
 
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
@@ -129,6 +125,9 @@ func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 			}
 			add(name, data)
 		}
+	}
+	for _, x := range drawings(p, s) {
+		add(x.Name+".svg", svg.Write(x.Pages))
 	}
 	add("steps.txt", steps.Text(p, s))
 	data, err := bench.Page(p, s)

@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sugarwright/internal/golden"
+	"sugarwright/internal/printed"
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
-	"sugarwright/render/pictures"
 	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
 	"sugarwright/render/words"
@@ -64,49 +64,11 @@ func TestBoilGivesEveryColour(t *testing.T) {
 	}
 }
 
-// Each step picture that adds a part, not a whole block, carries its number.
-func TestStepPicturesAreNumbered(t *testing.T) {
+// All sheets of every plan, in every style, are what sheets must be: see printed.CheckSets.
+func TestSets(t *testing.T) {
 	for name, p := range plans(t) {
-		for _, f := range pictures.Frames(p, styles(t)[0], 59.3, 51.5) {
-			require.NotEmpty(t, f.Steps)
-			e := p.Index().Element(p.Steps[f.Steps[len(f.Steps)-1]-1].Parts[0])
-			if e == nil {
-				continue // a block
-			}
-			n, found := e.Number, false
-			for _, it := range f.Page.Items {
-				found = found || it.Text != nil && it.Text.Text == fmt.Sprint(n)
-			}
-			assert.True(t, found, "%s, steps %v: part %d has no number", name, f.Steps, n)
-			assert.NoError(t, f.Page.Check(), "%s, steps %v", name, f.Steps)
-		}
-	}
-}
-
-// Every part has its number on the assembly diagram once for each place where it lies, and on the parts list once.
-func TestEveryPartIsNumbered(t *testing.T) {
-	for name, p := range plans(t) {
-		want := map[string]int{}
-		for _, e := range p.Elements {
-			want[fmt.Sprint(e.Number)]++
-		}
-		for _, x := range all(p, styles(t)[0]) {
-			got := map[string]int{}
-			for _, pg := range x.Pages {
-				for _, it := range pg.Items {
-					if it.Text != nil && it.Text.Bold && it.Text.Size == sheet.NumberSize {
-						got[it.Text.Text]++
-					}
-				}
-			}
-			for n, places := range want {
-				switch x.Name {
-				case "assembly":
-					assert.GreaterOrEqual(t, got[n], places, "%s: part %s on the assembly diagram", name, n)
-				case "parts":
-					assert.Equal(t, 1, got[n], "%s: part %s on the parts list", name, n)
-				}
-			}
+		for i, s := range append(styles(t), sheet.Style{Paper: sheet.Papers["a4"], Split: true}) {
+			printed.CheckSets(t, fmt.Sprintf("%s, style %d", name, i), p, s)
 		}
 	}
 }

@@ -108,21 +108,3 @@ func Box(rings [][]page.Point) page.Box {
 	}
 	return b
 }
-
-// Standard scales, largest first (ISO 5455).
-var Standard = []struct {
-	K    float64
-	Name string
-}{{10, "10:1"}, {5, "5:1"}, {2, "2:1"}, {1, "1:1"}, {0.5, "1:2"}, {0.2, "1:5"}, {0.1, "1:10"}}
-
-// Fitting is the largest standard scale at which a drawing of w by h fits the room, in millimetres; the smallest one
-// where none does.
-func Fitting(w, h, roomW, roomH float64) (float64, string) {
-	for _, s := range Standard {
-		if w*s.K <= roomW && h*s.K <= roomH {
-			return s.K, s.Name
-		}
-	}
-	last := Standard[len(Standard)-1]
-	return last.K, last.Name
-}

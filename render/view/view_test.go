@@ -47,11 +47,3 @@ func TestPlace(t *testing.T) {
 	assert.InDelta(t, -40, b[0], 0.01)
 	assert.InDelta(t, 40, b[2], 0.01)
 }
-
-// A scale is one that is easily said, and the drawing fits.
-func TestFitting(t *testing.T) {
-	scale, said := view.Fitting(100, 100, 60, 80)
-	assert.LessOrEqual(t, 100*scale, 60.0)
-	assert.Greater(t, 100*scale, 25.0)
-	assert.NotEmpty(t, said)
-}
