@@ -21,8 +21,8 @@ import (
 
 // flags of plan and check.
 type flags struct {
-	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, language, ink string
-	pieces, crew                                                                                           int
+	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, wall, language, ink string
+	pieces, crew                                                                                                 int
 	// Foreseen along the rope
 	faces int
 	json  bool
@@ -55,6 +55,7 @@ func (f *flags) add(fs *pflag.FlagSet) {
 func (f *flags) addStyle(fs *pflag.FlagSet) {
 	fs.StringVar(&f.units, "units", "si", "units on the sheets: si or us")
 	fs.StringVar(&f.paper, "paper", "a4", "paper of the sheets: a4 or letter")
+	fs.StringVar(&f.wall, "wall", "one", "wall sheet: on one page of twice the paper, or on two of it, four fifths as large: one or two")
 	fs.StringVar(&f.language, "language", "en", "language of the sheets: "+strings.Join(words.Codes(), " or "))
 	fs.StringVar(&f.ink, "ink", "colour", "ink of the sheets: colour, or black for hatches and letters alone")
 }
@@ -171,6 +172,10 @@ func (f *flags) style() (st sheet.Style, err error) {
 	if st.Paper, ok = sheet.Papers[strings.ToLower(f.paper)]; !ok {
 		return st, fmt.Errorf("--paper is a4 or letter, not %q", f.paper)
 	}
+	if f.wall != "one" && f.wall != "two" {
+		return st, fmt.Errorf("--wall is one or two, not %q", f.wall)
+	}
+	st.Split = f.wall == "two"
 	if f.units != "si" && f.units != "us" {
 		return st, fmt.Errorf("--units is si or us, not %q", f.units)
 	}

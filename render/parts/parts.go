@@ -279,6 +279,32 @@ func (d *table) drawn(e plan.Element, c page.Point, w, h float64) {
 	d.inks.Draw(d.pg, e.Colour, rings, page.Pole(rings), sheet.Outline)
 }
 
+// Single is a part's section on a page of its own, as it is made, with its width and its height, for a screen.
+func Single(p *plan.Plan, s sheet.Style, e plan.Element, w, h float64) *page.Page {
+	pg := &page.Page{W: w, H: h, Least: sheet.NumberSize}
+	poly := Section(p, e)
+	if e.Form == plan.Wrap { // flat, as it is pressed out
+		x, y := e.Size["width_mm"], e.Size["thickness_mm"]
+		poly = plan.Polygon{{{0, 0}, {x, 0}, {x, y}, {0, y}}}
+	}
+	b := view.Bounds(0, poly)
+	const side, below = 24.0, 12.0
+	k := math.Min((w-2*side)/(b[2]-b[0]), (h-below-6)/(b[3]-b[1]))
+	c := page.Point{w / 2, 3 + (h-below-6)/2}
+	v := view.View{Scale: k, Centre: page.Point{c[0] - k*(b[0]+b[2])/2, c[1] + k*(b[1]+b[3])/2}}
+	rings := v.Place(poly)
+	s.Inks(p).Draw(pg, e.Colour, rings, page.Pole(rings), sheet.Bold)
+	o := view.Box(rings)
+	dimension := func(a, z page.Point, text page.Text) {
+		pg.Add(page.Path{Rings: [][]page.Point{{a, z}}, Open: true, Stroke: "#000000", Width: sheet.Outline})
+		pg.Write(text)
+	}
+	y, x := o[3]+2, o[2]+2
+	dimension(page.Point{o[0], y}, page.Point{o[2], y}, page.Text{At: page.Point{(o[0] + o[2]) / 2, y + 1.3*sheet.NumberSize}, Size: sheet.NumberSize, Bold: true, Anchor: "middle", Text: s.Section(b[2] - b[0])})
+	dimension(page.Point{x, o[1]}, page.Point{x, o[3]}, page.Text{At: page.Point{x + 1.5, (o[1]+o[3])/2 + sheet.NumberSize/2}, Size: sheet.NumberSize, Bold: true, Text: s.Section(b[3] - b[1])})
+	return pg
+}
+
 // Copies of a part: how many in all, how many of them mirrored, and the grams of all.
 func Copies(p *plan.Plan, e plan.Element) (n, mirrored int, grams float64) {
 	for _, o := range p.Index().Alike(e.Number) {

@@ -295,7 +295,7 @@ func (d *drawing) arrow(pg *page.Page, x plan.Part, n frame, rings [][]page.Poin
 	if x.How == plan.WrapOn || x.How == plan.RollInto {
 		b := view.Box(rings)
 		c := page.Point{(b[0] + b[2]) / 2, (b[1] + b[3]) / 2}
-		r := math.Min((cell[2]-cell[0])/2-1, math.Max(b[2]-b[0], b[3]-b[1])/2-1)
+		r := math.Min(math.Min(cell[2]-cell[0], cell[3]-cell[1])/2-2, math.Max(b[2]-b[0], b[3]-b[1])/2-1)
 		return round(pg, c, r, 130, 50)
 	}
 	dir, ok := d.direction(x, n)

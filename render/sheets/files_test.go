@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/lucasb-eyer/go-colorful"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -226,8 +227,71 @@ func TestTouchingColoursDiffer(t *testing.T) {
 	assert.Greater(t, hatched, 20)
 }
 
-// The bench page in a real browser: next, back, keys, one undo, the clocks over a reload, no text cut off at 360 and
-// 1280 px, nothing asked of the network.
+// browser opens the bench page of a plan in a real browser.
+type browser struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+func (b browser) value(js string) float64 {
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[float64](js))
+	require.NoError(b.t, err, js)
+	return v
+}
+
+func (b browser) text(id string) string {
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](fmt.Sprintf(`document.getElementById(%q).textContent`, id)))
+	require.NoError(b.t, err)
+	return v
+}
+
+// press where a finger would: in the middle of a key, and nothing lies over it.
+func (b browser) press(css string) {
+	at, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]float64](fmt.Sprintf(`(function(){var e=document.querySelector(%q);e.scrollIntoView({block:"nearest"});
+		var r=e.getBoundingClientRect(),x=r.left+r.width/2,y=r.top+r.height/2;return [x,y,e.contains(document.elementFromPoint(x,y))?1:0]})()`, css)))
+	require.NoError(b.t, err, css)
+	require.Equal(b.t, 1.0, at[2], "%s is covered", css)
+	require.NoError(b.t, chromedp.Do(b.ctx, chromedp.MouseClickXY(at[0], at[1])), css)
+}
+
+func (b browser) key(k string) { require.NoError(b.t, chromedp.Do(b.ctx, chromedp.KeyEvent(k))) }
+
+// step is the number of the step that is shown; 0 on the start screen.
+func (b browser) step() int {
+	if b.value(`document.getElementById("home").hidden?1:0`) == 0 {
+		return 0
+	}
+	n := 0
+	for _, f := range strings.Fields(b.text("count")) {
+		if _, err := fmt.Sscan(f, &n); err == nil {
+			return n
+		}
+	}
+	return -1
+}
+
+// fits holds that nothing on a step is cut off, covered or beside the screen, and that its keys are large.
+func (b browser) fits(at string) {
+	for what, js := range map[string]string{
+		"page wider than the screen":   `document.documentElement.scrollWidth-innerWidth`,
+		"page higher than the screen":  `document.documentElement.scrollHeight-innerHeight`,
+		"facts cut off below":          `(function(e){return e.scrollHeight-e.clientHeight})(document.getElementById("facts"))`,
+		"facts cut off beside":         `(function(e){return e.scrollWidth-e.clientWidth})(document.getElementById("facts"))`,
+		"facts under the keys":         `document.getElementById("facts").getBoundingClientRect().bottom-document.querySelector("nav").getBoundingClientRect().top`,
+		"picture under the keys":       `document.getElementById("pictures").getBoundingClientRect().bottom-document.querySelector("nav").getBoundingClientRect().top`,
+		"words of a key cut off":       `[].reduce.call(document.querySelectorAll("nav button,#undo"),function(m,b){return Math.max(m,b.scrollWidth-b.clientWidth)},0)`,
+		"facts and picture overlap":    `(function(p,f){if(document.getElementById("pictures").hidden)return 0;return Math.min(p.right-f.left,p.bottom-f.top,f.right-p.left,f.bottom-p.top)})(document.getElementById("pictures").getBoundingClientRect(),document.getElementById("facts").getBoundingClientRect())`,
+		"a key lower than 84 pixels":   `84-Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`,
+		"type smaller than 15 pixels":  `15-parseFloat(getComputedStyle(document.getElementById("detail")).fontSize)`,
+		"picture smaller than a third": `document.getElementById("pictures").hidden?0:0.33*document.getElementById("main").clientHeight-document.getElementById("pictures").clientHeight`,
+	} {
+		assert.LessOrEqual(b.t, b.value(js), 1.0, "%s: %s", at, what)
+	}
+}
+
+// The bench page in a real browser, on a telephone, a tablet and a wide screen: walked by taps and by keys, reloaded in
+// the middle, nothing covered or cut on any step; a key that has the focus does what it says; each log is a run of its
+// own, with every press.
 func TestBenchPage(t *testing.T) {
 	path := tool(t, "chromium", "chromium-browser", "google-chrome")
 	p, files := tower(t)
@@ -241,81 +305,71 @@ func TestBenchPage(t *testing.T) {
 	defer stop()
 	ctx, stop = chromedp.NewContext(ctx)
 	defer stop()
-	ctx, stop = context.WithTimeout(ctx, 90*time.Second)
+	ctx, stop = context.WithTimeout(ctx, 120*time.Second)
 	defer stop()
-	value := func(js string) float64 {
-		v, err := chromedp.Run(ctx, chromedp.Evaluate[float64](js))
-		require.NoError(t, err)
-		return v
-	}
-	number := func() string {
-		n, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.getElementById("number").textContent`))
-		require.NoError(t, err)
-		return n
-	}
-	press := func(id string) { // where a finger would: in the middle, and nothing lies over it
-		at, err := chromedp.Run(
-			ctx,
-			chromedp.Evaluate[[]float64](
-				fmt.Sprintf(`(function(){var e=document.querySelector(%q);e.scrollIntoView({block:"nearest"});
-			var r=e.getBoundingClientRect(),x=r.left+r.width/2,y=r.top+r.height/2;return [x,y,e.contains(document.elementFromPoint(x,y))?1:0]})()`, id),
-			),
-		)
-		require.NoError(t, err, id)
-		require.Equal(t, 1.0, at[2], "%s is covered", id)
-		require.NoError(t, chromedp.Do(ctx, chromedp.MouseClickXY(at[0], at[1])), id)
-	}
-	key := func(k string) { require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(k))) }
-	for _, width := range []int64{360, 1280} {
-		require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 800), chromedp.Navigate("file://"+name)))
-		value("(localStorage.clear(), history.replaceState(null,'','#'), 0)")
+	b := browser{t, ctx}
+	for _, size := range [][2]int64{{360, 740}, {768, 1024}, {1280, 800}} {
+		at := fmt.Sprintf("%d x %d", size[0], size[1])
+		require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(size[0], size[1]), chromedp.Navigate("file://"+name)))
+		b.value("(localStorage.clear(), history.replaceState(null,'','#'), 0)")
 		require.NoError(t, chromedp.Do(ctx, chromedp.Reload()))
-		assert.Equal(t, "", number(), "before the start")
-		press("#next")
-		assert.Equal(t, "1", number())
-		press("#next")
-		assert.Equal(t, "2", number())
-		press("#undo")
-		assert.Equal(t, "1", number())
-		press("#next")
-		key(" ")
-		assert.Equal(t, "3", number())
-		press("#back")
-		assert.Equal(t, "2", number())
+		assert.Equal(t, 0, b.step(), "before the start")
+		b.press("#start")
+		assert.Equal(t, 1, b.step())
+		b.press("#next")
+		b.press("#undo")
+		assert.Equal(t, 1, b.step())
+		b.press("#next")
+		b.key(kb.ArrowRight)
+		assert.Equal(t, 3, b.step())
+		b.press("#back")
+		assert.Equal(t, 2, b.step())
+		b.key(kb.Enter) // the focus is on BACK
+		assert.Equal(t, 1, b.step(), "%s: a focused key does what it says", at)
+		b.key("b")
+		assert.Equal(t, 1.0, b.value(`document.getElementById("aid").hidden?0:1`), "first aid")
+		b.key(kb.ArrowRight)
+		b.key(kb.Escape)
+		assert.Equal(t, 1, b.step(), "first aid leaves the step alone")
 		// A reload goes on where it was, clocks and all.
+		b.press("#next")
 		time.Sleep(1100 * time.Millisecond)
 		require.NoError(t, chromedp.Do(ctx, chromedp.Reload()))
-		assert.Equal(t, "2", number())
-		assert.GreaterOrEqual(
-			t,
-			value(
-				`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`),
-			1.0,
-		)
-		seen := 0.0
-		for range p.Steps {
-			assert.LessOrEqual(t, value("document.documentElement.scrollWidth"), float64(width),
-				"nothing beside the screen")
-			assert.GreaterOrEqual(t, value(`parseFloat(getComputedStyle(document.getElementById("text")).fontSize)`),
-				30.0)
-			assert.GreaterOrEqual(
-				t,
-				value(
-					`Math.min(document.getElementById("next").offsetHeight,document.getElementById("back").offsetHeight)`),
-				90.0,
-			)
-			assert.Equal(
-				t,
-				0.0,
-				value(
-					`[].filter.call(document.querySelectorAll("button"),function(b){return b.scrollWidth>b.clientWidth+1}).length`),
-				"no word of a button cut off",
-			)
-			seen = math.Max(seen, value(`document.querySelectorAll(".pictures svg.shown").length`))
-			press("#next")
+		assert.Equal(t, 2, b.step())
+		assert.GreaterOrEqual(t, b.value(`(function(){var p=document.getElementById("clock").textContent.split(":");return 60*p[0]+1*p[1]})()`), 1.0)
+		b.press("#back")
+		pictured := 0.0
+		for i := range p.Steps {
+			require.Equal(t, i+1, b.step())
+			b.fits(fmt.Sprintf("%s, step %d", at, i+1))
+			shown := b.value(`document.querySelectorAll("#pictures > svg.shown").length`)
+			assert.LessOrEqual(t, shown, 1.0, "one picture at a time")
+			pictured += shown
+			if i%2 == 0 {
+				b.press("#next")
+			} else {
+				b.key(kb.ArrowRight)
+			}
 		}
-		assert.Equal(t, 1.0, seen, "one picture at a time")
-		assert.Equal(t, 1.0, value(`document.getElementById("next").disabled?1:0`), "the end")
+		drawn := 0
+		for _, st := range p.Steps {
+			switch st.Do {
+			case plan.DoMake, plan.DoLay, plan.DoBend, plan.DoWrap:
+				drawn++
+			}
+		}
+		assert.GreaterOrEqual(t, pictured, float64(drawn), "what is made and laid is drawn")
+		assert.Equal(t, 1.0, b.value(`document.getElementById("next").disabled?1:0`), "the end")
+		// The next log is another run, and neither forgets its presses.
+		for range p.Steps {
+			b.key(kb.ArrowLeft)
+		}
+		b.key(kb.ArrowLeft)
+		require.Equal(t, 0, b.step(), "before the first step is the start screen")
+		b.press("#start")
+		assert.Equal(t, 1, b.step())
+		assert.Equal(t, 2.0, b.value(`JSON.parse(localStorage.getItem(Object.keys(localStorage)[0])).runs.length`), "two runs")
+		assert.Greater(t, b.value(`JSON.parse(localStorage.getItem(Object.keys(localStorage)[0])).runs[0].presses.length`), float64(2*len(p.Steps)))
 	}
 }
 
