@@ -157,8 +157,8 @@ func TestEveryCallTheLast(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("the folder that a killed program had locked stays locked in this process")
 	}
-	full := planned("rose.svg", "old", "assembly.svg", "working.pdf", "packs.svg", "rose-simpler.svg")
-	next := planned("rose.svg", "new", "assembly.svg", "working.pdf", "proof.png")
+	full := planned("rose.svg", "old", "wall.svg", "working.pdf", "packs.svg", "rose-simpler.svg")
+	next := planned("rose.svg", "new", "wall.svg", "working.pdf", "proof.png")
 	refused := planned("rose.svg", "no", "marked.svg")
 	calls, ended := 0, 0
 	for _, c := range []struct {
@@ -273,21 +273,21 @@ func text(name string) string {
 // What is not this plan's is left alone, each with its reason, unless it is to be replaced; what is no plain file is
 // never replaced.
 func TestLeftAlone(t *testing.T) {
-	next := planned("rose.svg", "new", "assembly.svg", "proof.pdf")
+	next := planned("rose.svg", "new", "wall.svg", "proof.pdf")
 	for _, c := range []struct {
 		what    string
 		fill    func(t *testing.T, dir string)
 		replace bool
 		want    string // of the refusal; "" for none
 	}{
-		{"another drawing", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "assembly.svg")) }, false, "holds the plan of boat.svg"},
+		{"another drawing", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "wall.svg")) }, false, "holds the plan of boat.svg"},
 		{"another drawing, to be replaced", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "packs.svg")) }, true, ""},
 		{"a file of one's own", func(t *testing.T, dir string) { fill(t, dir, []plan.File{{Name: "notes.txt"}}) }, false, "notes.txt"},
 		{"a proof of one's own", func(t *testing.T, dir string) { fill(t, dir, []plan.File{{Name: "proof.pdf"}}) }, false, "proof.pdf"},
 		{"a sheet that was written on", func(t *testing.T, dir string) {
-			fill(t, dir, planned("rose.svg", "old", "assembly.svg"))
-			fill(t, dir, []plan.File{{Name: "assembly.svg", Data: []byte("mine")}})
-		}, false, "changed by hand: assembly.svg"},
+			fill(t, dir, planned("rose.svg", "old", "wall.svg"))
+			fill(t, dir, []plan.File{{Name: "wall.svg", Data: []byte("mine")}})
+		}, false, "changed by hand: wall.svg"},
 		{"a list that names what is not ours", func(t *testing.T, dir string) {
 			fill(t, dir, planned("rose.svg", "old", "mine.txt"))
 		}, false, "mine.txt"},
@@ -334,7 +334,7 @@ func TestNamesThatLeadOut(t *testing.T) {
 	js := fmt.Sprintf(`{"format":%q,"artwork":{"file":"rose.svg"},"digests":{"../x-simpler.svg":%q}}`, plan.Format,
 		plan.Digest([]byte("mine")))
 	fill(t, dir, []plan.File{{Name: plan.FileName, Data: []byte(js)}})
-	_, err := Folder{Dir: dir, Files: planned("rose.svg", "new", "assembly.svg"), Ours: Plans{"rose.svg"}}.Put()
+	_, err := Folder{Dir: dir, Files: planned("rose.svg", "new", "wall.svg"), Ours: Plans{"rose.svg"}}.Put()
 	require.NoError(t, err)
 	assert.Equal(t, "mine", text(filepath.Join(root, "x-simpler.svg")))
 }
@@ -373,7 +373,7 @@ func TestInputsAreNoOutputs(t *testing.T) {
 		}.Put()
 		assert.ErrorContains(t, err, want, dir)
 	}
-	next := planned("rose.svg", "new", "assembly.svg")
+	next := planned("rose.svg", "new", "wall.svg")
 	_, err = Folder{Dir: at("linked"), Inputs: Inputs{rose}, Ours: Plans{"rose.svg"}, Files: next}.Put()
 	require.NoError(t, err)
 	assert.True(t, holds(at("real"), next))
@@ -438,7 +438,7 @@ func TestRunsAtOnce(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for k := range 10 {
-				files := planned("rose.svg", fmt.Sprint(i, k), "assembly.svg", fmt.Sprintf("proof-%d.png", i+1))
+				files := planned("rose.svg", fmt.Sprint(i, k), "wall.svg", fmt.Sprintf("proof-%d.png", i+1))
 				_, err := Folder{Dir: dir, Files: files, Ours: Plans{"rose.svg"}}.Put()
 				assert.NoError(t, err)
 			}

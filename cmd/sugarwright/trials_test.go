@@ -20,7 +20,7 @@ import (
 func TestExamples(t *testing.T) {
 	names, err := filepath.Glob("../../examples/*/artwork.svg")
 	require.NoError(t, err)
-	require.Len(t, names, 4)
+	require.Len(t, names, 6)
 	for _, name := range names {
 		checkExample(t, filepath.Base(filepath.Dir(name)))
 	}
@@ -54,7 +54,7 @@ func TestKills(t *testing.T) {
 	require.NoError(t, err)
 	inks := [][]string{
 		{"sheets", file, "--out", to},
-		{"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,parts.svg,packs.svg"},
+		{"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,wall.svg,packs.svg"},
 	}
 	begun := time.Now()
 	require.NoError(t, start(inks[0]...).Wait())

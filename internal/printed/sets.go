@@ -41,7 +41,8 @@ var nothing = regexp.MustCompile(`(^|[^0-9.,/])0\x{00a0}(×|mm|in)`)
 func CheckSets(t *testing.T, name string, p *plan.Plan, s sheet.Style) {
 	t.Helper()
 	bad := func(format string, args ...any) { t.Errorf(name+": "+format, args...) }
-	for _, set := range sheets.Sets(p, s) {
+	sets := sheets.Sets(p, s)
+	for _, set := range sets {
 		said := map[string]string{}
 		count := 0
 		for _, x := range set.Sheets {
@@ -81,9 +82,7 @@ func CheckSets(t *testing.T, name string, p *plan.Plan, s sheet.Style) {
 		}
 	}
 	frames(p, s, bad)
-	for _, set := range sheets.Sets(p, s)[:1] {
-		numbered(p, s, set.Sheets[0].Pages[0], bad)
-	}
+	numbered(p, s, sets[0].Sheets[0].Pages[0], bad)
 }
 
 // numbered holds the diagram to name each part where it lies, or copies that have no room for theirs together.

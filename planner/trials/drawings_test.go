@@ -16,6 +16,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
+	"sugarwright/internal/printed"
 	"sugarwright/planner"
 	"sugarwright/planner/judge"
 	"sugarwright/planner/plan"
@@ -168,6 +169,9 @@ func judged(t *testing.T, name string, r *planner.Result) row {
 	}
 	out.fit /= max(n, 1)
 	checkPlan(t, name, r.Plan)
+	for i, s := range printed.Styles(t) {
+		printed.CheckSets(t, fmt.Sprintf("%s, style %d", name, i), r.Plan, s)
+	}
 	return out
 }
 

@@ -69,7 +69,7 @@ func TestGolden(t *testing.T) {
 		check(name, compiled(t, example(name), "", 3).Plan)
 	}
 	read := func(file string) string {
-		data, err := os.ReadFile("../../examples/harbour-flag/" + file)
+		data, err := os.ReadFile("../../testdata/kitchen/harbour-flag/" + file)
 		require.NoError(t, err)
 		return string(data)
 	}

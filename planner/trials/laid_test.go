@@ -35,7 +35,7 @@ func compiled(t *testing.T, path, settings string, faces int) *planner.Result {
 	return r
 }
 
-func example(name string) string { return "../../examples/" + name + "/artwork.svg" }
+func example(name string) string { return "../../testdata/kitchen/" + name + "/artwork.svg" }
 
 // P7 again, from the plan file alone: laid polygons and stiffness, rolled forward on a grid that the plan did not use,
 // come back to the true polygons; and what the plan says of the simple squash is so.

@@ -64,7 +64,7 @@ var boilBands = []struct{ solids, low, high float64 }{
 // gram, each log is within the shop's least and largest, the solids of sugar and syrup are those of the finished sugar,
 // and its water fits the published boiling table.
 func TestMassCloses(t *testing.T) {
-	names, err := filepath.Glob("../../examples/*/artwork.svg")
+	names, err := filepath.Glob("../../testdata/kitchen/*/artwork.svg")
 	require.NoError(t, err)
 	require.Len(t, names, 4)
 	for _, name := range names {

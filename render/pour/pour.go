@@ -75,10 +75,10 @@ func (d *drawing) boil(box page.Box) float64 {
 		}
 		pg.Write(fig)
 		for i, l := range sheet.Fitted(box[2]-box[0]-41, sheet.TextSize, 1, word) {
-			pg.Write(page.Text{At: page.Point{box[0] + 41, y + 4.6*float64(i)}, Size: sheet.TextSize, Text: l})
 			if i > 0 {
-				y += 4.6
+				y += 1.5 * sheet.TextSize
 			}
+			pg.Write(page.Text{At: page.Point{box[0] + 41, y}, Size: sheet.TextSize, Text: l})
 		}
 	}
 	line(s.Grams(float64(b.SugarG)), t.Text("pour.sugar"))

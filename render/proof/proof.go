@@ -361,18 +361,18 @@ const seen = 3.5
 func (l *list) colours() {
 	d, s, t := l.d, l.d.s, l.d.s.T()
 	inks := s.Inks(d.p)
-	high := 8.4
+	high, tight := 8.4, 1.0
 	if n := len(d.p.Colours); n > 4 {
-		high = 7.2
+		high, tight = 7.2, 0.88
 	}
 	for _, c := range d.p.Colours {
 		kind := t.Text("proof." + string(c.Finish))
 		if c.DE2000 >= seen {
 			kind += "; " + t.Text("proof.nearest")
 		}
-		name := page.Wrap(page.Text{Text: s.Colour(c), Size: text, Bold: true}, l.w-11)
+		name := page.Wrap(page.Text{Text: s.Plain(c), Size: text, Bold: true}, l.w-11)
 		below := page.Wrap(page.Text{Text: kind, Size: fine}, l.w-11)
-		h := math.Max(high, 1.45*text*float64(len(name))+1.5*fine*float64(len(below))+1)
+		h := math.Max(high, tight*(1.45*text*float64(len(name))+1.5*fine*float64(len(below)))+0.9)
 		l.room(h)
 		r := 2.9
 		disc := [][]page.Point{page.Circle(page.Point{l.x + r, l.y + r + 0.6}, r)}
@@ -384,11 +384,11 @@ func (l *list) colours() {
 		y := l.y + 1.1*text
 		for _, n := range name {
 			d.write(l.x+9, y, text, true, ink, n)
-			y += 1.45 * text
+			y += 1.45 * tight * text
 		}
 		for _, b := range below {
 			d.write(l.x+9, y, fine, false, faint, b)
-			y += 1.5 * fine
+			y += 1.5 * tight * fine
 		}
 		l.y += h
 	}
@@ -398,7 +398,7 @@ func (l *list) colours() {
 func (l *list) order() {
 	d, s, t, p := l.d, l.d.s, l.d.s.T(), l.d.p
 	row := func(key, value string) {
-		lines := page.Wrap(page.Text{Text: page.Clean(value), Size: text, Bold: true}, l.w-16)
+		lines := page.Wrap(page.Text{Text: page.Clean(value), Size: text, Bold: true}, l.w-3-page.Width(page.Text{Text: t.Text(key), Size: text}))
 		h := 1.6*text*float64(len(lines)) + 1.6
 		l.room(h)
 		d.write(l.x, l.y+1.2*text, text, false, faint, t.Text(key))

@@ -152,3 +152,11 @@ func luminance(hex string) float64 {
 func (s Style) Colour(c plan.Colour) string {
 	return page.Clean(s.T().Name(c.Name))
 }
+
+// Plain is a colour's name where a mix is not told by its parts.
+func (s Style) Plain(c plan.Colour) string {
+	if c.From == plan.Mixed && len(c.Mix) > 1 {
+		return s.T().Text("colour.mixed")
+	}
+	return s.Colour(c)
+}

@@ -113,13 +113,13 @@ func TestSVGLooksTheSame(t *testing.T) {
 	p := golden.Plan(t, "tower-window")
 	var pages []*page.Page
 	for _, x := range all(p, styles(t)[0]) {
-		if x.Name == "assembly" {
+		if x.Name == "wall" {
 			pages = x.Pages
 		}
 	}
 	name := filepath.Join(dir, "a.svg")
 	require.NoError(t, os.WriteFile(name, svg.Write(pages[:1]), 0o644))
-	require.NotEmpty(t, files["assembly.svg"])
+	require.NotEmpty(t, files["wall.svg"])
 	const perMM = 4
 	want := raster.Draw(pages[0], perMM)
 	w, h := want.Rect.Dx(), want.Rect.Dy()
@@ -142,7 +142,7 @@ func TestSVGLooksTheSame(t *testing.T) {
 			"--disable-gpu",
 			"--hide-scrollbars",
 			fmt.Sprintf("--force-device-scale-factor=%g", perMM*25.4/96),
-			"--window-size=794,1123",
+			"--window-size=1588,1123",
 			"--screenshot=" + filepath.Join(dir, "chromium.png"),
 			"file://" + name,
 		},

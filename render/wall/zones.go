@@ -57,7 +57,7 @@ func (d *drawing) strip(width float64) (st strip) {
 
 // name of a colour in lines of a cell.
 func (d *drawing) name(c plan.Colour, st strip) []string {
-	text := d.s.Colour(c)
+	text := d.s.Plain(c)
 	if c.Finish == plan.Pulled {
 		text += ", " + d.s.T().Text("colour.pulled")
 	}
