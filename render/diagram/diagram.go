@@ -162,8 +162,9 @@ func top(pg *page.Page, s sheet.Style, tip page.Point) {
 func inset(pg *page.Page, p *plan.Plan, s sheet.Style, wraps []*plan.Element, box page.Box) {
 	t := s.T()
 	w, h := float64(p.Log.LayWidthMM), float64(p.Log.LayHeightMM)
-	k := (box[2] - box[0] - 1) / math.Max(w, h)
-	c := page.Point{(box[0] + box[2]) / 2, (box[1] + box[3]) / 2}
+	const above, below = 10.0, 14.0 // the wraps' numbers, the pile's size
+	k := math.Min((box[2]-box[0]-1)/math.Max(w, h), math.Max(5, box[3]-box[1]-above-below)/h)
+	c := page.Point{(box[0] + box[2]) / 2, math.Max((box[1]+box[3])/2, box[1]+above+k*h/2)}
 	v := view.View{Scale: k, Centre: c}
 	inks := s.Inks(p)
 	for i := range p.Elements {
@@ -177,7 +178,7 @@ func inset(pg *page.Page, p *plan.Plan, s sheet.Style, wraps []*plan.Element, bo
 		pg.Write(number)
 		pg.Leader(within(v.Place(e.Laid), c, page.Point{0.35 * n, -1}), page.Point{number.At[0], number.At[1] + 1.2})
 	}
-	y := c[1] + k*h/2 + 2
+	y := math.Min(c[1]+k*h/2+2, box[3]-below+2)
 	pg.Write(page.Text{At: page.Point{box[0], y + 1.3*sheet.Lean}, Size: sheet.Lean, Fill: "#444444", Text: t.Text("wall.pile")})
 	pg.Write(page.Text{At: page.Point{box[0], y + 1.7*sheet.Lean + 1.5*sheet.Arm}, Size: sheet.Arm, Bold: true, Text: s.Pair(w, h)})
 }

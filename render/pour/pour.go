@@ -140,7 +140,11 @@ func (d *drawing) lump(i int) {
 	h = math.Max(h, 9)
 	f.Room(h)
 	y := f.Y
-	f.Page.Write(page.Text{At: page.Point{sheet.Margin + 7, y + 6}, Size: sheet.Figure, Bold: true, Anchor: "end", Text: fmt.Sprint(i + 1)})
+	size := sheet.Figure
+	if i >= 9 {
+		size = sheet.TextSize
+	}
+	f.Page.Write(page.Text{At: page.Point{sheet.Margin + 7, y + 6}, Size: size, Bold: true, Anchor: "end", Text: fmt.Sprint(i + 1)})
 	d.inks.Square(f.Page, c.ID, sheet.Margin+9.5, y+0.3, 7.2, 3.2)
 	if c.Made != c.SRGB && c.Made != "" && !s.Black { // how it comes out, beside the drawing's
 		f.Page.Add(page.Path{Rings: [][]page.Point{page.Rect(sheet.Margin+16.7, y+0.3, 3.6, 7.2)}, Fill: c.Made, Stroke: "#000000", Width: sheet.Outline})

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"math"
 
@@ -72,6 +73,9 @@ func bounds(box *page.Box, x, y float64) {
 var nothing = page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 
 func (d drawing) path(p *page.Path) {
+	if p.Fill != "" && d.panel(p) {
+		return
+	}
 	if p.Fill != "" {
 		box := nothing
 		for _, r := range p.Rings {
@@ -96,6 +100,30 @@ func (d drawing) path(p *page.Path) {
 	if p.Stroke != "" {
 		d.stroke(p)
 	}
+}
+
+// panel fills a page-wide rectangle without a border, whole dots at a time, and tells whether it did.
+func (d drawing) panel(p *page.Path) bool {
+	if len(p.Rings) != 1 || len(p.Rings[0]) != 4 || p.Stroke != "" {
+		return false
+	}
+	box := nothing
+	for _, q := range p.Rings[0] {
+		bounds(&box, q[0]*d.k, q[1]*d.k)
+	}
+	w := float64(d.img.Rect.Dx())
+	for _, q := range p.Rings[0] {
+		if x := q[0] * d.k; x != box[0] && x != box[2] || box[2]-box[0] < w-1 {
+			return false
+		}
+	}
+	r := image.Rect(0, int(math.Round(box[1])), d.img.Rect.Dx(), int(math.Round(box[3])))
+	var c [3]int
+	if _, err := fmt.Sscanf(p.Fill, "#%02x%02x%02x", &c[0], &c[1], &c[2]); err != nil {
+		return false
+	}
+	draw.Draw(d.img, r, image.NewUniform(color.RGBA{uint8(c[0]), uint8(c[1]), uint8(c[2]), 255}), image.Point{}, draw.Src)
+	return true
 }
 
 // stroke draws each segment as a rectangle, with a disc where two meet; all run one way round, so that they unite.

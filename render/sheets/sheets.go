@@ -5,8 +5,11 @@
 package sheets
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
+	"slices"
+	"sync"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/after"
@@ -97,43 +100,58 @@ func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 	return out, nil
 }
 
-// planned are the files of a drawing that is planned.
+// planned are the files of a drawing that is planned: its sets, its drawings, the list of steps and the bench page, made
+// side by side and given in this order.
 func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
-	var out []plan.File
-	add := func(name string, data []byte) { out = append(out, plan.File{Name: name, Data: data}) }
+	var jobs []func() ([]plan.File, error)
 	for _, set := range Sets(p, s) {
-		var all []*page.Page
-		for _, x := range set.Sheets {
-			add(x.Name+".svg", svg.Write(x.Pages))
-			all = append(all, x.Pages...)
-		}
-		data, err := pdf.Write(all, page.Clean(p.Artwork.Title))
-		if err != nil {
-			return nil, err
-		}
-		add(set.Name+".pdf", data)
-		if set.Name != "proof" {
-			continue
-		}
-		for i, pg := range all {
-			if data, err = raster.PNG(pg, proofDPI); err != nil {
-				return nil, err
-			}
-			name := "proof.png"
-			if i > 0 {
-				name = fmt.Sprintf("proof-%d.png", i+1)
-			}
-			add(name, data)
-		}
+		jobs = append(jobs, func() ([]plan.File, error) { return set.files(page.Clean(p.Artwork.Title)) })
 	}
-	for _, x := range drawings(p, s) {
+	jobs = append(jobs,
+		func() (out []plan.File, err error) {
+			for _, x := range drawings(p, s) {
+				out = append(out, plan.File{Name: x.Name + ".svg", Data: svg.Write(x.Pages)})
+			}
+			return append(out, plan.File{Name: "steps.txt", Data: steps.Text(p, s)}), nil
+		},
+		func() ([]plan.File, error) {
+			data, err := bench.Page(p, s)
+			return []plan.File{{Name: "bench.html", Data: data}}, err
+		})
+	files, errs := make([][]plan.File, len(jobs)), make([]error, len(jobs))
+	var wg sync.WaitGroup
+	for i, job := range jobs {
+		wg.Go(func() { files[i], errs[i] = job() })
+	}
+	wg.Wait()
+	return slices.Concat(files...), errors.Join(errs...)
+}
+
+// files of a set: each sheet as SVG, all of them as PDF, and the client's as PNG too.
+func (set Set) files(title string) (out []plan.File, err error) {
+	add := func(name string, data []byte) { out = append(out, plan.File{Name: name, Data: data}) }
+	var all []*page.Page
+	for _, x := range set.Sheets {
 		add(x.Name+".svg", svg.Write(x.Pages))
+		all = append(all, x.Pages...)
 	}
-	add("steps.txt", steps.Text(p, s))
-	data, err := bench.Page(p, s)
+	data, err := pdf.Write(all, title)
 	if err != nil {
 		return nil, err
 	}
-	add("bench.html", data)
+	add(set.Name+".pdf", data)
+	if set.Name != "proof" {
+		return out, nil
+	}
+	for i, pg := range all {
+		if data, err = raster.PNG(pg, proofDPI); err != nil {
+			return nil, err
+		}
+		name := "proof.png"
+		if i > 0 {
+			name = fmt.Sprintf("proof-%d.png", i+1)
+		}
+		add(name, data)
+	}
 	return out, nil
 }
