@@ -36,12 +36,12 @@ func (f *flags) inputs(drawing string) output.Inputs {
 func (f *flags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.piece, "piece", "", "diameter of a piece (default: the order's, else 15mm)")
 	fs.StringVar(&f.cut, "cut", "", "length of a piece (default: the order's, else 10mm)")
-	fs.StringVar(&f.length, "length", "", "length of the log (or give --weight or --pieces)")
+	fs.StringVar(&f.length, "length", "", "log length; give one of --length, --weight, --pieces")
 	fs.StringVar(&f.weight, "weight", "", "weight of the log, like 2.8kg or 100oz")
 	fs.IntVar(&f.pieces, "pieces", 0, "how many pieces are wanted")
 	fs.StringVar(&f.log, "log", "", "diameter of the log; left out, it is solved, at most the shop's largest")
 	fs.StringVar(&f.place, "place", "",
-		"page: the circle in the page is the picture; drawing: the circle round the drawing is")
+		"fit the picture to the page or to the drawing")
 	fs.StringVar(&f.ground, "ground", "#ffffff", "colour round the picture")
 	fs.StringVar(&f.jacket, "jacket", "", "colour of the outermost wrap (default: the ground's)")
 	fs.IntVar(&f.crew, "crew", 0, "pairs of hands (default: the shop's)")

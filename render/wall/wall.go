@@ -29,7 +29,7 @@ const (
 	leftPart = 172.0 / 400 // of the width: the diagram
 	between  = 9.0
 	feelH    = 6.5
-	frameW   = 30.5 // the narrowest
+	frameW   = 28.4 // the narrowest
 	widest   = 80.0
 	tallH    = 41.0 // of a frame, with height to spare
 	leastH   = 36.0

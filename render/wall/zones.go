@@ -190,6 +190,8 @@ func (d *drawing) frame(f pictures.Frame, box page.Box) {
 		by := page.Text{Size: sheet.Lean, Text: t.Text("wall.by", words.Number{Value: math.Floor(float64(first.StartMin + first.SlackMin + c.CloseByMin - c.ClosedMin))})}
 		if by.At = (page.Point{clock.At[0] + page.Width(clock) + 1.5, base}); by.At[0]+page.Width(by) < x-0.5 {
 			d.pg.Write(by)
+		} else {
+			caption = append([]string{by.Text}, caption...)
 		}
 	}
 	lines := d.said(caption, box[2]-box[0]-3, 2)
