@@ -157,7 +157,7 @@ func TestEveryCallTheLast(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("the folder that a killed program had locked stays locked in this process")
 	}
-	full := planned("rose.svg", "old", "wall.svg", "working.pdf", "packs.svg", "rose-simpler.svg")
+	full := planned("rose.svg", "old", "wall.svg", "working.pdf", "order.svg", "rose-simpler.svg")
 	next := planned("rose.svg", "new", "wall.svg", "working.pdf", "proof.png")
 	refused := planned("rose.svg", "no", "marked.svg")
 	calls, ended := 0, 0
@@ -281,7 +281,7 @@ func TestLeftAlone(t *testing.T) {
 		want    string // of the refusal; "" for none
 	}{
 		{"another drawing", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "wall.svg")) }, false, "holds the plan of boat.svg"},
-		{"another drawing, to be replaced", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "packs.svg")) }, true, ""},
+		{"another drawing, to be replaced", func(t *testing.T, dir string) { fill(t, dir, planned("boat.svg", "old", "order.svg")) }, true, ""},
 		{"a file of one's own", func(t *testing.T, dir string) { fill(t, dir, []plan.File{{Name: "notes.txt"}}) }, false, "notes.txt"},
 		{"a proof of one's own", func(t *testing.T, dir string) { fill(t, dir, []plan.File{{Name: "proof.pdf"}}) }, false, "proof.pdf"},
 		{"a sheet that was written on", func(t *testing.T, dir string) {

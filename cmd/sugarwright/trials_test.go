@@ -54,7 +54,7 @@ func TestKills(t *testing.T) {
 	require.NoError(t, err)
 	inks := [][]string{
 		{"sheets", file, "--out", to},
-		{"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,wall.svg,packs.svg"},
+		{"sheets", file, "--out", to, "--ink", "black", "--only", "steps.txt,wall.svg,order.svg"},
 	}
 	begun := time.Now()
 	require.NoError(t, start(inks[0]...).Wait())

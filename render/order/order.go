@@ -1,7 +1,9 @@
-// Package order prints the order: how many logs, where every gram of the boil goes, what else the same boil makes, and
-// the price by the shop's own figures.
+// Package order prints what the office works by, in two columns: at the left the order, its packs, and what follows for
+// the label; at the right where every gram of the boil goes, what else the same boil makes, and the price by the shop's
+// own figures.
 //
-// Guarantees: the printed balance adds up; a price that the shop's figures do not give is a blank.
+// Guarantees: the printed balance adds up; a price that the shop's figures do not give is a blank; no dose is printed that
+// the shop has not entered; each limit stands with its source and the date at which it was seen; local law decides.
 package order
 
 import (
@@ -13,37 +15,114 @@ import (
 	"sugarwright/render/words"
 )
 
-// Pages of the order.
+// drawing is the sheet in the making.
+type drawing struct {
+	p       *plan.Plan
+	s       sheet.Style
+	f       *sheet.Flow
+	top     float64 // of the columns
+	leading float64
+}
+
+// Pages of the order: set a little tighter where that saves one, else in halves, so that no page has a rest only.
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	t, o := s.T(), p.Order
-	f := s.Start(p, t.Text("order.title"))
+	pages := set(p, s, loose, false)
+	if len(pages) == 1 {
+		return pages
+	}
+	if t := set(p, s, tight, false); len(t) < len(pages) {
+		return t
+	}
+	if halves := set(p, s, loose, true); len(halves) <= len(pages) {
+		return halves
+	}
+	return pages
+}
+
+// set the order with so much between lines, on one page if it fits or in two halves.
+func set(p *plan.Plan, s sheet.Style, leading float64, halves bool) []*page.Page {
+	d := &drawing{p: p, s: s, f: s.StartOffice(p, s.T().Text("order.title")), leading: leading}
+	d.top = d.f.Y
+	w := (d.f.W() - 8) / 2
+	left := &column{d: d, x: sheet.Margin, w: w, y: d.top}
+	right := &column{d: d, x: sheet.Margin + w + 8, w: w, y: d.top}
+	d.order(left)
+	d.ledger(right)
+	if halves {
+		left.room(d.f.Foot)
+		right.room(d.f.Foot)
+	}
+	d.label(left)
+	d.doses(left)
+	d.also(right)
+	if left.n < right.n || left.n == right.n && left.y < right.y {
+		d.price(left)
+	} else {
+		d.price(right)
+	}
+	return d.f.Done()
+}
+
+// order is how many logs, what the shop can, and what goes into the packs.
+func (d *drawing) order(c *column) {
+	p, s, t, o := d.p, d.s, d.s.T(), d.p.Order
 	grams := func(v plan.Num) string { return s.Grams(float64(v)) }
 	mm := func(v plan.Num) string { return s.Section(float64(v)) }
-	say := func(key string, args ...any) { f.Paragraph(t.Text(key, args...), sheet.TextSize, false) }
 	logs := "order.logs"
 	if o.Logs == 1 {
 		logs = "order.log"
 	}
-	f.Paragraph(t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))), 5,
-		true)
-	say("order.limits", grams(o.LeastG), grams(o.MostG))
-	if o.SmallestG > 0 && o.SmallestG <= o.MostG {
-		say("order.smallest", mm(o.SmallestMM), grams(o.SmallestG))
-	}
+	c.heading(t.Text("order.order"))
+	c.para(t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))), true)
 	if o.Wanted > 0 {
-		say("order.wanted", o.Made, o.Wanted, o.Spare)
+		c.para(t.Text("order.wanted", o.Made, o.Wanted, o.Spare), false)
 	} else {
-		say("order.loose", o.Made)
+		c.para(t.Text("order.loose", o.Made), false)
 	}
-	for _, d := range o.Designs {
-		say("order.design", d.File, d.Share, o.Shares())
+	c.para(t.Text("order.limits", grams(o.LeastG), grams(o.MostG)), false)
+	if o.SmallestG > 0 && o.SmallestG <= o.MostG {
+		c.para(t.Text("order.smallest", mm(o.SmallestMM), grams(o.SmallestG)), false)
 	}
+	for _, x := range o.Designs {
+		c.para(t.Text("order.design", x.File, x.Share, o.Shares()), false)
+	}
+	c.heading(t.Text("packs.title"))
+	if len(o.Packs) == 0 {
+		c.para(t.Text("packs.loose", o.Made, s.Exact(float64(p.Piece.MassG))), false)
+	}
+	if len(o.Designs) > 1 {
+		c.para(t.Text("packs.reckoned"), false)
+	}
+	for _, x := range o.Packs {
+		key := "packs.counted"
+		if x.AskedG > 0 {
+			key = "packs.weighed"
+		}
+		c.row(t.Text(key, x.Number, x.Pieces, s.Exact(float64(x.NetG)), s.Exact(float64(x.AskedG))), true, 0, 0)
+		if len(o.Designs) > 1 {
+			c.para(t.Text("packs.mix", words.Number{Value: float64(x.Own), Digits: digits(float64(x.Own))}, x.Pieces), false)
+		}
+	}
+	c.blank(t.Text("packs.batch"))
+	c.blank(t.Text("packs.packed_on"))
+}
+
+func digits(v float64) int {
+	if v == float64(int(v)) {
+		return 0
+	}
+	return 1
+}
+
+// ledger is the boil as it falls, line by line, from the pan into the packs.
+func (d *drawing) ledger(c *column) {
+	p, s, t, o := d.p, d.s, d.s.T(), d.p.Order
 	heading := "order.ledger"
 	if o.Logs > 1 {
 		heading = "order.ledger_all"
 	}
-	f.Heading(t.Text(heading))
-	f.Row("", sheet.TextSize, true, 36, t.Text("order.off"), t.Text("order.left"))
+	c.heading(t.Text(heading))
+	c.row("", true, 14, 0, t.Text("order.off"), t.Text("order.left"))
 	for i, b := range o.Ledger {
 		off := ""
 		if i > 0 {
@@ -58,47 +137,42 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 				off = "+" + t.Number(-v, digits)
 			}
 		}
-		f.Row(t.Text("ledger."+string(b.Key)), sheet.TextSize, false, 36, off, s.Whole(float64(b.Left)))
+		c.row(t.Text("ledger."+string(b.Key)), false, 14, float64(b.Left/max(1, o.Ledger[0].Left)), off, s.Whole(float64(b.Left)))
 	}
-	f.Y += 1
-	say("order.reserve", words.Number{Value: 100 * float64(p.Shop.Reserve)},
-		words.Number{Value: 100 * float64(p.Shop.EndLoss)}, s.Length(float64(p.Shop.AllowanceMM)))
-	// All of it on one page
-	f.Room(
-		sheet.Leading*(sheet.NumberSize+2*sheet.TextSize) + 4 + 1.6*sheet.Leading*sheet.TextSize*float64(len(o.Left)+2))
-	f.Heading(t.Text("order.also"))
-	say("order.also_intro", grams(p.Shop.LeastLumpG))
-	name := map[string]plan.Colour{}
-	for _, c := range p.Colours {
-		name[c.ID] = c
-	}
+	c.y++
+	c.para(t.Text("order.reserve", words.Number{Value: 100 * float64(p.Shop.Reserve)},
+		words.Number{Value: 100 * float64(p.Shop.EndLoss)}, s.Length(float64(p.Shop.AllowanceMM))), false)
+}
+
+// also is what else the same boil makes.
+func (d *drawing) also(c *column) {
+	p, s, t, o := d.p, d.s, d.s.T(), d.p.Order
+	c.heading(t.Text("order.also"))
+	c.para(t.Text("order.also_intro", s.Grams(float64(p.Shop.LeastLumpG))), false)
+	c.y += 0.6
 	for _, l := range o.Left {
+		colour := p.Index().Colour(l.Colour)
 		use := t.Text("left."+string(l.Use), l.Sweets, s.MM(float64(l.WidthMM)), s.MM(float64(p.Shop.ThinnestWrapMM)))
-		f.Row(fmt.Sprintf("%s %s: %s", name[l.Colour].Letter, s.Colour(name[l.Colour]), use), sheet.TextSize, false, 30,
-			s.Whole(float64(l.Grams)))
+		c.row(fmt.Sprintf("%s %s: %s", colour.Letter, s.Colour(colour), use), false, 18, 0, s.Whole(float64(l.Grams)))
 	}
-	f.Row(t.Text("left.ends"), sheet.TextSize, false, 30, s.Whole(float64(o.EndsG)))
+	c.row(t.Text("left.ends"), false, 18, 0, s.Whole(float64(o.EndsG)))
 	if o.Spare > 0 {
-		f.Row(t.Text("left.spare", o.Spare), sheet.TextSize, false, 30,
-			s.Whole(float64(o.Spare)*float64(p.Piece.MassG)))
+		c.row(t.Text("left.spare", o.Spare), false, 18, 0, s.Whole(float64(o.Spare)*float64(p.Piece.MassG)))
 	}
-	price(f, o.Price, o.Designs)
-	return f.Done()
 }
 
 // price by the shop's own figures, with blanks where it has entered none.
-func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
+func (d *drawing) price(c *column) {
+	p, s, t := d.p.Order.Price, d.s, d.s.T()
 	if p == nil {
 		return
 	}
-	s, t := f.S, f.S.T()
-	f.Room(98)
-	f.Heading(t.Text("price.title"))
-	if len(designs) > 1 {
-		f.Paragraph(t.Text("price.share"), sheet.TextSize, false)
+	c.heading(t.Text("price.title"))
+	if len(d.p.Order.Designs) > 1 {
+		c.para(t.Text("price.share"), false)
 	}
 	for _, l := range p.Lines {
-		f.Row(t.Text("price."+string(l.Key)), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
+		c.row(t.Text("price."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p.Currency))
 	}
 	percent := func(v plan.Num) any {
 		if v < 0 {
@@ -106,11 +180,11 @@ func price(f *sheet.Flow, p *plan.Price, designs []plan.Design) {
 		}
 		return words.Number{Value: float64(v)}
 	}
-	f.Row(t.Text("price.margin", percent(p.Margin), percent(p.Spread)), sheet.TextSize, false, 44)
-	f.Row(t.Text("price.range"), 5, true, 50, s.Money(p.Low, p.Currency), s.Money(p.High, p.Currency))
-	f.Y += 1
-	f.Paragraph(t.Text("price.more"), sheet.TextSize, false)
+	c.row(t.Text("price.margin", percent(p.Margin), percent(p.Spread)), false, 0, 0)
+	c.row(t.Text("price.range"), true, 24, 0, s.Money(p.Low, p.Currency), s.Money(p.High, p.Currency))
+	c.y++
+	c.para(t.Text("price.more"), false)
 	for _, l := range p.More {
-		f.Row(t.Text("more."+string(l.Key)), sheet.TextSize, false, 44, s.Money(l.Amount, p.Currency))
+		c.row(t.Text("more."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p.Currency))
 	}
 }

@@ -12,10 +12,14 @@ import (
 	"sugarwright/render/sheet"
 )
 
-// The count of pieces and the mass of the log are on it.
+// The count of pieces and each colour that has a dose are on it, on a page or two.
 func TestPages(t *testing.T) {
 	printed.EachPlan(t, order.Pages, func(name string, p *plan.Plan, s sheet.Style, text string) {
 		assert.Contains(t, text, s.T().Text("order.title"), name)
 		assert.Contains(t, text, strconv.Itoa(p.Piece.Count), name)
+		for _, d := range p.Order.Doses {
+			assert.Contains(t, text, d.Additive, name)
+		}
+		assert.LessOrEqual(t, len(order.Pages(p, s)), 2, name)
 	})
 }

@@ -79,6 +79,13 @@ func (s Style) Start(p *plan.Plan, what string) *Flow {
 	return f
 }
 
+// StartOffice starts a sheet for the office: as a working one, without the line of caution.
+func (s Style) StartOffice(p *plan.Plan, what string) *Flow {
+	f := s.sheet(what+s.T().Text("sheet.dash")+page.Clean(p.Artwork.Title), s.For(p), Lean)
+	f.Fresh()
+	return f
+}
+
 // StartClient starts a client's sheet: smaller type, no cautions for the kitchen.
 func (s Style) StartClient(p *plan.Plan, title string) *Flow {
 	f := s.sheet(title, s.For(p), ClientSize)

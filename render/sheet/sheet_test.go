@@ -57,8 +57,6 @@ func TestFlow(t *testing.T) {
 	for range 120 {
 		f.Paragraph("one line of a list", sheet.TextSize, false)
 	}
-	f.Row("a row", sheet.TextSize, true, 20, "1 g", "2 g")
-	f.Blank("here", 40)
 	pages := f.Done()
 	assert.Greater(t, len(pages), 1)
 	first := printed.Texts(pages[1:2])
@@ -129,7 +127,7 @@ func TestSizes(t *testing.T) {
 	assert.InDelta(t, 105, sheet.Made(&plan.Plan{Log: plan.Log{LengthMM: 400}}, e), 1e-9)
 	assert.Equal(t, "840 mm", plain(s.Long(e)))
 	f := s.StartClient(printed.Plans(t)["orchard-apple"], "For you")
-	f.Heading("A head")
+	f.Paragraph("A head", 3, true)
 	f.Rule(0.3)
 	for _, pg := range f.Done() {
 		assert.NoError(t, pg.Check())

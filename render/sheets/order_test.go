@@ -87,7 +87,7 @@ func TestPrintedLedgerAddsUp(t *testing.T) {
 		for _, s := range []sheet.Style{{Paper: sheet.Papers["a4"]}, {Paper: sheet.Papers["letter"], US: true}} {
 			var figures []string
 			for _, it := range order.Pages(p, s)[0].Items {
-				if it.Text != nil && it.Text.Anchor == "end" && it.Text.Size == sheet.TextSize && !it.Text.Bold {
+				if it.Text != nil && it.Text.Anchor == "end" && it.Text.Size == sheet.Lean && !it.Text.Bold {
 					figures = append(figures, it.Text.Text)
 				}
 			}

@@ -19,7 +19,6 @@ import (
 	"sugarwright/render/gauge"
 	"sugarwright/render/marked"
 	"sugarwright/render/order"
-	"sugarwright/render/packs"
 	"sugarwright/render/page"
 	"sugarwright/render/pdf"
 	"sugarwright/render/pictures"
@@ -53,7 +52,7 @@ func Sets(p *plan.Plan, s sheet.Style) []Set {
 	}
 	return []Set{
 		{"working", append(working, Sheet{"after", after.Pages(p, s)})},
-		{"order", []Sheet{{"order", order.Pages(p, s)}, {"packs", packs.Pages(p, s)}}},
+		{"order", []Sheet{{"order", order.Pages(p, s)}}},
 		{"proof", []Sheet{{"proof", proof.Pages(p, s)}}},
 	}
 }
@@ -73,7 +72,7 @@ func Known(name string) bool {
 	return known.MatchString(name)
 }
 
-var known = regexp.MustCompile(`^((wall|pour|gauges|pictures|after|order|packs|exploded|forecast|changes|marked)\.svg` +
+var known = regexp.MustCompile(`^((wall|pour|gauges|pictures|after|order|exploded|forecast|changes|marked)\.svg` +
 	`|(working|order|proof)\.pdf|proof\.svg|steps\.txt|bench\.html|proof(-[0-9]+)?\.png|[^/\\\\]+-simpler\.svg)$`)
 
 // proofDPI is the resolution of the proof as a picture: 0.17 mm a dot, below what is seen at arm's length.
