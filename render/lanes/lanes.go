@@ -23,6 +23,8 @@ const (
 	axisH   = 7.5
 	leastH  = 6.4 // of a lane: a number and its plate
 	touches = 0.02
+	// Between two ticks of the axis
+	leastTick = 1.6
 )
 
 // Height of the lanes of a crew.
@@ -50,9 +52,12 @@ func Draw(pg *page.Page, p *plan.Plan, s sheet.Style, box page.Box) {
 	x := func(m float64) float64 { return left + k*m }
 	y := func(n int) float64 { return box[1] + axisH + lane*float64(n) }
 	pg.Write(page.Text{At: page.Point{box[0], box[1] + 5}, Size: sheet.Arm, Bold: true, Text: t.Text("lane.minutes")})
-	for m := 0.0; m <= end; m++ {
+	step := 1.0 // minutes between ticks, more where the work takes hours
+	for ; k*step < leastTick; step *= 5 {
+	}
+	for m := 0.0; m <= end; m += step {
 		l := 1.2
-		if math.Mod(m, 5) == 0 {
+		if math.Mod(m, 5*step) == 0 {
 			l = 2.6
 			pg.Write(page.Text{At: page.Point{x(m), box[1] + 4}, Size: sheet.Lean, Bold: true, Anchor: "middle", Text: fmt.Sprint(int(m))})
 		}

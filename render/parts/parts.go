@@ -45,7 +45,7 @@ func Columns(rows int, height float64) (columns, room int) {
 	if rows > oneUpTo {
 		columns = 2
 	}
-	return columns, columns * int((height-Head)/Tight)
+	return columns, columns * int((height-Head)/Tight) // none where the height is too little
 }
 
 // table is where the rows go.
@@ -62,6 +62,7 @@ type table struct {
 func Draw(pg *page.Page, p *plan.Plan, s sheet.Style, parts []plan.Element, box page.Box) (left []plan.Element) {
 	t := s.T()
 	columns, room := Columns(len(parts), box[3]-box[1])
+	room = max(columns, room) // so that a list always goes on
 	head(pg, p, s, box)
 	n := min(len(parts), room)
 	rows := (n + columns - 1) / columns

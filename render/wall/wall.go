@@ -78,7 +78,7 @@ func Large(p *plan.Plan, s sheet.Style) []*page.Page {
 		room = 2 * perPage
 	}
 	d := newDrawing(p, s)
-	w := d.w / float64(min(d.perRow(), len(d.frames.Frames)))
+	w := d.w / float64(max(1, min(d.perRow(), len(d.frames.Frames))))
 	cell := page.Box{0, 0, w - 2, leastH - 6.5 - captionH}
 	type drawn struct {
 		frame, extent int
@@ -177,7 +177,7 @@ func (d *drawing) when(from int) int {
 	d.fresh()
 	d.lanes(1.3 * lanes.Height(d.p.Shop.Crew))
 	room := d.foot - d.y - feelH
-	fit := int(room / leastH)
+	fit := max(1, int(room/leastH))
 	rows := min(fit, (len(d.frames.Frames)-from+d.perRow()-1)/d.perRow())
 	return d.row(from, rows, math.Min(1.6*tallH, room/float64(rows)))
 }

@@ -139,6 +139,9 @@ func (d *drawing) dents(box page.Box) {
 func (d *drawing) row(from, rows int, high float64) int {
 	d.feel()
 	list := d.frames.Frames[from:]
+	if len(list) == 0 || rows < 1 {
+		return from
+	}
 	each := (len(list) + rows - 1) / rows
 	each = min(each, d.perRow())
 	w := math.Min(widest, d.w/float64(each))
