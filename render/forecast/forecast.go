@@ -35,9 +35,11 @@ func Drawn(p *plan.Plan) []plan.FaceShape {
 	return out
 }
 
-// Face draws shapes, each with a hair of its own colour round it so that no seam shows, and the rim.
+// Face draws shapes on the ground, each with a hair of its own colour round it so that no seam shows, and the rim.
 func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v view.View, shapes []plan.FaceShape) {
 	inks := s.Inks(p)
+	face := [][]page.Point{page.Circle(v.Centre, v.Scale*float64(p.Log.DiameterMM)/2)}
+	pg.Add(page.Path{Rings: face, Fill: inks.Fill(p.Ground)}) // below all seams of the ground
 	for _, x := range shapes {
 		rings := v.Place(x.Shape)
 		pg.Add(page.Path{Rings: rings, Fill: inks.Fill(x.Colour), Stroke: inks.Fill(x.Colour), Width: 0.1})
@@ -47,7 +49,7 @@ func Face(pg *page.Page, p *plan.Plan, s sheet.Style, v view.View, shapes []plan
 	}
 	pg.Add(
 		page.Path{
-			Rings:  [][]page.Point{page.Circle(v.Centre, v.Scale*float64(p.Log.DiameterMM)/2)},
+			Rings:  face,
 			Stroke: "#000000",
 			Width:  0.25,
 		},
