@@ -201,15 +201,7 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	}
 	s.Log = log
 	ends(weighed, nil)
-	// Give each part its band of heat.
-	if s.Windows, found = windows.Of(s.Set, o.Shop, s.Log.LengthMM); ends(found, s.Windows.Check()) {
-		return nil // without a band nothing can be put on the clock
-	}
-	// Put the steps of the work on the clock (P8).
-	task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: o.Order.PieceMM,
-		Pieces: pieces(s.Log.LengthMM, s.Log.DiameterMM, o.Order),
-		Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0, LeastG: least(s).massG, Brief: o.simpler}
-	if s.Work, found, err = work.Of(task, nil); ends(found, err) {
+	if err = timed(s, o, ends); err != nil || s.Work == nil || s.Findings.Refuses() {
 		return err
 	}
 	// Lay: how long parts must hold, the heat of the pile, the log run backward from round to the oval (P6), forward
@@ -233,6 +225,35 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	s.Forecast, found, err = forecast.Of(rope, o.Faces)
 	ends(found, err)
 	return err
+}
+
+// timed gives each part its band of heat and puts the steps of the work on the clock (P8). Blocks that come to be built in
+// another order are put in that one, so that numbers rise with the clock.
+func timed(s *assemble.Stages, o Options, ends func(finding.List, error) bool) error {
+	for turn := 0; ; turn++ {
+		var found finding.List
+		s.Windows, found = windows.Of(s.Set, o.Shop, s.Log.LengthMM)
+		if err := s.Windows.Check(); err != nil || found.Refuses() {
+			ends(found, err)
+			return err // without a band nothing can be put on the clock
+		}
+		task := work.Task{Set: s.Set, Build: s.Build, Windows: s.Windows, Map: s.Map, Palette: s.Palette, Shop: o.Shop, LengthMM: s.Log.LengthMM, StickMM: o.Order.PieceMM,
+			Pieces: pieces(s.Log.LengthMM, s.Log.DiameterMM, o.Order),
+			Extras: extras(o), Packed: len(s.Log.Wanted.Packs) > 0, LeastG: least(s).massG, Brief: o.simpler}
+		done, clocked, err := work.Of(task, nil)
+		if err != nil {
+			return err
+		}
+		if done != nil && turn == 0 && !clocked.Refuses() {
+			var changed bool
+			if s.Set, s.Build, changed = layup.InOrder(s.Set, s.Build, done.Timing.Done); changed {
+				continue
+			}
+		}
+		s.Work = done
+		ends(append(found, clocked...), nil)
+		return nil
+	}
 }
 
 // lay settles what becomes of the parts from their laying until the log is round. A part that cannot hold its shape for

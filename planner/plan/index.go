@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Index finds what a plan holds by its id or its number. It is made once for a plan.
 type Index struct {
@@ -12,6 +15,7 @@ type Index struct {
 	making   map[int]*Step    // by part number
 	laying   map[string]*Step // by part id
 	turns    map[string][]*Step
+	touching func() map[string]map[string]bool // made when first asked for
 }
 
 // Index of the plan. One that came from Normal or Read has it already.
@@ -32,6 +36,7 @@ func newIndex(p *Plan) *Index {
 		making:   map[int]*Step{},
 		laying:   map[string]*Step{},
 		turns:    map[string][]*Step{},
+		touching: sync.OnceValue(func() map[string]map[string]bool { return touching(p) }),
 	}
 	for i := range p.Elements {
 		e := &p.Elements[i]
@@ -134,3 +139,34 @@ func (x *Index) Scale(e *Element) float64 {
 
 // Turns are the steps that turn a block, in their order.
 func (x *Index) Turns(block string) []*Step { return x.turns[block] }
+
+// Touching are the pairs of colours, by id, of parts that share a border in the section. It is not to be changed.
+func (x *Index) Touching() map[string]map[string]bool { return x.touching() }
+
+func touching(p *Plan) map[string]map[string]bool {
+	at := map[Point]map[string]bool{}
+	out := map[string]map[string]bool{}
+	for _, e := range p.Elements {
+		for _, r := range e.True {
+			for _, q := range r {
+				if at[q] == nil {
+					at[q] = map[string]bool{}
+				}
+				at[q][e.Colour] = true
+			}
+		}
+	}
+	for _, set := range at {
+		for a := range set {
+			for b := range set {
+				if a != b {
+					if out[a] == nil {
+						out[a] = map[string]bool{}
+					}
+					out[a][b] = true
+				}
+			}
+		}
+	}
+	return out
+}

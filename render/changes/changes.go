@@ -138,10 +138,10 @@ func numbers(pg *page.Page, changes []plan.Change, c page.Point, k float64) {
 
 // pale is a colour mixed with twice as much white.
 func pale(hex string) string {
-	var r, g, b int
-	if _, err := fmt.Sscanf(hex, "#%02x%02x%02x", &r, &g, &b); err != nil {
+	c, ok := page.RGB(hex)
+	if !ok {
 		return hex
 	}
-	mix := func(v int) int { return (v + 2*255) / 3 }
-	return fmt.Sprintf("#%02x%02x%02x", mix(r), mix(g), mix(b))
+	mix := func(v uint8) int { return (int(v) + 2*255) / 3 }
+	return fmt.Sprintf("#%02x%02x%02x", mix(c.R), mix(c.G), mix(c.B))
 }

@@ -331,12 +331,22 @@ func deepest(rings [][]Point, aspect, least float64, lines [][2]Point) (Point, f
 	for _, l := range lines {
 		edges = append(edges, [2]Point{{l[0][0] * aspect, l[0][1]}, {l[1][0] * aspect, l[1][1]}})
 	}
+	borders := 0
+	for _, r := range rings {
+		borders += len(r)
+	}
 	measure := func(at Point, half float64) cell {
-		d := math.Inf(1)
-		for _, e := range edges {
-			d = math.Min(d, chebyshev(at, e[0], e[1]))
+		d, in := math.Inf(1), false
+		for i, e := range edges {
+			a, b := e[0], e[1]
+			if i < borders && (a[1] > at[1]) != (b[1] > at[1]) && at[0] < (b[0]-a[0])*(at[1]-a[1])/(b[1]-a[1])+a[0] {
+				in = !in
+			}
+			if min(a[0], b[0])-at[0] < d && at[0]-max(a[0], b[0]) < d && min(a[1], b[1])-at[1] < d && at[1]-max(a[1], b[1]) < d {
+				d = math.Min(d, chebyshev(at, a, b))
+			}
 		}
-		if !Inside(scaled, at) {
+		if !in {
 			d = -d
 		}
 		return cell{at, half, d, d + half}

@@ -4,7 +4,12 @@
 // non-zero rule, hatches are lines, texts are glyphs of the embedded face at places computed here.
 package page
 
-import "math"
+import (
+	"image/color"
+	"math"
+	"strconv"
+	"strings"
+)
 
 // Point on the sheet, millimetres.
 type Point [2]float64
@@ -14,6 +19,17 @@ type Box [4]float64
 
 // Overlaps tells whether two boxes have an area in common.
 func (b Box) Overlaps(o Box) bool { return b[0] < o[2] && o[0] < b[2] && b[1] < o[3] && o[1] < b[3] }
+
+// Contains tells whether a point lies in the box.
+func (b Box) Contains(q Point) bool {
+	return q[0] >= b[0] && q[0] <= b[2] && q[1] >= b[1] && q[1] <= b[3]
+}
+
+// RGB of a colour written like #c02030; false where it is none.
+func RGB(hex string) (color.RGBA, bool) {
+	v, err := strconv.ParseUint(strings.TrimPrefix(hex, "#"), 16, 32)
+	return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}, err == nil && len(hex) == 7 && hex[0] == '#'
+}
 
 // Path is one or more rings, or open lines. Fill and Stroke are "" for none, or #rrggbb; Width is in millimetres.
 type Path struct {

@@ -177,7 +177,7 @@ func (d *table) twoLines(e plan.Element, copies int, box page.Box, figure float6
 	const below, line = 4.3, 1.4 * sheet.Lean
 	room := box[3] - box[1] - figure - below - 2.4 // for more than one line of words
 	lines := d.words(e, first, box[2]-left, 1+int(room/line))
-	base := box[1] + figure + 0.5 + math.Max(0, room-line*float64(len(lines)-1))/2
+	base := box[1] + figure + (box[3]-box[1]-figure-below-line*float64(len(lines)-1))/2
 	d.grams(e, page.Point{box[2], base}, figure)
 	d.pg.Write(page.Text{At: page.Point{box[0], base}, Size: figure, Bold: true, Text: size})
 	if beside && more != "" {

@@ -79,12 +79,12 @@ func (d drawing) point(p page.Point) string { return num(p[0]*pt) + " " + num((d
 
 // colour as red, green, blue from 0 to 1.
 func colour(hex string) string {
-	var r, g, b int
-	if _, err := fmt.Sscanf(hex, "#%02x%02x%02x", &r, &g, &b); err != nil {
+	c, ok := page.RGB(hex)
+	if !ok {
 		return "0 0 0"
 	}
-	part := func(v int) string { return strconv.FormatFloat(float64(v)/255, 'f', 3, 64) }
-	return part(r) + " " + part(g) + " " + part(b)
+	part := func(v uint8) string { return strconv.FormatFloat(float64(v)/255, 'f', 3, 64) }
+	return part(c.R) + " " + part(c.G) + " " + part(c.B)
 }
 
 func (d drawing) path(p *page.Path) {

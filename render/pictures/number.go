@@ -14,17 +14,25 @@ type labels struct {
 	size    float64
 	taken   []page.Box // arrows, and numbers
 	leaders [][2]page.Point
-	added   [][][]page.Point
-	there   [][][]page.Point
+	added   []area
+	there   []area
 }
+
+// area that a number may cover, and its box.
+type area struct {
+	rings [][]page.Point
+	box   page.Box
+}
+
+func areaOf(rings [][]page.Point) area { return area{rings, view.Box(rings)} }
 
 func newLabels(pg *page.Page, cell page.Box, size float64, taken []page.Box, parts []added, v view.View, n frame) *labels {
 	l := &labels{pg: pg, cell: cell, size: size, taken: taken}
 	for _, a := range parts {
-		l.added = append(l.added, a.rings)
+		l.added = append(l.added, areaOf(a.rings))
 	}
 	for _, s := range n.there {
-		l.there = append(l.there, v.Place(s.poly))
+		l.there = append(l.there, areaOf(v.Place(s.poly)))
 	}
 	return l
 }
@@ -96,11 +104,11 @@ func (l *labels) price(from, at page.Point, w, h float64) (price float64) {
 			price += 8
 		}
 	}
-	cover := func(all [][][]page.Point, each float64) {
-		for _, rings := range all {
+	cover := func(all []area, each float64) {
+		for _, a := range all {
 			for i := range 9 {
 				q := page.Point{at[0] + w*(float64(i%3)-1), at[1] + h*(float64(i/3)-1)}
-				if page.Inside(rings, q) {
+				if a.box.Contains(q) && page.Inside(a.rings, q) {
 					price += each
 				}
 			}

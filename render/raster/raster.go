@@ -6,9 +6,7 @@ package raster
 
 import (
 	"bytes"
-	"fmt"
 	"image"
-	"image/color"
 	"image/draw"
 	"image/png"
 	"math"
@@ -59,11 +57,9 @@ func (d drawing) fill(hex string, box page.Box, draw func(z *vector.Rasterizer, 
 	}
 	z := vector.NewRasterizer(r.Dx(), r.Dy())
 	draw(z, float32(r.Min.X), float32(r.Min.Y))
-	var c [3]int
-	if _, err := fmt.Sscanf(hex, "#%02x%02x%02x", &c[0], &c[1], &c[2]); err != nil {
-		return
+	if c, ok := page.RGB(hex); ok {
+		z.Draw(d.img, r, image.NewUniform(c), image.Point{})
 	}
-	z.Draw(d.img, r, image.NewUniform(color.RGBA{uint8(c[0]), uint8(c[1]), uint8(c[2]), 255}), image.Point{})
 }
 
 func bounds(box *page.Box, x, y float64) {
@@ -118,12 +114,11 @@ func (d drawing) panel(p *page.Path) bool {
 		}
 	}
 	r := image.Rect(0, int(math.Round(box[1])), d.img.Rect.Dx(), int(math.Round(box[3])))
-	var c [3]int
-	if _, err := fmt.Sscanf(p.Fill, "#%02x%02x%02x", &c[0], &c[1], &c[2]); err != nil {
-		return false
+	c, ok := page.RGB(p.Fill)
+	if ok {
+		draw.Draw(d.img, r, image.NewUniform(c), image.Point{}, draw.Src)
 	}
-	draw.Draw(d.img, r, image.NewUniform(color.RGBA{uint8(c[0]), uint8(c[1]), uint8(c[2]), 255}), image.Point{}, draw.Src)
-	return true
+	return ok
 }
 
 // stroke draws each segment as a rectangle, with a disc where two meet; all run one way round, so that they unite.

@@ -38,7 +38,7 @@ func patterns() []page.Hatch {
 // colours than patterns a pattern is given twice, never to colours that touch, if that can be.
 func (s Style) Inks(p *plan.Plan) Inks {
 	out := Inks{colour: map[string]plan.Colour{}, hatch: map[string]page.Hatch{}, black: s.Black}
-	touch := Touching(p)
+	touch := p.Index().Touching()
 	all := patterns()
 	used := make([]int, len(all))
 	given := map[string]int{}
@@ -62,35 +62,6 @@ func (s Style) Inks(p *plan.Plan) Inks {
 		used[best]++
 		given[c.ID] = best
 		out.hatch[c.ID] = all[best]
-	}
-	return out
-}
-
-// Touching are the pairs of colours of parts that share a border in the section.
-func Touching(p *plan.Plan) map[string]map[string]bool {
-	at := map[plan.Point]map[string]bool{}
-	out := map[string]map[string]bool{}
-	for _, e := range p.Elements {
-		for _, r := range e.True {
-			for _, q := range r {
-				if at[q] == nil {
-					at[q] = map[string]bool{}
-				}
-				at[q][e.Colour] = true
-			}
-		}
-	}
-	for _, set := range at {
-		for a := range set {
-			for b := range set {
-				if a != b {
-					if out[a] == nil {
-						out[a] = map[string]bool{}
-					}
-					out[a][b] = true
-				}
-			}
-		}
 	}
 	return out
 }

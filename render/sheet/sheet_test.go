@@ -39,7 +39,7 @@ func TestInks(t *testing.T) {
 	for name, p := range printed.Plans(t) {
 		s := printed.Styles(t)[3]
 		k := s.Inks(p)
-		for a, with := range sheet.Touching(p) {
+		for a, with := range p.Index().Touching() {
 			for b := range with {
 				ha, okA := k.Hatch(a)
 				hb, okB := k.Hatch(b)

@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -26,7 +27,6 @@ import (
 	"sugarwright/render/page"
 	"sugarwright/render/pdf"
 	"sugarwright/render/raster"
-	"sugarwright/render/sheet"
 	"sugarwright/render/sheets"
 	"sugarwright/render/svg"
 	"sugarwright/render/view"
@@ -194,7 +194,7 @@ func TestTouchingColoursDiffer(t *testing.T) {
 			require.NoError(t, err)
 			rgb[c.ID] = x
 		}
-		for a, others := range sheet.Touching(p) {
+		for a, others := range p.Index().Touching() {
 			for b := range others {
 				ha, oka := inks.Hatch(a)
 				hb, okb := inks.Hatch(b)
@@ -375,10 +375,18 @@ func TestBenchPage(t *testing.T) {
 
 // All sheets of a plan.
 func BenchmarkAllSheets(b *testing.B) {
-	p := golden.Plan(b, "leaf-veins")
-	b.ReportMetric(float64(len(p.Elements)), "parts")
-	for b.Loop() {
-		_, err := sheets.Files(p, styles(b)[0])
-		require.NoError(b, err)
+	many := *golden.Plan(b, "tower-window")
+	many.Elements = slices.Clone(many.Elements)
+	crowd(&many, 71)
+	crowded, err := plan.Normal(&many)
+	require.NoError(b, err)
+	for name, p := range map[string]*plan.Plan{"leaf-veins": golden.Plan(b, "leaf-veins"), "71 parts": crowded} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportMetric(float64(len(p.Elements)), "parts")
+			for b.Loop() {
+				_, err := sheets.Files(p, styles(b)[0])
+				require.NoError(b, err)
+			}
+		})
 	}
 }

@@ -46,15 +46,49 @@ type Set struct {
 // Sets are all sheets of a plan: at the slab the wall sheet, and the booklet in the order of the work; for the office the
 // order with its balance, and what goes into the packs; for the client the proof.
 func Sets(p *plan.Plan, s sheet.Style) []Set {
-	working := []Sheet{{"wall", wall.Pages(p, s)}, {"pour", pour.Pages(p, s)}, {"gauges", gauge.Pages(p, s)}}
-	if large := wall.Large(p, s); large != nil {
-		working = append(working, Sheet{"pictures", large})
+	out := make([]Set, len(sets))
+	each(len(sets), func(i int) { out[i] = sets[i].drawn(p, s) })
+	return out
+}
+
+var sets = []set{
+	{"working", []drawer{{"wall", wall.Pages}, {"pour", pour.Pages}, {"gauges", gauge.Pages}, {"pictures", wall.Large}, {"after", after.Pages}}},
+	{"order", []drawer{{"order", order.Pages}}},
+	{"proof", []drawer{{"proof", proof.Pages}}},
+}
+
+// set is one that is to be drawn.
+type set struct {
+	name   string
+	sheets []drawer
+}
+
+// drawer draws a sheet; one without pages is left out.
+type drawer struct {
+	name  string
+	pages func(*plan.Plan, sheet.Style) []*page.Page
+}
+
+// drawn is a set with its sheets, made side by side.
+func (d set) drawn(p *plan.Plan, s sheet.Style) Set {
+	pages := make([][]*page.Page, len(d.sheets))
+	each(len(d.sheets), func(i int) { pages[i] = d.sheets[i].pages(p, s) })
+	out := Set{Name: d.name}
+	for i, x := range d.sheets {
+		if len(pages[i]) > 0 {
+			out.Sheets = append(out.Sheets, Sheet{x.name, pages[i]})
+		}
 	}
-	return []Set{
-		{"working", append(working, Sheet{"after", after.Pages(p, s)})},
-		{"order", []Sheet{{"order", order.Pages(p, s)}}},
-		{"proof", []Sheet{{"proof", proof.Pages(p, s)}}},
+	return out
+}
+
+// each does so many things side by side.
+func each(n int, do func(i int)) {
+	var wg sync.WaitGroup
+	for i := range n {
+		wg.Go(func() { do(i) })
 	}
+	wg.Wait()
 }
 
 // drawings are pictures of a plan that no sheet has: the log taken apart, and faces along the rope.
@@ -103,8 +137,8 @@ func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 // side by side and given in this order.
 func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 	var jobs []func() ([]plan.File, error)
-	for _, set := range Sets(p, s) {
-		jobs = append(jobs, func() ([]plan.File, error) { return set.files(page.Clean(p.Artwork.Title)) })
+	for _, x := range sets {
+		jobs = append(jobs, func() ([]plan.File, error) { return x.drawn(p, s).files(page.Clean(p.Artwork.Title)) })
 	}
 	jobs = append(jobs,
 		func() (out []plan.File, err error) {
@@ -118,11 +152,7 @@ func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 			return []plan.File{{Name: "bench.html", Data: data}}, err
 		})
 	files, errs := make([][]plan.File, len(jobs)), make([]error, len(jobs))
-	var wg sync.WaitGroup
-	for i, job := range jobs {
-		wg.Go(func() { files[i], errs[i] = job() })
-	}
-	wg.Wait()
+	each(len(jobs), func(i int) { files[i], errs[i] = jobs[i]() })
 	return slices.Concat(files...), errors.Join(errs...)
 }
 

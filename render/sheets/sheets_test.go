@@ -1,8 +1,10 @@
 package sheets_test
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -94,6 +96,7 @@ func TestBadInputIsLegible(t *testing.T) {
 		"forty colours": fortyColours,
 		"small parts":   func(p *plan.Plan) { scale(p, 0.2) },
 		"large log":     func(p *plan.Plan) { scale(p, 2.6) },
+		"71 parts":      func(p *plan.Plan) { crowd(p, 71) },
 	}
 	for name, f := range change {
 		t.Run(name, func(t *testing.T) {
@@ -102,8 +105,10 @@ func TestBadInputIsLegible(t *testing.T) {
 				p.Colours = append([]plan.Colour(nil), base.Colours...)
 				p.Elements = append([]plan.Element(nil), base.Elements...)
 				f(&p)
+				read, err := plan.Normal(&p) // as its file holds it, what refers to a part leading to the changed one
+				require.NoError(t, err)
 				letters := 0
-				for _, x := range all(&p, s) {
+				for _, x := range all(read, s) {
 					for k, pg := range x.Pages {
 						assert.NoError(t, pg.Check(), "%s, page %d", x.Name, k+1)
 						for _, it := range pg.Items {
@@ -116,7 +121,7 @@ func TestBadInputIsLegible(t *testing.T) {
 				if name == "long title" {
 					assert.Greater(t, letters, 8*200, "the title stands whole on each sheet's first page")
 				}
-				_, err := sheets.Files(&p, s)
+				_, err = sheets.Files(read, s)
 				assert.NoError(t, err)
 			}
 		})
@@ -141,18 +146,52 @@ func fortyColours(p *plan.Plan) {
 	}
 }
 
+// crowd makes parts of a plan again, with numbers, weights and steps of their own, until there are so many.
+func crowd(p *plan.Plan, parts int) {
+	last := len(p.Layup) - 1
+	p.Layup = append([]plan.Block(nil), p.Layup...)
+	p.Layup[last].Parts = append([]plan.Part(nil), p.Layup[last].Parts...)
+	x := p.Index()
+	var steps []plan.Step
+	end := p.Steps[len(p.Steps)-1].StartMin + p.Steps[len(p.Steps)-1].Minutes
+	n := len(p.Elements)
+	for i := range parts - n {
+		e := p.Elements[i%n]
+		old, made := e.ID, e.Number
+		e.Number = len(p.Elements) + 1
+		e.ID = fmt.Sprintf("p%d", e.Number)
+		p.Elements = append(p.Elements, e)
+		p.Layup[last].Parts = append(p.Layup[last].Parts, plan.Part{Part: e.ID, How: plan.Lay})
+		for _, was := range []*plan.Step{x.Making(made), x.Laying(old)} {
+			st := *was
+			st.Parts, st.Covers, st.Block = []string{e.ID}, nil, p.Layup[last].Block
+			st.StartMin, end = end, end+st.Minutes
+			steps = append(steps, st)
+		}
+	}
+	for i := range p.Elements { // side by side on a grid, as no two lie in one place
+		e := &p.Elements[i]
+		box := page.Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+		for _, q := range e.True[0] {
+			box = page.Box{min(box[0], float64(q[0])), min(box[1], float64(q[1])), max(box[2], float64(q[0])), max(box[3], float64(q[1]))}
+		}
+		cell := p.Log.PictureDiameterMM / 12
+		k := cell * 0.9 / plan.Num(max(box[2]-box[0], box[3]-box[1]))
+		x, y := cell*(plan.Num(i%9)-4)-k*plan.Num(box[0]+box[2])/2, cell*(plan.Num(i/9)-4)-k*plan.Num(box[1]+box[3])/2
+		e.True, e.Label = moved(e.True, k, x, y), plan.Point{k*e.Label[0] + x, k*e.Label[1] + y}
+		e.Laid, e.InBlock = e.True, nil
+	}
+	p.Steps = append(append([]plan.Step(nil), p.Steps...), steps...)
+	slices.SortStableFunc(p.Steps, func(a, b plan.Step) int { return cmp.Compare(a.StartMin, b.StartMin) })
+	for i := range p.Steps {
+		p.Steps[i].Number = i + 1
+	}
+}
+
 // scale makes a plan's log so many times as large.
 func scale(p *plan.Plan, k plan.Num) {
 	p.Log.DiameterMM, p.Log.PictureDiameterMM, p.Log.LayWidthMM, p.Log.LayHeightMM = k*p.Log.DiameterMM, k*p.Log.PictureDiameterMM, k*p.Log.LayWidthMM, k*p.Log.LayHeightMM
-	poly := func(in plan.Polygon) plan.Polygon {
-		out := make(plan.Polygon, len(in))
-		for i, r := range in {
-			for _, q := range r {
-				out[i] = append(out[i], plan.Point{k * q[0], k * q[1]})
-			}
-		}
-		return out
-	}
+	poly := func(in plan.Polygon) plan.Polygon { return moved(in, k, 0, 0) }
 	for i := range p.Elements {
 		e := &p.Elements[i]
 		e.True, e.Laid, e.InBlock, e.Label = poly(e.True), poly(e.Laid), poly(e.InBlock), plan.Point{
@@ -161,4 +200,15 @@ func scale(p *plan.Plan, k plan.Num) {
 		}
 	}
 	p.Forecast = nil
+}
+
+// moved is a polygon k times as large, and then moved.
+func moved(in plan.Polygon, k, dx, dy plan.Num) plan.Polygon {
+	out := make(plan.Polygon, len(in))
+	for i, r := range in {
+		for _, q := range r {
+			out[i] = append(out[i], plan.Point{k*q[0] + dx, k*q[1] + dy})
+		}
+	}
+	return out
 }
