@@ -22,6 +22,7 @@ const (
 	topH    = 7.0
 	most    = 2.0 // times life size
 	many    = 4   // so many copies without room for their number share one
+	few     = 6   // so many numbers outside stand at the left alone, where the parts are drawn larger for it
 	crowded = 22  // numbers outside, from which on they are smaller
 )
 
@@ -45,13 +46,18 @@ func Draw(pg *page.Page, p *plan.Plan, s sheet.Style, box page.Box) (led, left i
 // a place and those outside are not crowded.
 func arranged(p *plan.Plan, s sheet.Style, parts []*plan.Element, room page.Box) (size float64, v view.View, tags []page.Tag, ports []page.Port) {
 	for _, size = range []float64{sheet.Glance, sheet.Figure} {
-		v, tags = placed(p, s, parts, room, 0, size)
+		v, tags = placed(p, s, parts, room, size)
 		out := outside(tags, size)
 		if len(out) == 0 {
 			return size, v, tags, nil
 		}
-		wide := page.Widest(shared(tags, out), size)
-		v, tags = placed(p, s, parts, room, beside+wide, size)
+		named := shared(tags, out)
+		column := beside + page.Widest(named, size)
+		inner := page.Box{room[0] + column, room[1], room[2], room[3]}
+		if len(out)-len(tags)+len(named) > few {
+			inner[2] -= column
+		}
+		v, tags = placed(p, s, parts, inner, size)
 		tags = shared(tags, outside(tags, size))
 		ports = page.PortsBeside(frame(v, parts), room, size, page.Widest(tags, size), nil)
 		if n := len(outside(tags, size)); n <= crowded && n <= len(ports) {
@@ -83,10 +89,10 @@ func Parts(p *plan.Plan) (inner, wraps []*plan.Element) {
 	return inner, wraps
 }
 
-// placed fits the parts into a room, leaving so much of its width on both sides, and names them.
-func placed(p *plan.Plan, s sheet.Style, parts []*plan.Element, room page.Box, sides, size float64) (view.View, []page.Tag) {
+// placed fits the parts into a room, and names them.
+func placed(p *plan.Plan, s sheet.Style, parts []*plan.Element, room page.Box, size float64) (view.View, []page.Tag) {
 	b := view.Bounds(0, shapes(parts)...)
-	k := math.Min((room[2]-room[0]-2*sides)/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
+	k := math.Min((room[2]-room[0])/(b[2]-b[0]), (room[3]-room[1])/(b[3]-b[1]))
 	k = math.Min(k, most)
 	v := view.View{Scale: k, Centre: page.Point{(room[0]+room[2])/2 - k*(b[0]+b[2])/2, room[1] + k*b[3]}}
 	inks := s.Inks(p)

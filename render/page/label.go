@@ -23,7 +23,7 @@ func (p *Page) Labels(tags []Tag, ports []Port, size float64) (left []int, led i
 	l := labelling{tags: tags}
 	for i, t := range tags {
 		if at, w, h, ok := t.Inside(size); ok {
-			l.in = append(l.in, inner{tag: i, at: at, w: w, h: h})
+			l.in = append(l.in, l.apart(inner{tag: i, at: at, w: w, h: h}))
 		} else {
 			l.out = append(l.out, i)
 		}
@@ -84,6 +84,25 @@ type inner struct {
 	at   Point
 	w, h float64
 }
+
+// apart moves a number within its part where it stands so close beside another that the two read as one.
+func (l *labelling) apart(n inner) inner {
+	for _, o := range l.in {
+		if gap := math.Abs(n.at[0]-o.at[0]) - n.w - o.w; gap > oneWord*n.h || math.Abs(n.at[1]-o.at[1]) > n.h {
+			continue
+		}
+		far := oneWord * n.h
+		a, b := Point{o.at[0] - o.w - far, o.at[1] - o.h/2}, Point{o.at[0] + o.w + far, o.at[1] + o.h/2}
+		c, d := Point{a[0], b[1]}, Point{b[0], a[1]}
+		if at, ok := Deepest(l.tags[n.tag].Rings, n.w, n.h, [][2]Point{{a, c}, {c, b}, {b, d}, {d, a}, {a, b}, {c, d}}); ok {
+			n.at = at
+		}
+	}
+	return n
+}
+
+// oneWord is the gap, in halves of a number's height, below which two numbers in a line are read as one.
+const oneWord = 1.2
 
 // lead gives those outside their ports.
 func (l *labelling) lead(ports []Port) {

@@ -149,8 +149,12 @@ func (d *drawing) row(from, rows int, high float64) int {
 	for i, f := range list[:n] {
 		x, y := margin+w*float64(i%each), d.y+high*float64(i/each)
 		d.frame(f, page.Box{x, y, x + w, y + high})
-		if i%each > 0 {
-			d.pg.Line(page.Point{x, y + 1}, page.Point{x, y + high - 1}, sheet.Context)
+		rule := sheet.Context
+		if i > 0 && f.Steps[0].Block != list[i-1].Steps[0].Block {
+			rule = sheet.Border // another block, often of other hands: the clock may go back
+		}
+		if i%each > 0 || rule > sheet.Context {
+			d.pg.Line(page.Point{x, y + 1}, page.Point{x, y + high - 1}, rule)
 		}
 	}
 	return from + n
