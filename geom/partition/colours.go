@@ -119,3 +119,9 @@ func (m *Map) clusters(all []artwork.RGB) [][]artwork.RGB {
 	}
 	return out
 }
+
+// Lightness of a colour, CIE L* from 0 to 1.
+func Lightness(c artwork.RGB) float64 {
+	l, _, _ := lab(c).Lab()
+	return l
+}
