@@ -6,6 +6,7 @@ package planner
 
 import (
 	"errors"
+	"slices"
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
@@ -84,6 +85,36 @@ func least(s *assemble.Stages) smallest {
 		return smallest{}
 	}
 	return smallest{mm, g}
+}
+
+// Again is a drawing whose parts and their order are known, in another kitchen or another log: what depends on hands, minutes
+// and weight is done anew. Nil where that was not reached.
+func Again(r *Result, o Options) (*Result, error) {
+	was := r.Stages
+	if was.Work == nil {
+		return nil, nil
+	}
+	s := &assemble.Stages{
+		File: was.File, Data: was.Data, Shop: o.Shop, Job: o.Job, Order: o.Order,
+		Artwork: was.Artwork, DiameterMM: was.DiameterMM, Map: was.Map, Palette: was.Palette, Checked: was.Checked,
+		Set: was.Set, Build: was.Build, Shaped: was.Shaped, Smallest: was.Smallest,
+		Findings: slices.Clone(was.Findings[:was.Shaped]),
+	}
+	ends := func(found finding.List, err error) bool {
+		s.Findings.Add(found...)
+		return err != nil || s.Findings.Refuses()
+	}
+	log, weighed, err := order.LogOf(o.Order, o.Job, o.Shop, s.Map, s.Palette)
+	if err != nil {
+		return nil, err
+	}
+	s.Log = log
+	ends(weighed, nil)
+	if err := worked(s, o, ends); err != nil {
+		return nil, err
+	}
+	p, err := assemble.Plan(s)
+	return &Result{p, s}, err
 }
 
 // assembly is parts and the order in which they are laid, or what was found in the way.
@@ -199,8 +230,14 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 	if s.Set, s.Build = parts.set, parts.order; ends(parts.found, nil) {
 		return nil
 	}
-	s.Log = log
+	s.Log, s.Shaped = log, len(s.Findings)
 	ends(weighed, nil)
+	return worked(s, o, ends)
+}
+
+// worked is what follows when parts and their order are known: the clock, the laying, the forecast.
+func worked(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
+	var found finding.List
 	if err = timed(s, o, ends); err != nil || s.Work == nil || s.Findings.Refuses() {
 		return err
 	}

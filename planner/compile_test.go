@@ -111,7 +111,7 @@ func TestMakeSimpler(t *testing.T) {
 	o.NoProof = true
 	data := svg(
 		`<circle cx="100" cy="100" r="60" fill="#a01020"/><path d="M60 100h80" stroke="#ffd000" stroke-width="2.4"/>`)
-	s, err := planner.MakeSimpler("line.svg", data, o, nil)
+	s, err := planner.MakeSimpler("line.svg", data, o, planner.Wanted{})
 	require.NoError(t, err)
 	require.NotNil(t, s.After)
 	p := s.After.Plan
@@ -121,13 +121,13 @@ func TestMakeSimpler(t *testing.T) {
 	assert.NotEmpty(t, p.SimplifiedFrom.Picture)
 	assert.True(t, s.After.Stages.Findings.Has(finding.Simplified))
 
-	again, err := planner.MakeSimpler("again.svg", s.SVG, o, nil)
+	again, err := planner.MakeSimpler("again.svg", s.SVG, o, planner.Wanted{})
 	require.NoError(t, err)
 	assert.Same(t, again.Before, again.After)
 	assert.Equal(t, string(s.SVG), string(again.SVG))
-	_, err = planner.MakeSimpler("again.svg", s.SVG, o, []int{1})
+	_, err = planner.MakeSimpler("again.svg", s.SVG, o, planner.Wanted{Keep: []int{1}})
 	assert.ErrorIs(t, err, planner.ErrKeep)
-	_, err = planner.MakeSimpler("line.svg", data, o, []int{99})
+	_, err = planner.MakeSimpler("line.svg", data, o, planner.Wanted{Keep: []int{99}})
 	assert.ErrorIs(t, err, planner.ErrKeep)
 }
 
@@ -136,11 +136,11 @@ func TestNothingPasses(t *testing.T) {
 	o := options()
 	o.NoProof = true
 	s, err := planner.MakeSimpler("text.svg",
-		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, nil)
+		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, planner.Wanted{})
 	require.NoError(t, err)
 	assert.Nil(t, s.After)
 	o.Shop.ClockMin = 9
-	s, err = planner.MakeSimpler("slow.svg", svg(`<circle cx="100" cy="100" r="60" fill="#a00"/>`), o, nil)
+	s, err = planner.MakeSimpler("slow.svg", svg(`<circle cx="100" cy="100" r="60" fill="#a00"/>`), o, planner.Wanted{})
 	require.NoError(t, err)
 	assert.Nil(t, s.After)
 	assert.True(t, s.Before.Stages.Findings.Has(finding.NothingPasses))

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
@@ -14,20 +13,42 @@ import (
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/assemble"
+	"sugarwright/planner/likeness"
 	"sugarwright/planner/plan"
 	"sugarwright/planner/simplify"
 )
 
-// Simplified is a drawing that can be built, with what was changed.
+// Simplified is what can be made of a drawing: itself, or offers of what is like it.
 type Simplified struct {
-	Before *Result // the drawing as it is
-	// The simplified drawing, compiled from SVG like any other; Before when nothing had to change, nil when nothing
-	// passes
-	After   *Result
-	SVG     []byte // the simplified drawing; the given bytes when nothing had to change
+	Before *Result         // the drawing as it is
+	Offers []Offer         // nearest to the drawing first, each with a proven plan; none where nothing passes, or nothing has to change
+	Last   finding.Finding // what stands in the way most, where there is no offer
+	// The offer that was asked for
+	After   *Result // Before when nothing had to change, nil when nothing passes
+	SVG     []byte  // the given bytes when nothing had to change
 	Changes []Numbered
-	Last    simplify.Built // why not, when After is nil
 }
+
+// Offer is a drawing that can be made, and what it takes.
+type Offer struct {
+	Kind    OfferKind
+	Need    *Need // what the kitchen needs for it; nil: what it has
+	Plan    *Result
+	SVG     []byte
+	Changes []Numbered
+	Loss    likeness.Loss
+}
+
+// OfferKind tells offers apart.
+type OfferKind string
+
+// Offers, nearest to the drawing first.
+const (
+	Drawn  OfferKind = "as-drawn" // in a kitchen with more hands, or a lighter log
+	Near   OfferKind = "near"
+	Sweets OfferKind = "for-sweets"
+	Bold   OfferKind = "bold"
+)
 
 // Numbered is a change with the number by which it can be refused.
 type Numbered struct {
@@ -35,34 +56,61 @@ type Numbered struct {
 	simplify.Change
 }
 
+// Wanted is what is asked of a simplifier.
+type Wanted struct {
+	Keep  []int               // changes that are not to be made, by the numbers of the offer's list without them
+	Offer int                 // the offer that is wanted, from 1; 0: the first
+	Said  func(Progress, int) // told how far the work is; nil: nobody is
+}
+
+// Progress is what a simplifier does: it draws, or plans the offer of a number.
+type Progress string
+
+// Steps of the work.
+const (
+	Drawing  Progress = "drawing"
+	Planning Progress = "planning"
+)
+
 // ErrKeep is a refusal of a change that there is not.
 var ErrKeep = errors.New("no change has this number")
 
-// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks the least change after which it can. Keep
-// names changes that are not to be made, by the numbers of the list without them; what is made instead gets numbers
-// that follow, which can be refused in turn. Errors as for Compile, and ErrKeep.
-func MakeSimpler(file string, data []byte, o Options, keep []int) (*Simplified, error) {
+// ErrOffer is a wish for an offer that there is not.
+var ErrOffer = errors.New("no offer has this number")
+
+// MakeSimpler compiles a drawing, and where it cannot be built as drawn seeks what can: the same in a kitchen with what it
+// needs, and drawings like it. Numbers of changes stay what they are when some are refused; what is made instead gets
+// numbers that follow. Errors as for Compile, ErrKeep and ErrOffer.
+func MakeSimpler(file string, data []byte, o Options, w Wanted) (*Simplified, error) {
 	before, err := Compile(file, data, o)
 	if err != nil {
 		return nil, err
 	}
-	if before.Plan.Verdict == plan.AsDrawn {
-		if len(keep) > 0 {
-			return nil, fmt.Errorf("%w: %d; the drawing passes, nothing is changed", ErrKeep, keep[0])
-		}
-		return &Simplified{Before: before, After: before, SVG: data}, nil
-	}
 	out := &Simplified{Before: before}
+	if before.Plan.Verdict == plan.AsDrawn {
+		if len(w.Keep) > 0 {
+			return nil, fmt.Errorf("%w: %d; the drawing passes, nothing is changed", ErrKeep, w.Keep[0])
+		}
+		out.After, out.SVG = before, data
+		return out, nil
+	}
 	if before.Stages.Map == nil || unreadable(before.Stages.Findings) || before.Plan.Verdict == plan.NotBuildable {
 		return out, nil
 	}
-	if err := out.untilKept(o, keep); err != nil {
+	s := &offers{before: before, o: o, w: w, data: data, last: built(before), named: map[int]int{}}
+
+	if out.Offers, err = s.all(); err != nil {
 		return nil, err
 	}
-	if out.After != nil {
-		out.After, err = out.told()
-	} else {
-		out.Before, err = out.refused()
+	switch n := max(w.Offer, 1); {
+	case len(out.Offers) == 0:
+		out.Last = s.last.why
+		out.Before, err = s.refused()
+	case n > len(out.Offers):
+		return nil, fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrOffer, n, len(out.Offers))
+	default:
+		x := out.Offers[n-1]
+		out.After, out.SVG, out.Changes = x.Plan, x.SVG, x.Changes
 	}
 	return out, err
 }
@@ -73,19 +121,73 @@ func unreadable(found finding.List) bool {
 	return slices.ContainsFunc(found.Errors(), func(f finding.Finding) bool { return !f.About().Simpler })
 }
 
-// untilKept seeks again until no change is made that the client refuses. Numbers of changes stay what they were when
-// they were first named.
-func (s *Simplified) untilKept(o Options, keep []int) error {
+// offers seeks what can be made of a drawing.
+type offers struct {
+	before *Result
+	o      Options
+	w      Wanted
+	data   []byte
+	last   verdict
+	plans  int
+	like   *likeness.Drawing
+	named  map[int]int // by number of the offer, how many changes were named
+}
+
+// mostPlans bounds the drawings that are planned in one search.
+const mostPlans = 9
+
+// all are the offers, nearest to the drawing first: the drawing itself where only hands, minutes or weight stand in the way;
+// else the least change; and what is drawn for sweets, in ever fewer kinds. An offer that an earlier one equals is left out.
+func (s *offers) all() (out []Offer, err error) {
+	again, need, err := inTime(s.before, s.o)
+	if err != nil {
+		return nil, err
+	}
+	if again != nil {
+		st := *again.Stages
+		st.Findings = append(slices.Clone(st.Findings), needing(need, s.o)...)
+		if again.Plan, err = assemble.Plan(&st); err != nil {
+			return nil, err
+		}
+		out = append(out, Offer{Kind: Drawn, Need: need, Plan: &Result{again.Plan, &st}, SVG: s.data})
+	}
+	styles := []OfferKind{Near, Sweets, Bold}
+	if again != nil {
+		styles = styles[1:] // no width is refused
+	}
+	s.like = likeness.New(s.before.Stages.Map)
+	for _, kind := range styles {
+		x, err := s.drawn(kind, 1+len(out))
+		if err != nil {
+			return nil, err
+		}
+		if x != nil && !slices.ContainsFunc(out, func(y Offer) bool { return y.beats(*x) }) {
+			out = append(out, *x)
+		}
+	}
+	return out, s.numbers(out)
+}
+
+// beats tells whether an offer is at least as good as another in all that is compared.
+func (x Offer) beats(y Offer) bool {
+	kinds := func(o Offer) int { return o.Plan.Plan.Index().Distinct() }
+	return x.Loss.S <= y.Loss.S+0.05 && kinds(x) <= kinds(y) && (x.Need == nil || y.Need != nil)
+}
+
+var styleOf = map[OfferKind]simplify.Style{Near: simplify.Near, Sweets: simplify.Sweets, Bold: simplify.Bold}
+
+// drawn is an offer of a kind, until no change is made that the client refuses; nil where there is none.
+func (s *offers) drawn(kind OfferKind, number int) (*Offer, error) {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
-	compiled := judged{by: map[string]func() (*Result, error){}}
 	for last := 0; ; {
-		if err := s.seek(o, refused, &compiled); err != nil {
-			return err
+		x, err := s.planned(kind, number, refused)
+		if err != nil || x == nil {
+			return nil, err
 		}
 		top := last
-		for i := range s.Changes {
-			c := &s.Changes[i]
+		for i := range x.Changes {
+			c := &x.Changes[i]
 			if c.Number = known[c.Keys[0]]; c.Number == 0 {
 				top++
 				c.Number = top
@@ -93,72 +195,122 @@ func (s *Simplified) untilKept(o Options, keep []int) error {
 			}
 		}
 		again := false
-		for _, c := range s.Changes {
-			if c.Number > last && c.Number <= top && slices.Contains(keep, c.Number) {
-				again = true
-				for _, key := range c.Keys {
-					refused[key] = true
+		if number == max(1, s.w.Offer) {
+			for _, c := range x.Changes {
+				if c.Number > last && c.Number <= top && slices.Contains(s.w.Keep, c.Number) {
+					again = true
+					for _, key := range c.Keys {
+						refused[key] = true
+					}
 				}
 			}
 		}
-		if last = top; !again {
-			break
+		if last = top; again {
+			continue
 		}
+		s.named[number] = last
+		return x, s.told(x)
 	}
-	for _, k := range keep {
-		if k < 1 || k > len(known) {
-			return fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrKeep, k, len(known))
+}
+
+// numbers tells whether each change that is refused is one of the wanted offer's.
+func (s *offers) numbers(out []Offer) error {
+	n := max(1, s.w.Offer)
+	if n > len(out) {
+		return nil // said elsewhere
+	}
+	for _, k := range s.w.Keep {
+		if k < 1 || k > s.named[n] {
+			return fmt.Errorf("%w: %d; numbers run from 1 to %d", ErrKeep, k, s.named[n])
 		}
 	}
 	return nil
 }
 
-// judged are simplified drawings that were compiled, by their bytes: two walks often come to the same drawing.
-type judged struct {
-	lock sync.Mutex
-	by   map[string]func() (*Result, error)
-}
-
-// compile compiles a drawing once.
-func (j *judged) compile(file string, svg []byte, o Options) (*Result, error) {
-	j.lock.Lock()
-	once, ok := j.by[string(svg)]
-	if !ok {
-		once = sync.OnceValues(func() (*Result, error) { return Compile(file, svg, o) })
-		j.by[string(svg)] = once
+// planned draws in a kind's style and plans that, plainer where it cannot be put together; nil where nothing passes.
+func (s *offers) planned(kind OfferKind, number int, refused map[simplify.Key]bool) (*Offer, error) {
+	st := s.before.Stages
+	s.said(Drawing, number)
+	e := simplify.New(st.Map, s.o.Shop, refused)
+	r, err := e.Draw(styleOf[kind])
+	if err != nil || !r.Passes || kind != Near && len(r.Changes) == 0 {
+		return nil, err
 	}
-	j.lock.Unlock()
-	return once()
-}
-
-// seek runs the simplifier; its judge compiles the simplified drawing from SVG, as a user would.
-func (s *Simplified) seek(o Options, refused map[simplify.Key]bool, known *judged) error {
-	st := s.Before.Stages
-	o.simpler = true
-	compile := func(m *partition.Map) ([]byte, *Result, error) {
-		svg := drawing(st.Artwork.Page, m)
-		r, err := known.compile(SimplerName(st.File), svg, o)
-		return svg, r, err
+	left := 0 // parts that hands do not make
+	most := mostPlainer
+	if number > 1 {
+		most = 0 // there is an offer already
 	}
-	judge := func(m *partition.Map) (simplify.Built, error) {
-		_, r, err := compile(m)
-		if err != nil { // our own fault with this version; another may do
-			return simplify.Built{Why: finding.New(finding.Internal, finding.Error, err.Error())}, nil
+	for tries := 0; ; tries++ {
+		svg, c, v := s.data, s.before, built(s.before)
+		if len(r.Changes) > 0 {
+			if s.plans++; s.plans > mostPlans {
+				return nil, nil
+			}
+			s.said(Planning, number)
+			svg = drawing(st.Artwork.Page, r.Map)
+			if c, err = Compile(SimplerName(st.File), svg, s.o); err != nil {
+				return nil, nil // our own fault with this version; another may do
+			}
+			v = built(c)
 		}
-		return built(r), nil
+		x := &Offer{Kind: kind, Plan: c, SVG: svg}
+		if !v.ok && v.over > 0 {
+			if x.Plan, x.Need, err = inTime(c, s.o); err != nil {
+				return nil, err
+			}
+			v.ok = x.Plan != nil
+		}
+		if v.ok {
+			if x.Loss = s.like.Of(c.Stages.Map); x.Loss.S > mostLoss[kind] { // not the thing any more
+				s.last.why = finding.New(finding.NothingPasses, finding.Error).In("limits")
+				return nil, nil
+			}
+			for _, c := range r.Changes {
+				x.Changes = append(x.Changes, Numbered{Change: c})
+			}
+			return x, nil
+		}
+		s.last = v
+		still := failed(c)
+		if tries == most || tries > 1 && len(still) >= left { // it does not get better
+			return nil, nil
+		}
+		left = len(still)
+		more := false
+		if r, more, err = e.Plainer(r, still, tries); err != nil || !more {
+			return nil, err
+		}
 	}
-	found, err := simplify.Of(st.Map, o.Shop, judge, refused)
-	if err != nil {
-		return err
+}
+
+// failed are the parts of a drawing that hands do not make.
+func failed(r *Result) (out []simplify.Failed) {
+	if r.Stages.Set == nil {
+		return nil
 	}
-	s.Changes, s.SVG, s.After, s.Last = nil, nil, nil, found.Last
-	for _, c := range found.Changes {
-		s.Changes = append(s.Changes, Numbered{Change: c})
+	for _, i := range r.Stages.Set.Refused {
+		e := r.Stages.Set.Elements[i]
+		f := simplify.Failed{Colour: e.Colour, Shape: e.True}
+		if e.Fit.Found {
+			f.Form = e.Fit.Placed()
+		}
+		out = append(out, f)
 	}
-	if found.Passes {
-		s.SVG, s.After, err = compile(found.Map)
+	return out
+}
+
+// mostLoss is how much an offer may lose: what is only cut a client does not accept beyond 6; what is redrawn in plain shapes
+// scores higher for the same grade (see planner/likeness).
+var mostLoss = map[OfferKind]float64{Near: 6, Sweets: 7.5, Bold: 7.5}
+
+// mostPlainer bounds how often one drawing is made plainer where it could not be put together.
+const mostPlainer = 4
+
+func (s *offers) said(p Progress, number int) {
+	if s.w.Said != nil {
+		s.w.Said(p, number)
 	}
-	return err
 }
 
 // SimplerName is the file name of a drawing's simplified version.
@@ -166,19 +318,26 @@ func SimplerName(file string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(file, ".svgz"), ".svg") + "-simpler.svg"
 }
 
-// built sums up a compile for the simplifier.
-func built(r *Result) simplify.Built {
-	b := simplify.Built{OK: r.Plan.Verdict == plan.AsDrawn}
+// verdict sums up a compile for the simplifier.
+type verdict struct {
+	ok     bool
+	over   float64          // minutes over the clock; 0 when that is not what fails
+	places []geom.TruePoint // where it fails
+	why    finding.Finding  // what fails most
+}
+
+func built(r *Result) verdict {
+	b := verdict{ok: r.Plan.Verdict == plan.AsDrawn}
 	for _, f := range r.Stages.Findings.Errors() {
-		if b.Why.Code == "" {
-			b.Why = f
+		if b.why.Code == "" {
+			b.why = f
 		}
 		if f.AtMM != nil {
-			b.Places = append(b.Places, geom.TruePoint(*f.AtMM))
+			b.places = append(b.places, geom.TruePoint(*f.AtMM))
 		}
 		if f.Code == finding.TooLong {
 			sh := r.Stages.Shop
-			b.Over = r.Stages.Work.Timing.Round - r.Stages.Work.Timing.Apart - sh.ClockMin
+			b.over = r.Stages.Work.Timing.Round - r.Stages.Work.Timing.Apart - sh.ClockMin
 		}
 	}
 	return b
@@ -194,45 +353,47 @@ func drawing(page artwork.Page, m *partition.Map) []byte {
 		page = artwork.Page{}
 		page.View.X, page.View.Y, page.View.W, page.View.H = c[0]-r, c[1]-r, 2*r, 2*r
 	}
-	return flat.Write(page, m)
+	return flat.Layers(page, m)
 }
 
 // refused is the plan of the drawing as it is, with the finding that nothing passes and what stands in the way most.
-func (s *Simplified) refused() (*Result, error) {
+func (s *offers) refused() (*Result, error) {
 	f := finding.New(finding.NothingPasses, finding.Error).In("limits")
-	if why := s.Last.Why; why.Code != "" {
+	if why := s.last.why; why.Code != "" {
 		f = finding.New(finding.NothingPasses, finding.Error, append([]any{why.Wording()}, why.Values...)...)
 	}
-	if len(s.Last.Places) > 0 {
-		f = f.At(s.Last.Places[0])
+	if len(s.last.places) > 0 {
+		f = f.At(s.last.places[0])
 	}
-	st := *s.Before.Stages
+	st := *s.before.Stages
 	st.Findings = append(slices.Clone(st.Findings), f)
 	p, err := assemble.Plan(&st)
 	return &Result{p, &st}, err
 }
 
-// told is the plan of the simplified drawing that tells what was changed: one note a change, a warning for each colour
-// whose area changes by more than a tenth.
-func (s *Simplified) told() (*Result, error) {
-	before := s.Before.Plan
-	st := *s.After.Stages
+// told makes an offer's plan one that tells what was changed: one note a change, a warning for each colour whose area changes
+// by more than a tenth, and what the kitchen needs.
+func (s *offers) told(x *Offer) error {
+	before := s.before.Plan
+	st := *x.Plan.Stages
 	from := plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256, Picture: before.Picture}
 	st.Simplified = &assemble.Simplified{From: from, Title: before.Artwork.Title}
 	st.Findings = slices.Clone(st.Findings)
-	for _, c := range s.Changes {
+	for _, c := range x.Changes {
 		st.Simplified.Changes = append(st.Simplified.Changes, s.fact(c))
 		st.Findings.Add(finding.New(finding.Simplified, finding.Note, c.Number).At(c.Places[0]))
 	}
-	st.Findings.Add(s.shares()...)
+	st.Findings.Add(s.shares(st.Map)...)
+	st.Findings.Add(needing(x.Need, s.o)...)
 	p, err := assemble.Plan(&st)
-	return &Result{p, &st}, err
+	x.Plan = &Result{p, &st}
+	return err
 }
 
 // fact is a change as the plan holds it.
-func (s *Simplified) fact(c Numbered) plan.Change {
+func (s *offers) fact(c Numbered) plan.Change {
 	num := func(v float64) plan.Num { return plan.Num(v) }
-	names := s.Before.Stages.Palette.Shades
+	names := s.before.Stages.Palette.Shades
 	out := plan.Change{
 		Number:       c.Number,
 		Kind:         plan.ChangeKind(c.Kind.String()),
@@ -262,8 +423,8 @@ func (s *Simplified) fact(c Numbered) plan.Change {
 const colourShare = 0.1
 
 // shares warns of colours whose area changed.
-func (s *Simplified) shares() (found finding.List) {
-	before, after := s.Before.Stages.Map, s.After.Stages.Map
+func (s *offers) shares(after *partition.Map) (found finding.List) {
+	before := s.before.Stages.Map
 	area := map[artwork.RGB]float64{}
 	for _, r := range after.Regions {
 		if !r.Jacket {
@@ -283,7 +444,7 @@ func (s *Simplified) shares() (found finding.List) {
 		}
 		now := area[c.RGB]
 		if was > 0 && math.Abs(now-was) > colourShare*was {
-			name := s.Before.Stages.Palette.Shades[i].Name
+			name := s.before.Stages.Palette.Shades[i].Name
 			found.Add(finding.New(finding.ColourShare, finding.Warning, name, was, now, 100*(now/was-1)).At(at))
 		}
 	}

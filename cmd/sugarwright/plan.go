@@ -27,7 +27,8 @@ func planCommand(args []string, out, errs io.Writer) int {
 	f.add(fs)
 	simpler := fs.Bool("simplify", false,
 		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
-	keep := fs.String("keep", "", "with --simplify: numbers of changes that are not to be made, like 3,7")
+	w := wanted{}
+	w.add(fs, "with --simplify: ")
 	dir := fs.String("out", "", "folder for the plan and the sheets (default: the artwork's name + -plan)")
 	stages := fs.String("stages", "", "folder for each stage's result, for developers")
 	replace := fs.Bool("replace", false,
@@ -39,8 +40,8 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if *dir == "" {
 		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
 	}
-	if *keep != "" && !*simpler {
-		return fail(errs, exitUsage, "--keep refuses changes of a simplified drawing; give --simplify too")
+	if w != (wanted{}) && !*simpler {
+		return fail(errs, exitUsage, "--keep and --offer speak of a simplified drawing; give --simplify too")
 	}
 	folder := output.Folder{
 		Dir:     *dir,
@@ -51,7 +52,7 @@ func planCommand(args []string, out, errs io.Writer) int {
 	if err := ready(folder, *stages); err != nil {
 		return failOutput(errs, err)
 	}
-	res, st, files, code := planned(name, &f, *simpler, *keep, errs)
+	res, st, files, code := planned(name, &f, *simpler, w, errs)
 	if code != 0 {
 		return code
 	}
@@ -74,14 +75,14 @@ func planned(
 	name string,
 	f *flags,
 	simpler bool,
-	keep string,
+	w wanted,
 	errs io.Writer,
 ) (*planner.Result, sheet.Style, []plan.File, int) {
 	if !simpler {
 		res, st, code := compile(name, f, errs)
 		return res, st, nil, code
 	}
-	s, st, code := makeSimpler(name, f, keep, errs)
+	s, st, code := makeSimpler(name, f, w, errs)
 	switch {
 	case code != 0:
 		return nil, st, nil, code

@@ -25,7 +25,9 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	to := fs.String("out", "", "file for the simplified drawing (SVG)")
 	pictures := fs.String("changes", "",
 		"file for the two pictures side by side, one over the other, and the list of changes (SVG)")
-	keep := fs.String("keep", "", "numbers of changes that are not to be made, like 3,7: the next best is sought")
+	sheet := fs.String("offers", "", "file for all offers, each at true size and enlarged (SVG)")
+	w := wanted{}
+	w.add(fs, "")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
@@ -33,11 +35,11 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	if *to == "" {
 		return fail(errs, exitUsage, "name the output file: --out SIMPLER.svg")
 	}
-	if err := allowed(f.inputs(name), *to, *pictures); err != nil {
+	if err := allowed(f.inputs(name), *to, *pictures, *sheet); err != nil {
 		return failOutput(errs, err)
 	}
-	out = results(*to, results(*pictures, out, errs), errs)
-	s, st, code := makeSimpler(name, &f, *keep, errs)
+	out = results(*to, results(*pictures, results(*sheet, out, errs), errs), errs)
+	s, st, code := makeSimpler(name, &f, w, errs)
 	if code != 0 {
 		return code
 	}
@@ -55,24 +57,58 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 			return failOutput(errs, err)
 		}
 	}
+	if *sheet != "" && len(s.Offers) > 0 {
+		var list []changes.Offer
+		for _, x := range s.Offers {
+			list = append(list, changes.Offer{Kind: string(x.Kind), Plan: x.Plan.Plan})
+		}
+		to := output.One{Name: *sheet, Inputs: f.inputs(name)}
+		if err := to.Put(svg.Write(changes.Offers(list, st))); err != nil {
+			return failOutput(errs, err)
+		}
+	}
 	switch {
 	case f.json:
 		return printJSON(p, out, errs)
 	case s.After == s.Before:
 		fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
 	default:
-		fmt.Fprint(out, terminal.Changes(p, st.T()), terminal.Cost(p, st), st.T().Text("terminal.see_changes", *to),
-			"\n")
+		t := st.T()
+		key := "terminal.offers"
+		if len(s.Offers) == 1 {
+			key = "terminal.offers_one"
+		}
+		fmt.Fprintln(out, t.Text(key, len(s.Offers)))
+		for i, x := range s.Offers {
+			fmt.Fprint(out, terminal.Offer(i+1, string(x.Kind), x.Plan.Plan, t))
+		}
+		fmt.Fprintln(out, t.Text("terminal.offer_chosen", max(1, w.offer), *to))
+		fmt.Fprint(out, terminal.Changes(p, t), terminal.Cost(p, st), t.Text("terminal.see_changes", *to), "\n")
 	}
 	return exitPlan
 }
 
-// makeSimpler reads the artwork and seeks the least change; code is set when it failed.
-func makeSimpler(name string, f *flags, keep string, errs io.Writer) (*planner.Simplified, sheet.Style, int) {
+// wanted are the flags that speak of offers.
+type wanted struct {
+	keep  string
+	offer int
+}
+
+// add the flags; with names what must be given too.
+func (w *wanted) add(fs *pflag.FlagSet, with string) {
+	fs.StringVar(&w.keep, "keep", "", with+"numbers of changes that are not to be made, like 3,7: the next best is sought")
+	fs.IntVar(&w.offer, "offer", 0, with+"number of the offer that is wanted (default: the first)")
+}
+
+// makeSimpler reads the artwork and seeks what can be made of it, telling how far it is; code is set when it failed.
+func makeSimpler(name string, f *flags, w wanted, errs io.Writer) (*planner.Simplified, sheet.Style, int) {
 	o, st, err := f.options(name)
 	var numbers []int
 	if err == nil {
-		numbers, err = numbersOf(keep)
+		numbers, err = numbersOf(w.keep)
+	}
+	if err == nil && w.offer < 0 {
+		err = fmt.Errorf("--offer %d is not the number of an offer", w.offer)
 	}
 	var data []byte
 	if err == nil {
@@ -81,7 +117,8 @@ func makeSimpler(name string, f *flags, keep string, errs io.Writer) (*planner.S
 	if err != nil {
 		return nil, st, fail(errs, exitUsage, "%v", err)
 	}
-	s, err := planner.MakeSimpler(filepath.Base(name), data, o, numbers)
+	said := func(p planner.Progress, n int) { fmt.Fprintln(errs, st.T().Text("terminal."+string(p), n)) }
+	s, err := planner.MakeSimpler(filepath.Base(name), data, o, planner.Wanted{Keep: numbers, Offer: w.offer, Said: said})
 	if err != nil {
 		return nil, st, failCompile(errs, name, err)
 	}

@@ -93,6 +93,7 @@ const (
 	Simplified    Code = "simplified"
 	ColourShare   Code = "colour-share"
 	NothingPasses Code = "nothing-passes"
+	Needs         Code = "needs"
 )
 
 // Splitting, ordering and proving.
@@ -212,6 +213,11 @@ var Codes = map[Code]About{
 		Class:    Drawing,
 		Reason:   NotUnderstood,
 		Smallest: `a colour's area that simplifying changes by more than a tenth`,
+	},
+	Needs: {
+		Class:    Order,
+		Reason:   NotUnderstood,
+		Smallest: `an offer that takes more hands than the shop file has`,
 	},
 	NothingPasses: {
 		Class:    Drawing,

@@ -18,20 +18,7 @@ import (
 // Write is the SVG of a canvas map's regions. Page and place are those of the artwork.
 func Write(page artwork.Page, m *partition.Map) []byte {
 	var b bytes.Buffer
-	v := page.View
-	d := digits(m)
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
-	if page.Width > 0 {
-		fmt.Fprintf(&b, ` width="%s"`, number(page.Width, 6))
-	}
-	if page.Height > 0 {
-		fmt.Fprintf(&b, ` height="%s"`, number(page.Height, 6))
-	}
-	fmt.Fprintf(&b, ` viewBox="%s %s %s %s"`, number(v.X, d), number(v.Y, d), number(v.W, d), number(v.H, d))
-	if page.Aspect != "" {
-		fmt.Fprintf(&b, ` preserveAspectRatio="%s"`, page.Aspect)
-	}
-	b.WriteString(">\n")
+	d := head(&b, page, m)
 	for _, r := range m.Regions {
 		if r.Source.Line == 0 { // nothing painted here
 			continue
@@ -44,6 +31,25 @@ func Write(page artwork.Page, m *partition.Map) []byte {
 	}
 	b.WriteString("</svg>\n")
 	return b.Bytes()
+}
+
+// head opens the file; it returns the digits of its numbers.
+func head(b *bytes.Buffer, page artwork.Page, m *partition.Map) int {
+	v := page.View
+	d := digits(m)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
+	if page.Width > 0 {
+		fmt.Fprintf(b, ` width="%s"`, number(page.Width, 6))
+	}
+	if page.Height > 0 {
+		fmt.Fprintf(b, ` height="%s"`, number(page.Height, 6))
+	}
+	fmt.Fprintf(b, ` viewBox="%s %s %s %s"`, number(v.X, d), number(v.Y, d), number(v.W, d), number(v.H, d))
+	if page.Aspect != "" {
+		fmt.Fprintf(b, ` preserveAspectRatio="%s"`, page.Aspect)
+	}
+	b.WriteString(">\n")
+	return d
 }
 
 func writeRing(b *bytes.Buffer, ring geom.Ring[geom.TruePoint], to geom.ToTrue, d int) {

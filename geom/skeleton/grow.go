@@ -97,3 +97,22 @@ func line(pts geom.Ring[geom.TruePoint]) sf.LineString {
 	}
 	return sf.NewLineString(sf.NewSequence(xy, sf.DimXY))
 }
+
+// Minus is what is left of a region without another.
+func Minus(r, other geom.Region[geom.TruePoint]) (out []geom.Region[geom.TruePoint], err error) {
+	defer func() {
+		if x := recover(); x != nil {
+			err = fmt.Errorf("difference: %v", x)
+		}
+	}()
+	rest, err := sf.Difference(polygon(r), polygon(other))
+	if err != nil {
+		return nil, err
+	}
+	for _, part := range rest.Dump() {
+		if poly, ok := part.AsPolygon(); ok && !poly.IsEmpty() {
+			out = append(out, region(poly))
+		}
+	}
+	return out, nil
+}

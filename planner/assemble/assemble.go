@@ -63,6 +63,7 @@ type Stages struct {
 	Forecast   *plan.Forecast
 	Smallest   *plan.Smallest
 	Findings   finding.List
+	Shaped     int // so many findings came before the clock was asked
 
 	Simplified *Simplified // nil where the drawing is the client's own
 }

@@ -63,6 +63,7 @@ type Set struct {
 	Proved   bool    // every block was searched to the end
 	Nodes    int     // sets of cells priced
 	Boxed    bool    // figures in rows are blocks of their own
+	Refused  []int   // elements that hands do not make
 }
 
 // Gap is how much cheaper, as a share, the cheapest way could be at most; 0 when proved.

@@ -4,8 +4,6 @@ package simplify
 type Constants struct {
 	// What one change may count as before anything else has been sought.
 	MostSeen float64 `unit:"share of the subject" source:"tuned"`
-	// So much seen to change in one place makes another way worth seeking.
-	WorthAnother float64 `unit:"share of the subject" source:"tuned"`
 	// Guessed work against the clock.
 	GuessPerMin float64 `unit:"guessed min per min" source:"tuned: of 79 drawings, those planned within 40 minutes stand at 31 and less"`
 	// What every log takes beside its parts.
@@ -14,8 +12,6 @@ type Constants struct {
 	LeastSaved float64 `unit:"guessed min" source:"tuned: less asks the judge too often, more takes out too much"`
 	// Bound of the steps between two questions to the judge.
 	MostTaken int `unit:"steps" source:"set"`
-	// With so many times the work that fits the clock the judge is not asked.
-	Hopeless float64 `unit:"times" source:"tuned: of 79 drawings none from 1.1 times on could be planned"`
 	// A drawing whose mirror image differs by less is symmetric.
 	EvenFrom float64 `unit:"share of the subject" source:"tuned: less is a hand's tolerance"`
 	// A drawing whose mirror image differs by more is not made symmetric.
@@ -56,10 +52,46 @@ type Constants struct {
 	OutsideMM float64 `unit:"mm" source:"derived: more than the grid's rounding"`
 	// Bound of one walk towards the limits.
 	MostRounds int `unit:"rounds" source:"set"`
-	// Bound of one walk's questions to the judge.
-	MostJudged int `unit:"questions" source:"set"`
 	// Within this distance of the subject's outline a change is seen more.
 	NearMM float64 `unit:"mm" source:"tuned"`
+	// What is narrower is a line.
+	LineMM float64 `unit:"mm" source:"set: a line and a half of the thinnest"`
+	// And longer than so many of its widths.
+	LineLong float64 `unit:"times" source:"set"`
+	// A region so much of which is narrow is a line.
+	LineShare float64 `unit:"share of the region" source:"tuned"`
+	// Lines round areas are an outline from this length on.
+	OutlineLong float64 `unit:"roots of the subject's area" source:"tuned"`
+	// With less area than this beside the lines, the lines are the drawing.
+	LeastFills float64 `unit:"share of the subject" source:"tuned"`
+	// A part is as prominent as it can be from this size on.
+	FullShare float64 `unit:"share of the subject" source:"fitted to graded pairs, planner/likeness"`
+	// What is missed when the most prominent part is gone.
+	MissedShare float64 `unit:"share of the subject" source:"tuned"`
+	// A pair of islands more prominent than this is not taken out for work.
+	SacredFrom float64 `unit:"prominence" source:"tuned"`
+	// Twins differ by no more.
+	TwinShare float64 `unit:"share" source:"tuned"`
+	// A form covers no more of what lies beside it.
+	MostCovered float64 `unit:"share of the region" source:"tuned"`
+	// A bay of the ground so small closes where hands could not fill it.
+	BayShare float64 `unit:"share of the subject" source:"tuned"`
+	// Areas of one set are within this factor.
+	SetFactor float64 `unit:"times" source:"tuned"`
+	// And their roundness differs by less.
+	SetRound float64 `unit:"share of a disc's" source:"tuned"`
+	// What is the only one of its colour is missed so much more.
+	OnlyOne float64 `unit:"times" source:"tuned"`
+	// What is left where lines met is no part up to this size.
+	CrumbMM2 float64 `unit:"mm2" source:"tuned"`
+	// A part's form changes no more of it.
+	MostForm float64 `unit:"share of the part" source:"tuned"`
+	// A line that reaches beyond the subject is no larger.
+	WhiskerShare float64 `unit:"share of the subject" source:"tuned"`
+	// Kinds of parts of a drawing for sweets, and of a bold one.
+	SweetsKinds, BoldKinds int `unit:"kinds" source:"set: 15 and 6, less the jacket and what cuts add"`
+	// Share of what fits the clock that a drawing for sweets may take, and a bold one.
+	SweetsWork, BoldWork float64 `unit:"share" source:"set"`
 	// A smaller change is nobody's: a later one painted over it.
 	LeastChangeMM2 float64 `unit:"mm2" source:"tuned"`
 }
@@ -67,12 +99,10 @@ type Constants struct {
 // Tuned are the constants in use. Nothing changes them.
 var Tuned = Constants{
 	MostSeen:       0.4,
-	WorthAnother:   0.08,
 	GuessPerMin:    1.3,
 	EveryLogMin:    16,
 	LeastSaved:     3,
 	MostTaken:      30,
-	Hopeless:       1.5,
 	EvenFrom:       0.002,
 	EvenTo:         0.05,
 	MakeMin:        1.2,
@@ -80,7 +110,7 @@ var Tuned = Constants{
 	IslandMin:      1.0,
 	BayMin:         0.8,
 	NearFailed:     0.6,
-	Island:         1.8,
+	Island:         1.5,
 	Silhouette:     2.0,
 	LargeShare:     0.15,
 	MergedBelow:    0.25,
@@ -93,7 +123,27 @@ var Tuned = Constants{
 	SpareMM:        0.08,
 	OutsideMM:      0.03,
 	MostRounds:     14,
-	MostJudged:     6,
 	NearMM:         6,
+	LineMM:         5.2,
+	LineLong:       3,
+	LineShare:      0.25,
+	OutlineLong:    1.2,
+	LeastFills:     0.3,
+	FullShare:      0.004,
+	MissedShare:    0.05,
+	SacredFrom:     0.35,
+	TwinShare:      0.35,
+	WhiskerShare:   0.05,
+	SetFactor:      3.5,
+	MostCovered:    0.12,
+	BayShare:       0.02,
+	SetRound:       0.25,
+	OnlyOne:        1.5,
+	CrumbMM2:       70,
+	MostForm:       0.5,
+	SweetsKinds:    13,
+	BoldKinds:      6,
+	SweetsWork:     0.8,
+	BoldWork:       0.5,
 	LeastChangeMM2: 0.05,
 }

@@ -53,7 +53,20 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 			all = append(all, s.limbs(i)...)
 		}
 	}
+	sets := s.sets()
+	inSet := map[int]bool{}
+	for _, set := range sets {
+		for _, i := range set {
+			inSet[i] = true
+		}
+		if f, ok := s.givesWay(set); ok {
+			all = append(all, f)
+		}
+	}
 	for _, k := range order {
+		if k[1] >= 0 && slices.ContainsFunc(groups[k], func(i int) bool { return inSet[i] }) {
+			continue // a set goes whole, or not
+		}
 		if k[1] >= 0 || len(groups[k]) > 1 {
 			if f, ok := s.givesWay(groups[k]); ok {
 				all = append(all, f)
@@ -73,7 +86,7 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 	for _, f := range all {
 		o := &f.decision.options[0]
 		k := f.decision.keys(o.kind)
-		if s.banned[f.once()] || refuses(s.shunned, k) || refuses(s.refused, k) || f.saves <= 0 {
+		if s.banned[f.once()] || refuses(s.refused, k) || f.saves <= 0 {
 			continue
 		}
 		if !s.bold && o.cost > Tuned.MostSeen*s.subjectArea {
@@ -129,9 +142,6 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 				kind = Dropped
 			}
 			c := s.seen(r.Shape, r.Area, d.colour, n.colour, kind)
-			if kind == Dropped && len(near) == 1 {
-				c *= Tuned.Island
-			}
 			if n.colour == 0 && slices.ContainsFunc(n.regions, func(i int) bool { return s.outer(s.cur.Regions[i]) }) {
 				c *= Tuned.Silhouette
 			}
@@ -166,6 +176,12 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 		if len(near) == 1 {
 			f.saves += Tuned.IslandMin
 		}
+	}
+	if o.kind == Dropped {
+		if s.sacred(regions) {
+			return f, false
+		}
+		o.cost += s.missed(regions)
 	}
 	d.options = []option{o}
 	return f, true

@@ -56,13 +56,16 @@ type state struct {
 	coatOf  []int // decision of each coat
 	places  []check.Place
 	rounds  int
-	shunned map[Key]bool    // another way is sought
 	evened  bool            // symmetry was thought of
 	bold    bool            // no change is too large
 	banned  map[[4]int]bool // thought of once: taken, or led nowhere
 	err     error
 	boxes   []orb.Bound
 	boxesOf *partition.Map
+	// Of the current map: its outlines
+	outlines []network
+	next     map[[32]byte][]neighbour // what each region borders on, by its outline
+	nextOf   *partition.Map
 }
 
 // repaint lays the chosen coats over the drawing and looks for places that fail.
@@ -107,7 +110,7 @@ func (s *state) mend() error {
 func (s *state) decide() bool {
 	any := false
 	moved := map[*decision]bool{}
-	for _, g := range grouped(s.cur, s.places) {
+	for _, g := range s.grouped(s.places) {
 		d := &decision{places: g, colour: s.cur.Regions[g[0].Region].Colour}
 		culprits := s.culprits(g)
 		var again *decision // the same place: decided before, and it still fails
@@ -194,16 +197,27 @@ func touches(d *decision, p check.Place) bool {
 	return false
 }
 
-// grouped puts like places together, in the order in which they were found.
-func grouped(m *partition.Map, places []check.Place) [][]check.Place {
+// grouped puts like places together, in the order in which they were found; those of an outline are one.
+func (s *state) grouped(places []check.Place) [][]check.Place {
 	var out [][]check.Place
 	like := func(a, b float64) bool { return math.Abs(a-b) <= Tuned.Alike*max(a, b) }
+	outline := map[int]bool{} // regions
+	s.outlines = s.networks()
+	for _, n := range s.outlines {
+		for _, i := range n.regions {
+			outline[i] = true
+		}
+	}
 	for _, p := range places {
 		k := slices.IndexFunc(out, func(g []check.Place) bool {
 			q := g[0]
-			return q.Code == p.Code && q.Whole == p.Whole && m.Regions[q.Region].Colour == m.Regions[p.Region].Colour && q.Need == p.Need &&
-				like(q.Width, p.Width) &&
-				like(q.Shape.Area(), p.Shape.Area())
+			if q.Code != p.Code || q.Need != p.Need || s.cur.Regions[q.Region].Colour != s.cur.Regions[p.Region].Colour {
+				return false
+			}
+			if outline[q.Region] || outline[p.Region] {
+				return outline[q.Region] && outline[p.Region]
+			}
+			return q.Whole == p.Whole && like(q.Width, p.Width) && like(q.Shape.Area(), p.Shape.Area())
 		})
 		if k < 0 {
 			out = append(out, []check.Place{p})

@@ -83,6 +83,16 @@ func (s *state) offer(d *decision) {
 			grow.cost += s.seen(p.Shape, max(0, more)*n.length/total(near), n.colour, d.colour, grow.kind)
 		}
 	}
+	if whole := wholes(d.places); len(whole) > 0 {
+		missed := s.missed(whole)
+		drop.cost, halves.cost = drop.cost+missed, halves.cost+missed
+	}
+	if n, ok := s.outlineOf(d.places); ok { // all of it or nothing
+		halves.coats = nil
+		if drop = (option{}); !s.onlyLines(s.outlines) {
+			drop = s.erased(n.narrow, n.colour)
+		}
+	}
 	for _, o := range []option{grow, drop, halves} {
 		if len(o.coats) == 0 || math.IsInf(o.cost, 1) || refuses(s.refused, d.keys(o.kind)) {
 			continue
@@ -97,6 +107,26 @@ func (s *state) offer(d *decision) {
 			func(o option) bool { return o.kind == Dropped && len(o.coats) > len(d.places) })
 	}
 	slices.SortStableFunc(d.options, func(a, b option) int { return cmp.Compare(a.cost, b.cost) })
+}
+
+// outlineOf is the outline that places belong to.
+func (s *state) outlineOf(places []check.Place) (network, bool) {
+	for _, n := range s.outlines {
+		if slices.Contains(n.regions, places[0].Region) {
+			return n, true
+		}
+	}
+	return network{}, false
+}
+
+// wholes are the regions of places that are all of their region.
+func wholes(places []check.Place) (out []int) {
+	for _, p := range places {
+		if p.Whole {
+			out = append(out, p.Region)
+		}
+	}
+	return out
 }
 
 // thinned leaves out points of an open line that lie within a twentieth of a millimetre of it.

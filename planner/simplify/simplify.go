@@ -1,8 +1,8 @@
 // Package simplify finds the least change to a drawing that can be built: thin lines thickened or left out, gaps opened
 // or closed, dots grown or left out, like colours merged, outlines made plainer, near-symmetric made symmetric.
 //
-// Guarantees: a change is paint laid over the whole partition, so neighbours still share their borders (P1); what comes
-// out passes the shop's limits, and the judge when one is given; like places are changed alike, so symmetric stays
+// Guarantees: a change is paint laid over the whole partition, so neighbours still share their borders (P1); what is said to
+// pass is within the shop's limits; like places are changed alike, so symmetric stays
 // symmetric; a map that passes comes back as it is.
 //
 // References: opening by a disc after Cabiddu & Attene 2017; visible difference by CIEDE2000 (Sharma, Wu & Dalal 2005).
@@ -13,9 +13,9 @@ import (
 	"slices"
 
 	"sugarwright/geom"
-	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/planner/check"
+	"sugarwright/planner/likeness"
 	"sugarwright/planner/shop"
 )
 
@@ -59,31 +59,30 @@ type Key struct {
 	X, Y int
 }
 
-// Built is a judge's verdict on a map.
-type Built struct {
-	OK     bool
-	Over   float64          // minutes over the clock; 0 when that is not what fails
-	Places []geom.TruePoint // where it fails
-	Why    finding.Finding  // what fails most; the zero finding where nothing was asked
-}
+// Style is how far a drawing is redrawn.
+type Style int
 
-// Judge tells whether a map that passes the limits can be built. It is asked at most some twenty times, by two walks at
-// once.
-type Judge func(*partition.Map) (Built, error)
+// Styles, nearest to the drawing first.
+const (
+	Near   Style = iota // no more than the limits ask for
+	Sweets              // in plain areas, without outline, in kinds that a crew makes well in time
+	Bold                // in few kinds
+)
 
 // Result of a simplification.
 type Result struct {
 	Map     *partition.Map
 	Changes []Change // most seen first
-	Passes  bool     // limits and judge
-	Last    Built    // the judge's last word
+	Passes  bool     // limits
 	Seen    float64  // sum over the changes
 	state   *state
 }
 
-// Of seeks the least change. Changes with a refused key are not made. An error is our own, the geometry library's or a
-// *partition.TooMuch.
-func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Result, error) {
+// Engine redraws one map.
+type Engine struct{ *engine }
+
+// New engine for a map and a shop's limits. Changes with a refused key are not made.
+func New(m *partition.Map, sh *shop.Shop, refused map[Key]bool) Engine {
 	e := &engine{
 		m:       m,
 		shop:    sh,
@@ -91,13 +90,69 @@ func Of(m *partition.Map, sh *shop.Shop, judge Judge, refused map[Key]bool) (*Re
 		memo:    check.Memo{},
 		spur:    map[[32]byte][][]check.Place{},
 		plain:   map[[32]byte][][]geom.Region[geom.TruePoint]{},
+		lines:   map[[32]byte][]check.Place{},
 	}
 	e.look()
-	best, err := e.leastByLimits()
-	if err != nil || !best.Passes || judge == nil {
-		return best, err
+	return Engine{e}
+}
+
+// Draw the map anew in a style. An error is our own, the geometry library's or a *partition.TooMuch.
+func (e Engine) Draw(style Style) (*Result, error) {
+	if style == Near {
+		return e.leastByLimits()
 	}
-	return e.untilBuilt(best, judge)
+	best, err := e.redrawn(true)
+	if err != nil {
+		return nil, err
+	}
+	s := e.start(1)
+	if lines := s.networks(); len(lines) > 0 && !s.onlyLines(lines) {
+		bare, err := e.redrawn(false) // without an outline, where that keeps more of the drawing
+		if err != nil {
+			return nil, err
+		}
+		like := likeness.New(e.m)
+		if bare.Passes && (!best.Passes || like.Of(bare.Map).S < like.Of(best.Map).S) {
+			best = bare
+		}
+	}
+	if style == Bold {
+		return e.fewer(best.state)
+	}
+	return best, nil
+}
+
+// redrawn is the map for sweets, with its outline or without.
+func (e *engine) redrawn(outline bool) (*Result, error) {
+	s := e.start(1)
+	if err := s.redraw(outline); err != nil {
+		return nil, err
+	}
+	if err := s.mend(); err != nil {
+		return nil, err
+	}
+	return s.within(Tuned.SweetsKinds, Tuned.SweetsWork)
+}
+
+// fewer is a map for sweets in fewer kinds.
+func (e *engine) fewer(s *state) (*Result, error) {
+	s.bold = true
+	return s.within(Tuned.BoldKinds, Tuned.BoldWork)
+}
+
+// within takes out until no more than so many kinds are left, and that share of the work that fits the clock.
+func (s *state) within(most int, share float64) (*Result, error) {
+	s.takeOut(func() float64 {
+		return max(Guess(s.cur)-share*s.capacity(), 2*Tuned.MakeMin*float64(kinds(s.cur)-most))
+	}, nil, false)
+	if s.err != nil {
+		return nil, s.err
+	}
+	return s.result()
+}
+
+func (e *engine) start(weight float64) *state {
+	return &state{engine: e, weight: weight, cur: e.m, banned: map[[4]int]bool{}}
 }
 
 // dropWeights are tried one after the other: how much more the eye sees what is gone than what is bolder. The measure
@@ -109,7 +164,7 @@ var dropWeights = []float64{3, 1, 9}
 func (e *engine) leastByLimits() (*Result, error) {
 	var best *Result
 	for _, w := range dropWeights {
-		s := &state{engine: e, weight: w, cur: e.m, banned: map[[4]int]bool{}}
+		s := e.start(w)
 		if err := s.mend(); err != nil {
 			return nil, err
 		}
@@ -135,6 +190,7 @@ type engine struct {
 	memo        check.Memo
 	spur        map[[32]byte][][]check.Place
 	plain       map[[32]byte][][]geom.Region[geom.TruePoint]
+	lines       map[[32]byte][]check.Place
 	subjectArea float64
 	outline     []geom.Ring[geom.TruePoint] // of the subject, towards the ground
 }

@@ -1,21 +1,20 @@
 package simplify_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"sugarwright/geom"
+	"sugarwright/geom/artwork"
 	"sugarwright/geom/partition"
 	"sugarwright/internal/sample"
 	"sugarwright/planner/check"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/simplify"
 )
-
-// willing is a judge to whom every map that is within the limits can be built.
-func willing(*partition.Map) (simplify.Built, error) { return simplify.Built{OK: true}, nil }
 
 // What the shop's limits refuse is grown, given up or closed; then the limits hold, and each change has its number,
 // places and kind. A drawing within the limits has no change.
@@ -33,7 +32,7 @@ func TestLimits(t *testing.T) {
 		before, err := check.Limits(m, s, nil)
 		require.NoError(t, err)
 		require.NotEmpty(t, before, name)
-		r, err := simplify.Of(m, s, willing, nil)
+		r, err := simplify.New(m, s, nil).Draw(simplify.Near)
 		require.NoError(t, err, name)
 		require.NotNil(t, r.Map, name)
 		after, err := check.Limits(r.Map, s, nil)
@@ -55,7 +54,7 @@ func TestRefused(t *testing.T) {
 	s := shop.Default()
 	m := sample.Map(t,
 		`<circle cx="100" cy="100" r="50" fill="#e0b020"/><circle cx="100" cy="100" r="4" fill="#a00000"/>`)
-	first, err := simplify.Of(m, s, willing, nil)
+	first, err := simplify.New(m, s, nil).Draw(simplify.Near)
 	require.NoError(t, err)
 	refused := map[simplify.Key]bool{}
 	for _, c := range first.Changes {
@@ -63,7 +62,7 @@ func TestRefused(t *testing.T) {
 			refused[k] = true
 		}
 	}
-	next, err := simplify.Of(m, s, willing, refused)
+	next, err := simplify.New(m, s, refused).Draw(simplify.Near)
 	require.NoError(t, err)
 	for _, c := range next.Changes {
 		for _, k := range c.Keys {
@@ -72,35 +71,70 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// A judge for whom there is too much work gets ever fewer features, least seen first; what is left out is said to save
-// minutes. A judge who is never content ends the search.
-func TestWork(t *testing.T) {
+// A drawing for sweets has less work in it than the drawing, a bold one less still; what is left out is said to save minutes.
+// A pair of dots in a face stays whatever else goes.
+func TestStyles(t *testing.T) {
 	s := shop.Default()
-	drawing := `<circle cx="100" cy="100" r="75" fill="#e0b020"/>`
-	for _, at := range []string{"60,70", "100,60", "140,70", "60,110", "140,110", "100,145"} {
-		drawing += `<path transform="translate(` + at + `) scale(.9)" d="M-12 -8h8v-8h8v8h8v8h-8v8h-8v-8h-8z" fill="#a00000"/>`
+	drawing := `<circle cx="100" cy="100" r="75" fill="#e0b020"/><circle cx="75" cy="90" r="9" fill="#202020"/><circle cx="125" cy="90" r="9" fill="#202020"/>`
+	for i, at := range []string{"60,60", "100,50", "140,60", "60,125", "140,125", "100,150", "100,120"} {
+		drawing += fmt.Sprintf(`<path transform="translate(%s) scale(.%d)" d="M-12 -8h8v-8h8v8h8v8h-8v8h-8v-8h-8z" fill="#a00000"/>`, at, 60+5*i)
 	}
 	m := sample.Map(t, drawing)
+	e := simplify.New(m, s, nil)
 	least := simplify.Guess(m)
 	require.Greater(t, least, 10.0)
-	r, err := simplify.Of(m, s, func(m *partition.Map) (simplify.Built, error) {
-		over := simplify.Guess(m) - 0.6*least
-		return simplify.Built{OK: over <= 0, Over: over, Places: []geom.TruePoint{{0, 0}}}, nil
-	}, nil)
-	require.NoError(t, err)
-	require.True(t, r.Passes)
-	assert.Less(t, simplify.Guess(r.Map), least)
-	saves := 0.0
-	for _, c := range r.Changes {
-		saves += c.Saves
+	var last *simplify.Result
+	for _, style := range []simplify.Style{simplify.Sweets, simplify.Bold} {
+		r, err := e.Draw(style)
+		require.NoError(t, err)
+		require.True(t, r.Passes)
+		assert.Less(t, simplify.Guess(r.Map), least)
+		least = simplify.Guess(r.Map)
+		saves := 0.0
+		for _, c := range r.Changes {
+			saves += c.Saves
+		}
+		assert.Positive(t, saves)
+		eyes := 0
+		for _, region := range r.Map.Regions {
+			if r.Map.Colours[region.Colour].RGB == (artwork.RGB{0x20, 0x20, 0x20}) {
+				eyes++
+			}
+		}
+		assert.Equal(t, 2, eyes)
+		last = r
 	}
-	assert.Positive(t, saves)
-	asked := 0
-	r, err = simplify.Of(m, s, func(*partition.Map) (simplify.Built, error) {
-		asked++
-		return simplify.Built{Over: 5, Places: []geom.TruePoint{{0, 0}}}, nil
-	}, nil)
+	plainer, ok, err := e.Plainer(last, nil, 0)
 	require.NoError(t, err)
-	assert.False(t, r.Passes)
-	assert.Less(t, asked, 60)
+	if ok {
+		assert.Less(t, simplify.Guess(plainer.Map), least)
+	}
+}
+
+// A part that hands do not make takes the form that is near it.
+func TestForm(t *testing.T) {
+	s := shop.Default()
+	m := sample.Map(t, `<path d="M50 70C80 55 120 55 150 72L152 128C120 142 80 145 50 130Z" fill="#a00000"/>`)
+	e := simplify.New(m, s, nil)
+	r, err := e.Draw(simplify.Near)
+	require.NoError(t, err)
+	require.Empty(t, r.Changes)
+	var part partition.Region
+	for _, region := range m.Regions {
+		if region.Colour == 1 {
+			part = region
+		}
+	}
+	box := part.Shape.Bound()
+	form := geom.Ring[geom.TruePoint]{geom.TruePoint(box.Min), {box.Max[0], box.Min[1]}, geom.TruePoint(box.Max), {box.Min[0], box.Max[1]}}
+	r, ok, err := e.Plainer(r, []simplify.Failed{{Colour: 1, Shape: part.Shape, Form: form}}, 0)
+	require.NoError(t, err)
+	require.True(t, ok)
+	require.Len(t, r.Changes, 1)
+	assert.Equal(t, simplify.Plainer, r.Changes[0].Kind)
+	for _, region := range r.Map.Regions {
+		if region.Colour == 1 {
+			assert.InDelta(t, form.Area(), region.Area, 1)
+		}
+	}
 }

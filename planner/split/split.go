@@ -133,9 +133,10 @@ func (s *splitter) back() {
 // judge states P3: parts below the least fit, of no form, or thinner than can be laid, each with its place. The split
 // is ours, so the finding is about us.
 func (s *splitter) judge() error {
-	for _, e := range s.set.Elements {
+	for i, e := range s.set.Elements {
 		closing := e.Kind == set.Jacket || e.Kind == set.Ground && e.Block == len(s.set.Blocks)-1
 		if pinched(e.True) || e.Kind != set.Jacket && len(e.True) > 2 || e.Fit.Class == recipe.Refused && !closing {
+			s.set.Refused = append(s.set.Refused, i)
 			if math.IsInf(e.Fit.Misfit, 1) {
 				s.gaveUp(geom.Inside(e.True), "die")
 			} else {
@@ -148,6 +149,7 @@ func (s *splitter) judge() error {
 			return err
 		}
 		if bad {
+			s.set.Refused = append(s.set.Refused, i)
 			s.gaveUp(geom.Inside(e.True), "thin")
 		}
 	}

@@ -61,7 +61,7 @@ func TestGolden(t *testing.T) {
 	}
 	data, err := os.ReadFile("../../testdata/reference/house-windows.svg")
 	require.NoError(t, err)
-	s, err := planner.MakeSimpler("house-windows.svg", data, o, nil)
+	s, err := planner.MakeSimpler("house-windows.svg", data, o, planner.Wanted{})
 	require.NoError(t, err)
 	require.NotNil(t, s.After)
 	check("house-windows", s.After.Plan)

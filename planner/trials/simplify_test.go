@@ -42,7 +42,7 @@ func simplifiedOnce(t testing.TB, name string) (*planner.Simplified, error) {
 func simpler(t testing.TB, name string, keep ...int) (*planner.Simplified, error) {
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	return planner.MakeSimpler(filepath.Base(name), data, options(), keep)
+	return planner.MakeSimpler(filepath.Base(name), data, options(), planner.Wanted{Keep: keep})
 }
 
 // Every drawing ends as drawn, or simplified with a proven plan, or it is said why not; the table goes to
@@ -82,7 +82,7 @@ func TestSimplify(t *testing.T) {
 				ends[i] = s.After != nil
 				switch {
 				case s.After == nil:
-					rows[i] = fmt.Sprintf("| %s | %s | | | | %s |\n", base, s.Before.Plan.Verdict, s.Last.Why.Code)
+					rows[i] = fmt.Sprintf("| %s | %s | | | | %s |\n", base, s.Before.Plan.Verdict, s.Last.Code)
 				case s.After == s.Before:
 					data, _ := os.ReadFile(name)
 					assert.Equal(t, string(data), string(s.SVG), "%s: a drawing that passes comes back byte for byte",
@@ -131,7 +131,7 @@ func checkSimplified(t *testing.T, name string, s *planner.Simplified) {
 	for _, w := range tooThin(s.After) {
 		assert.Fail(t, "thin", "%s: %s", name, w)
 	}
-	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, unproved(options()), nil)
+	again, err := planner.MakeSimpler(planner.SimplerName(name), s.SVG, unproved(options()), planner.Wanted{})
 	if assert.NoError(t, err, name) {
 		assert.True(t, again.After == again.Before && string(again.SVG) == string(s.SVG),
 			"%s: simplified twice, it changes", name)

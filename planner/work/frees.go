@@ -27,7 +27,7 @@ const largestCrew = 4
 var shares = []float64{0.8, 0.65, 0.5, 0.4, 0.3, 0.2}
 
 // fitted is what a machine takes that is tried, kilograms; set, no source.
-const fittedKg = 7
+const FittedKg = 7
 
 // frees tries what brings the log within the crew's day: each by itself, then all at once.
 func frees(t Task, turns []float64) (out []string) {
@@ -58,7 +58,7 @@ func frees(t Task, turns []float64) (out []string) {
 		try(day(t, more), fmt.Sprintf("%s %d", FreeCrew, crew))
 	}
 	if t.Shop.Minutes.MachineKg == 0 {
-		machine := func(s *shop.Shop) { s.Minutes.MachineKg = fittedKg }
+		machine := func(s *shop.Shop) { s.Minutes.MachineKg = FittedKg }
 		all = append(all, machine)
 		try(day(t, machine), FreeMachine)
 	}

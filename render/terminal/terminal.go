@@ -77,6 +77,15 @@ func Changes(p *plan.Plan, t *words.Table) string {
 	return b.String()
 }
 
+// Offer is one line: its number, its kind, and what it is.
+func Offer(number int, kind string, p *plan.Plan, t *words.Table) string {
+	var said []string
+	for _, x := range say.Offer(p) {
+		said = append(said, t.Say(x))
+	}
+	return t.Text("terminal.offer", number, t.Text("offer."+kind), strings.Join(said, " ")) + "\n"
+}
+
 // Cost is what a plan costs, in lines: parts, minutes, people, minutes to spare, size, and the smallest order that
 // carries the drawing.
 func Cost(p *plan.Plan, s sheet.Style) string {

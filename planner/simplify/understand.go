@@ -1,0 +1,347 @@
+package simplify
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"sugarwright/geom"
+	"sugarwright/geom/partition"
+	"sugarwright/geom/skeleton"
+	"sugarwright/planner/check"
+)
+
+// network is the lines of one colour that run round areas: an outline, as a whole.
+type network struct {
+	colour  int
+	regions []int
+	narrow  []check.Place // what of them is narrower than a line may be
+}
+
+// networks are the outlines of the current map, one a colour.
+func (s *state) networks() (out []network) {
+	for c := 1; c < len(s.cur.Colours); c++ {
+		n := network{colour: c}
+		length := 0.0
+		for i, r := range s.cur.Regions {
+			if r.Colour != c || r.Jacket {
+				continue
+			}
+			narrow := s.narrow(i)
+			area := 0.0
+			for _, p := range narrow {
+				area += p.Shape.Area()
+			}
+			if area < Tuned.LineShare*r.Area || len(s.beside(i)) < 2 {
+				continue
+			}
+			n.regions = append(n.regions, i)
+			n.narrow = append(n.narrow, narrow...)
+			for _, p := range narrow {
+				length += p.Shape.Perimeter() / 2
+			}
+		}
+		if length > Tuned.OutlineLong*math.Sqrt(s.subjectArea) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// narrow are the places of a region that are as narrow as lines, and long, kept by its outline.
+func (s *state) narrow(i int) []check.Place {
+	r := s.cur.Regions[i]
+	key := check.Outline(r, false)
+	left, known := s.lines[key]
+	if !known {
+		if open, err := skeleton.Open(r.Shape, Tuned.LineMM); err == nil {
+			for _, p := range open.Left {
+				if p.Area > 1 && p.Length > Tuned.LineLong*p.Width {
+					left = append(left, check.Place{Shape: p.Shape, At: p.At, Width: p.Width})
+				}
+			}
+		}
+		s.lines[key] = left
+	}
+	out := slices.Clone(left)
+	for k := range out {
+		out[k].Region = i
+	}
+	return out
+}
+
+// beside are the colours and regions that a region borders on.
+func (s *state) beside(i int) []neighbour {
+	key := check.Outline(s.cur.Regions[i], false)
+	if s.nextOf != s.cur {
+		s.nextOf, s.next = s.cur, map[[32]byte][]neighbour{}
+	}
+	n, ok := s.next[key]
+	if !ok {
+		n = s.neighbours(place(s.cur.Regions[i], i))
+		s.next[key] = n
+	}
+	return n
+}
+
+// onlyLines tells whether a drawing is lines on its ground: then they are the thing.
+func (s *state) onlyLines(all []network) bool {
+	fills := 0.0
+	for i, r := range s.cur.Regions {
+		if r.Jacket || r.Colour == 0 || slices.ContainsFunc(all, func(n network) bool { return slices.Contains(n.regions, i) }) {
+			continue
+		}
+		fills += r.Area
+	}
+	return fills < Tuned.LeastFills*s.subjectArea
+}
+
+// prominence of a region: its contrast to what it borders on, its size, and whether it stands by itself inside another part.
+func (s *state) prominence(i int) float64 {
+	r := s.cur.Regions[i]
+	near := s.beside(i)
+	sum, all := 0.0, 0.0
+	for _, n := range near {
+		sum, all = sum+n.length*s.differ(r.Colour, n.colour), all+n.length
+	}
+	if all == 0 {
+		return 0
+	}
+	p := sum / all * min(1, math.Sqrt(r.Area/s.subjectArea/Tuned.FullShare))
+	if s.island(i) {
+		p *= Tuned.Island
+	}
+	return p
+}
+
+// island tells whether a region lies by itself inside another that is no ground round the picture.
+func (s *state) island(i int) bool {
+	near := s.beside(i)
+	return len(near) == 1 && len(near[0].regions) == 1 && !s.outer(s.cur.Regions[near[0].regions[0]])
+}
+
+// missed is what it costs that a set of like regions is gone, in square millimetres of what is seen.
+func (s *state) missed(regions []int) float64 {
+	most := 0.0
+	for _, i := range regions {
+		most = max(most, s.prominence(i))
+	}
+	colour, alone := s.cur.Regions[regions[0]].Colour, true
+	for i, r := range s.cur.Regions {
+		alone = alone && (r.Colour != colour || r.Jacket || slices.Contains(regions, i))
+	}
+	if alone && colour != 0 {
+		most *= Tuned.OnlyOne
+	}
+	return Tuned.MissedShare * s.subjectArea * most * math.Pow(float64(len(regions)), 0.25)
+}
+
+// sacred tells whether regions are what a face or a letter is known by: a pair alike inside one part, or a counter.
+func (s *state) sacred(regions []int) bool {
+	for _, i := range regions {
+		r := s.cur.Regions[i]
+		if !s.island(i) || s.prominence(i) < Tuned.SacredFrom {
+			return false
+		}
+		if r.Colour == 0 && len(r.Shape) == 1 {
+			return true
+		}
+	}
+	return len(regions) == 2 || len(regions) == 1 && s.twin(regions[0])
+}
+
+// twin tells whether an island has another like it in the same part.
+func (s *state) twin(i int) bool {
+	r, host := s.cur.Regions[i], s.beside(i)[0].regions[0]
+	n := 0
+	for k, o := range s.cur.Regions {
+		if k != i && o.Colour == r.Colour && !o.Jacket && math.Abs(o.Area-r.Area) <= Tuned.TwinShare*max(o.Area, r.Area) && s.island(k) && s.beside(k)[0].regions[0] == host {
+			n++
+		}
+	}
+	return n == 1
+}
+
+// sets are islands of one colour in one part, of sizes not too far apart, that belong together.
+func (s *state) sets() (out [][]int) {
+	type key struct{ colour, host int }
+	by := map[key][]int{}
+	var order []key
+	for i, r := range s.cur.Regions {
+		if r.Jacket || r.Colour == 0 || !s.island(i) {
+			continue
+		}
+		k := key{r.Colour, s.beside(i)[0].regions[0]}
+		if by[k] == nil {
+			order = append(order, k)
+		}
+		by[k] = append(by[k], i)
+	}
+	for _, k := range order {
+		all := by[k]
+		slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(s.cur.Regions[b].Area, s.cur.Regions[a].Area) })
+		for len(all) > 1 {
+			first := s.cur.Regions[all[0]]
+			set, rest := all[:1:1], []int(nil)
+			for _, i := range all[1:] {
+				r := s.cur.Regions[i]
+				if r.Area*Tuned.SetFactor > first.Area && math.Abs(round(r)-round(first)) < Tuned.SetRound {
+					set = append(set, i)
+				} else {
+					rest = append(rest, i)
+				}
+			}
+			if len(set) > 1 {
+				out = append(out, set)
+			}
+			all = rest
+		}
+	}
+	return out
+}
+
+// round is 1 for a disc, and the less, the longer or the more ragged a region is.
+func round(r partition.Region) float64 {
+	l := r.Shape.Perimeter()
+	return 4 * math.Pi * r.Area / (l * l)
+}
+
+// redraw makes the decisions of a drawing for sweets: no outline, no shadow beside the subject, no whiskers; what comes
+// after keeps the limits and the clock.
+func (s *state) redraw(outline bool) error {
+	lines := s.networks()
+	if !outline {
+		for _, n := range lines {
+			if d := s.without1(n); d != nil {
+				s.made = append(s.made, d)
+			}
+		}
+		if err := s.repaint(); err != nil {
+			return err
+		}
+		s.crumbs(lines)
+	}
+	for _, group := range s.crossing() {
+		if f, ok := s.givesWay(group); ok && !refuses(s.refused, f.decision.keys(f.decision.option().kind)) {
+			s.made = append(s.made, f.decision)
+		}
+	}
+	return s.repaint()
+}
+
+// crumbs takes out what is left of outlines where lines met: pieces too small to be a part, that were none before.
+func (s *state) crumbs(lines []network) {
+	for _, n := range lines {
+		var crumbs []int
+		for i, r := range s.cur.Regions {
+			if r.Colour == n.colour && !r.Jacket && r.Area < Tuned.CrumbMM2 && !s.stood(r) {
+				crumbs = append(crumbs, i)
+			}
+		}
+		if len(crumbs) == 0 {
+			continue
+		}
+		d := &decision{colour: n.colour}
+		for _, i := range crumbs {
+			d.places = append(d.places, place(s.cur.Regions[i], i))
+		}
+		d.options = []option{s.erased(d.places, n.colour)}
+		if len(d.options[0].coats) > 0 {
+			s.made = append(s.made, d)
+		}
+	}
+}
+
+// stood tells whether a region is one of the drawing's own.
+func (s *state) stood(r partition.Region) bool {
+	at := geom.Inside(r.Shape)
+	return slices.ContainsFunc(s.m.Regions, func(o partition.Region) bool {
+		return o.Colour == r.Colour && math.Abs(o.Area-r.Area) < 0.02*r.Area && o.Shape.Contains(at)
+	})
+}
+
+// without1 is the decision that an outline goes, all of it: what lies beside it meets in its middle.
+func (s *state) without1(n network) *decision {
+	d := &decision{places: n.narrow, colour: n.colour}
+	o := s.erased(n.narrow, n.colour)
+	if len(o.coats) == 0 || refuses(s.refused, d.keys(o.kind)) {
+		return nil
+	}
+	d.options = []option{o}
+	return d
+}
+
+// erased gives lines to the areas beside them, each half of a line to its side; the ground outside takes none where there is
+// an area.
+func (s *state) erased(lines []check.Place, colour int) option {
+	o := option{kind: Dropped}
+	own := func(c int) bool { return c == colour }
+	for _, p := range lines {
+		near := s.neighbours(p)
+		fills := slices.DeleteFunc(slices.Clone(near), func(n neighbour) bool {
+			return n.colour == 0 && !slices.ContainsFunc(n.regions, func(i int) bool { return !s.outer(s.cur.Regions[i]) })
+		})
+		if len(fills) == 0 {
+			fills = near
+		}
+		if len(fills) == 0 {
+			continue
+		}
+		src := s.cur.Regions[p.Region].Source
+		within := []geom.Region[geom.TruePoint]{p.Shape}
+		o.to = fills[0].colour
+		o.cost += s.seen(p.Shape, p.Shape.Area(), colour, fills[0].colour, Dropped)
+		first := fills[0].colour
+		for k, b := range fills {
+			reach, over := 1.15*p.Width+0.2, own // all across the line
+			if k > 0 {
+				reach, over = 0.55*p.Width+0.05, func(c int) bool { return c == first || c == colour }
+			}
+			if along, err := skeleton.Along(b.lines, reach); err == nil {
+				o.coats = append(o.coats, partition.Coat{Shape: along, Within: within, Over: over, Colour: b.colour, Source: src})
+			}
+		}
+	}
+	return o
+}
+
+// crossing are groups of lines that reach beyond the subject: whiskers, feelers; each of one colour.
+func (s *state) crossing() (out [][]int) {
+	by := map[int][]int{}
+	var order []int
+	for i, r := range s.cur.Regions {
+		if r.Jacket || r.Colour == 0 || r.Area > Tuned.WhiskerShare*s.subjectArea {
+			continue
+		}
+		area := 0.0
+		for _, p := range s.narrow(i) {
+			area += p.Shape.Area()
+		}
+		near := s.beside(i)
+		outside := slices.ContainsFunc(near, func(n neighbour) bool {
+			return n.colour == 0 && slices.ContainsFunc(n.regions, func(k int) bool { return s.outer(s.cur.Regions[k]) })
+		})
+		if area < 0.8*r.Area || !outside || len(near) < 2 {
+			continue
+		}
+		if by[r.Colour] == nil {
+			order = append(order, r.Colour)
+		}
+		by[r.Colour] = append(by[r.Colour], i)
+	}
+	for _, c := range order {
+		out = append(out, by[c])
+	}
+	return out
+}
+
+// kinds counts the kinds of parts of a map, copies once.
+func kinds(m *partition.Map) int {
+	seen := map[[3]int]bool{}
+	for _, r := range m.Regions {
+		if !r.Jacket {
+			seen[sizeClass(r)] = true
+		}
+	}
+	return len(seen)
+}
