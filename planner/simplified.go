@@ -157,7 +157,10 @@ func (s *offers) all() (out []Offer, err error) {
 	}
 	s.like = likeness.New(s.before.Stages.Map)
 	for _, kind := range styles {
-		x, err := s.drawn(kind, 1+len(out))
+		x, err := s.drawn(kind, styleOf[kind], 1+len(out))
+		if err == nil && x == nil && kind == Sweets {
+			x, err = s.drawn(kind, simplify.Bare, 1+len(out))
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -177,11 +180,11 @@ func (x Offer) beats(y Offer) bool {
 var styleOf = map[OfferKind]simplify.Style{Near: simplify.Near, Sweets: simplify.Sweets, Bold: simplify.Bold}
 
 // drawn is an offer of a kind, until no change is made that the client refuses; nil where there is none.
-func (s *offers) drawn(kind OfferKind, number int) (*Offer, error) {
+func (s *offers) drawn(kind OfferKind, style simplify.Style, number int) (*Offer, error) {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
 	for last := 0; ; {
-		x, err := s.planned(kind, number, refused)
+		x, err := s.planned(kind, style, number, refused)
 		if err != nil || x == nil {
 			return nil, err
 		}
@@ -228,11 +231,11 @@ func (s *offers) numbers(out []Offer) error {
 }
 
 // planned draws in a kind's style and plans that, plainer where it cannot be put together; nil where nothing passes.
-func (s *offers) planned(kind OfferKind, number int, refused map[simplify.Key]bool) (*Offer, error) {
+func (s *offers) planned(kind OfferKind, style simplify.Style, number int, refused map[simplify.Key]bool) (*Offer, error) {
 	st := s.before.Stages
 	s.said(Drawing, number)
 	e := simplify.New(st.Map, s.o.Shop, refused)
-	r, err := e.Draw(styleOf[kind])
+	r, err := e.Draw(style)
 	if err != nil || !r.Passes || kind != Near && len(r.Changes) == 0 {
 		return nil, err
 	}
@@ -273,7 +276,7 @@ func (s *offers) planned(kind OfferKind, number int, refused map[simplify.Key]bo
 		}
 		s.last = v
 		still := failed(c)
-		if tries == most || tries > 1 && len(still) >= left { // it does not get better
+		if tries == most || len(still) > mostFailed || tries > 1 && len(still) >= left { // it does not get better
 			return nil, nil
 		}
 		left = len(still)
@@ -305,7 +308,10 @@ func failed(r *Result) (out []simplify.Failed) {
 var mostLoss = map[OfferKind]float64{Near: 6, Sweets: 7.5, Bold: 7.5}
 
 // mostPlainer bounds how often one drawing is made plainer where it could not be put together.
-const mostPlainer = 4
+const mostPlainer = 3
+
+// mostFailed parts, and a drawing is not made plainer: too much would change.
+const mostFailed = 5
 
 func (s *offers) said(p Progress, number int) {
 	if s.w.Said != nil {

@@ -117,7 +117,13 @@ func makeSimpler(name string, f *flags, w wanted, errs io.Writer) (*planner.Simp
 	if err != nil {
 		return nil, st, fail(errs, exitUsage, "%v", err)
 	}
-	said := func(p planner.Progress, n int) { fmt.Fprintln(errs, st.T().Text("terminal."+string(p), n)) }
+	last := ""
+	said := func(p planner.Progress, n int) {
+		if line := st.T().Text("terminal."+string(p), n); line != last { // once, however often it is tried
+			fmt.Fprintln(errs, line)
+			last = line
+		}
+	}
 	s, err := planner.MakeSimpler(filepath.Base(name), data, o, planner.Wanted{Keep: numbers, Offer: w.offer, Said: said})
 	if err != nil {
 		return nil, st, failCompile(errs, name, err)

@@ -196,18 +196,13 @@ func (j *judge) steps() {
 			}
 		}
 	}
-	most, ended := 0, 0.0 // numbers follow the order of laying, block after block as the clock has them done
+	most := 0 // numbers follow the order of laying
 	for _, b := range j.p.Layup {
 		for _, e := range b.Parts {
 			if x := j.p.Index().Element(e.Part); x != nil {
 				j.fault(x.Number <= most+1, "part %d is laid before part %d", x.Number, most+1)
 				most = max(most, x.Number)
 			}
-		}
-		if x := j.p.Index().Laying(b.Parts[len(b.Parts)-1].Part); x != nil {
-			end := float64(x.StartMin + x.Minutes)
-			j.fault(end >= ended-1e-6, "%s is done at minute %.1f, before the block in front of it", b.Block, end)
-			ended = math.Max(ended, end)
 		}
 	}
 	count, last, covered := map[plan.Do]int{}, map[plan.Do]float64{}, 0

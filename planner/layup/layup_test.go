@@ -6,10 +6,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"sugarwright/geom"
 	"sugarwright/internal/sample"
 	"sugarwright/planner/build"
 	"sugarwright/planner/layup"
 	"sugarwright/planner/replay"
+	"sugarwright/planner/set"
 	"sugarwright/planner/shop"
 	"sugarwright/planner/split"
 )
@@ -99,5 +101,33 @@ func BenchmarkLayup(b *testing.B) {
 	require.NoError(b, err)
 	for b.Loop() {
 		layup.Of(s, layup.Refused{})
+	}
+}
+
+// Blocks are put in the order in which they are done, and each part stays where it was laid; what is in order stays as it is.
+func TestInOrder(t *testing.T) {
+	ring := func(x float64) geom.Region[geom.TruePoint] {
+		return geom.Region[geom.TruePoint]{{{x, 0}, {x + 1, 0}, {x + 1, 1}, {x, 1}}}
+	}
+	s := &set.Set{Blocks: []set.Block{{Elements: []int{0}}, {Elements: []int{1}}, {Elements: []int{2}, Blocks: []int{0, 1}}}}
+	for i := range 3 {
+		s.Elements = append(s.Elements, set.Element{Block: i, CopyOf: -1, True: ring(float64(i))})
+	}
+	b := &build.Build{Blocks: [][]build.Entry{
+		{{Part: build.Part{Element: 0}}}, {{Part: build.Part{Element: 1}}},
+		{{Part: build.Part{Element: 2}}, {Part: build.Part{Element: -1, Block: 0}}, {Part: build.Part{Element: -1, Block: 1}}},
+	}}
+	_, _, changed := layup.InOrder(s, b, []float64{1, 2, 3})
+	assert.False(t, changed)
+	after, order, changed := layup.InOrder(s, b, []float64{2, 1, 3})
+	require.True(t, changed)
+	require.Len(t, after.Blocks, 3)
+	assert.Equal(t, ring(1), after.Elements[after.Blocks[0].Elements[0]].True, "the block that is done first is the first")
+	assert.Equal(t, 1, after.Elements[after.Blocks[0].Elements[0]].Number)
+	assert.Equal(t, []int{1, 0}, after.Blocks[2].Blocks)
+	assert.Equal(t, 1, order.Blocks[2][1].Block)
+	assert.Equal(t, 0, order.Blocks[2][2].Block)
+	for i, e := range after.Elements {
+		assert.Contains(t, after.Blocks[e.Block].Elements, i)
 	}
 }

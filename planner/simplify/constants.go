@@ -72,6 +72,12 @@ type Constants struct {
 	SacredFrom float64 `unit:"prominence" source:"tuned"`
 	// Twins differ by no more.
 	TwinShare float64 `unit:"share" source:"tuned"`
+	// Bound of the points noded for one drawing.
+	MostPoints int `unit:"points" source:"set: about ten seconds"`
+	// A point in an opening costs as much as so many that are noded.
+	OpenCosts int `unit:"points" source:"measured"`
+	// And less of one larger than this.
+	FormShare float64 `unit:"share of the subject" source:"tuned"`
 	// A form covers no more of what lies beside it.
 	MostCovered float64 `unit:"share of the region" source:"tuned"`
 	// A bay of the ground so small closes where hands could not fill it.
@@ -102,7 +108,7 @@ var Tuned = Constants{
 	GuessPerMin:    1.3,
 	EveryLogMin:    16,
 	LeastSaved:     3,
-	MostTaken:      30,
+	MostTaken:      14,
 	EvenFrom:       0.002,
 	EvenTo:         0.05,
 	MakeMin:        1.2,
@@ -135,7 +141,10 @@ var Tuned = Constants{
 	TwinShare:      0.35,
 	WhiskerShare:   0.05,
 	SetFactor:      3.5,
-	MostCovered:    0.12,
+	MostPoints:     1_200_000,
+	OpenCosts:      25,
+	FormShare:      0.03,
+	MostCovered:    0.3,
 	BayShare:       0.02,
 	SetRound:       0.25,
 	OnlyOne:        1.5,

@@ -2,6 +2,7 @@ package simplify
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
@@ -24,6 +25,7 @@ type Failed struct {
 // The more often it failed, the bolder.
 func (e Engine) Plainer(r *Result, failed []Failed, times int) (*Result, bool, error) {
 	s := r.state
+	s.spent = 0
 	any := s.formed(failed)
 	if !any {
 		var at []geom.TruePoint
@@ -32,6 +34,9 @@ func (e Engine) Plainer(r *Result, failed []Failed, times int) (*Result, bool, e
 		}
 		target := Guess(s.cur) - Tuned.LeastSaved*math.Pow(1.7, float64(times))
 		any = s.takeOut(func() float64 { return Guess(s.cur) - target }, at, len(failed) > 0)
+	}
+	if errors.Is(s.err, errSpent) {
+		return nil, false, nil
 	}
 	if s.err != nil || !any {
 		return nil, false, s.err
@@ -54,7 +59,7 @@ func (s *state) formed(failed []Failed) bool {
 		if len(f.Form) < 3 {
 			f.Form = s.nearest(f.Shape, f.Colour == 0)
 		}
-		if len(f.Form) < 3 || s.far(f) > Tuned.MostForm {
+		if most := Tuned.MostForm * min(1, math.Sqrt(Tuned.FormShare*s.subjectArea/f.Shape.Area())); len(f.Form) < 3 || s.far(f) > most {
 			continue
 		}
 		k := 0

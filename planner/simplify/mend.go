@@ -1,6 +1,7 @@
 package simplify
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -81,12 +82,30 @@ func (s *state) repaint() error {
 	s.cur, s.turned = s.m, nil
 	var err error
 	if len(coats) > 0 {
+		for _, c := range coats {
+			s.spent += points(c.Shape) + points(c.Within)
+		}
+		if s.spent += s.points; s.spent > Tuned.MostPoints {
+			return errSpent
+		}
 		if s.cur, s.turned, err = s.m.Repaint(coats); err != nil {
 			return err
 		}
 	}
 	s.places, err = check.Limits(s.cur, s.shop, s.memo)
 	return err
+}
+
+// errSpent ends a search that has noded as many points as one may.
+var errSpent = errors.New("the drawing has too much in it to be redrawn")
+
+func points(shape []geom.Region[geom.TruePoint]) (n int) {
+	for _, r := range shape {
+		for _, ring := range r {
+			n += len(ring)
+		}
+	}
+	return n
 }
 
 // mend decides until the limits hold, or nothing is left to decide.

@@ -9,6 +9,7 @@
 package simplify
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -65,7 +66,8 @@ type Style int
 // Styles, nearest to the drawing first.
 const (
 	Near   Style = iota // no more than the limits ask for
-	Sweets              // in plain areas, without outline, in kinds that a crew makes well in time
+	Sweets              // in plain areas, in kinds that a crew makes well in time
+	Bare                // the same without an outline, also where one keeps more of the drawing
 	Bold                // in few kinds
 )
 
@@ -96,17 +98,34 @@ func New(m *partition.Map, sh *shop.Shop, refused map[Key]bool) Engine {
 	return Engine{e}
 }
 
-// Draw the map anew in a style. An error is our own, the geometry library's or a *partition.TooMuch.
+// Draw the map anew in a style; a map with too much in it does not pass. An error is our own, the geometry library's or a
+// *partition.TooMuch.
 func (e Engine) Draw(style Style) (*Result, error) {
+	e.spent = 0
+	r, err := e.draw(style)
+	if errors.Is(err, errSpent) {
+		return &Result{Map: e.m, state: e.start(1)}, nil
+	}
+	return r, err
+}
+
+func (e *engine) draw(style Style) (*Result, error) {
 	if style == Near {
 		return e.leastByLimits()
+	}
+	s := e.start(1)
+	lines := s.networks()
+	if style == Bare {
+		if len(lines) == 0 || s.onlyLines(lines) {
+			return &Result{Map: e.m, state: s}, nil // none to leave out
+		}
+		return e.redrawn(false)
 	}
 	best, err := e.redrawn(true)
 	if err != nil {
 		return nil, err
 	}
-	s := e.start(1)
-	if lines := s.networks(); len(lines) > 0 && !s.onlyLines(lines) {
+	if len(lines) > 0 && !s.onlyLines(lines) {
 		bare, err := e.redrawn(false) // without an outline, where that keeps more of the drawing
 		if err != nil {
 			return nil, err
@@ -192,12 +211,15 @@ type engine struct {
 	plain       map[[32]byte][][]geom.Region[geom.TruePoint]
 	lines       map[[32]byte][]check.Place
 	subjectArea float64
+	points      int                         // of the map
+	spent       int                         // points noded so far
 	outline     []geom.Ring[geom.TruePoint] // of the subject, towards the ground
 }
 
 // look gathers the subject's outline: borders between ground that reaches the jacket and what is not ground.
 func (e *engine) look() {
 	for _, r := range e.m.Regions {
+		e.points += points([]geom.Region[geom.TruePoint]{r.Shape})
 		if r.Colour != 0 && !r.Jacket {
 			e.subjectArea += r.Area
 		}

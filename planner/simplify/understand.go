@@ -54,6 +54,7 @@ func (s *state) narrow(i int) []check.Place {
 	key := check.Outline(r, false)
 	left, known := s.lines[key]
 	if !known {
+		s.spent += Tuned.OpenCosts * points([]geom.Region[geom.TruePoint]{r.Shape})
 		if open, err := skeleton.Open(r.Shape, Tuned.LineMM); err == nil {
 			for _, p := range open.Left {
 				if p.Area > 1 && p.Length > Tuned.LineLong*p.Width {
