@@ -265,7 +265,7 @@ func (s *offers) planned(kind OfferKind, style simplify.Style, number int, refus
 			v.ok = x.Plan != nil
 		}
 		if v.ok {
-			if x.Loss = s.like.Of(c.Stages.Map); x.Loss.S > mostLoss[kind] { // not the thing any more
+			if x.Loss = s.like.Of(c.Stages.Map); x.Loss.S > mostLoss[kind] || !e.KeepsEyes(c.Stages.Map) { // not the thing any more
 				s.last.why = finding.New(finding.NothingPasses, finding.Error).In("limits")
 				return nil, nil
 			}

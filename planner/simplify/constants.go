@@ -76,6 +76,12 @@ type Constants struct {
 	MostPoints int `unit:"points" source:"set: about ten seconds"`
 	// A point in an opening costs as much as so many that are noded.
 	OpenCosts int `unit:"points" source:"measured"`
+	// An eye is as round as this, and the white round a pupil no larger than that.
+	EyeRound float64 `unit:"share of a disc's" source:"set"`
+	EyeShare float64 `unit:"share of the subject" source:"set"`
+	// An eye grows to no more than this, and keeps its colour to this difference.
+	EyeGrows float64 `unit:"times" source:"set"`
+	EyeDE    float64 `unit:"CIEDE2000" source:"set"`
 	// And less of one larger than this.
 	FormShare float64 `unit:"share of the subject" source:"tuned"`
 	// A form covers no more of what lies beside it.
@@ -143,6 +149,10 @@ var Tuned = Constants{
 	SetFactor:      3.5,
 	MostPoints:     1_200_000,
 	OpenCosts:      25,
+	EyeRound:       0.7,
+	EyeShare:       0.15,
+	EyeGrows:       4,
+	EyeDE:          22,
 	FormShare:      0.03,
 	MostCovered:    0.3,
 	BayShare:       0.02,

@@ -29,6 +29,8 @@ type option struct {
 	cost  float64
 	after float64
 	saves float64 // minutes, guessed
+	// It takes lines away from between areas
+	outline bool
 }
 
 func (d *decision) option() *option { return &d.options[d.chosen] }

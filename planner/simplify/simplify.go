@@ -187,6 +187,14 @@ func (e *engine) leastByLimits() (*Result, error) {
 		if err := s.mend(); err != nil {
 			return nil, err
 		}
+		for _, d := range s.made {
+			if d.option().outline {
+				s.crumbs(d.colour)
+			}
+		}
+		if err := s.mend(); err != nil {
+			return nil, err
+		}
 		r, err := s.result()
 		if err != nil {
 			return nil, err

@@ -2,6 +2,7 @@ package simplify_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -114,26 +115,27 @@ func TestStyles(t *testing.T) {
 // A part that hands do not make takes the form that is near it.
 func TestForm(t *testing.T) {
 	s := shop.Default()
-	m := sample.Map(t, `<path d="M50 70C80 55 120 55 150 72L152 128C120 142 80 145 50 130Z" fill="#a00000"/>`)
+	m := sample.Map(t, `<circle cx="100" cy="100" r="75" fill="#e0b020"/><path d="M85 91C95 88 105 88 115 91L116 108C105 112 95 113 85 109Z" fill="#a00000"/>`)
+	red := slices.IndexFunc(m.Colours, func(c partition.Colour) bool { return c.RGB == artwork.RGB{0xa0, 0, 0} })
 	e := simplify.New(m, s, nil)
 	r, err := e.Draw(simplify.Near)
 	require.NoError(t, err)
 	require.Empty(t, r.Changes)
 	var part partition.Region
 	for _, region := range m.Regions {
-		if region.Colour == 1 {
+		if region.Colour == red {
 			part = region
 		}
 	}
 	box := part.Shape.Bound()
 	form := geom.Ring[geom.TruePoint]{geom.TruePoint(box.Min), {box.Max[0], box.Min[1]}, geom.TruePoint(box.Max), {box.Min[0], box.Max[1]}}
-	r, ok, err := e.Plainer(r, []simplify.Failed{{Colour: 1, Shape: part.Shape, Form: form}}, 0)
+	r, ok, err := e.Plainer(r, []simplify.Failed{{Colour: red, Shape: part.Shape, Form: form}}, 0)
 	require.NoError(t, err)
 	require.True(t, ok)
 	require.Len(t, r.Changes, 1)
 	assert.Equal(t, simplify.Plainer, r.Changes[0].Kind)
 	for _, region := range r.Map.Regions {
-		if region.Colour == 1 {
+		if region.Colour == red {
 			assert.InDelta(t, form.Area(), region.Area, 1)
 		}
 	}

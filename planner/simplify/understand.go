@@ -137,7 +137,7 @@ func (s *state) missed(regions []int) float64 {
 	return Tuned.MissedShare * s.subjectArea * most * math.Pow(float64(len(regions)), 0.25)
 }
 
-// sacred tells whether regions are what a face or a letter is known by: a pair alike inside one part, or a counter.
+// sacred tells whether regions are what a face or a letter is known by: a pair alike inside one part, a pupil, a counter.
 func (s *state) sacred(regions []int) bool {
 	for _, i := range regions {
 		r := s.cur.Regions[i]
@@ -147,8 +147,20 @@ func (s *state) sacred(regions []int) bool {
 		if r.Colour == 0 && len(r.Shape) == 1 {
 			return true
 		}
+		if len(regions) == 1 && s.pupil(i) {
+			return true
+		}
 	}
 	return len(regions) == 2 || len(regions) == 1 && s.twin(regions[0])
+}
+
+// pupil tells whether a round island lies in a small part that is no edge of the subject.
+func (s *state) pupil(i int) bool {
+	host := s.beside(i)[0].regions[0]
+	return round(s.cur.Regions[i]) > Tuned.EyeRound && s.cur.Regions[host].Area < Tuned.EyeShare*s.subjectArea &&
+		!slices.ContainsFunc(s.beside(host), func(n neighbour) bool {
+			return slices.ContainsFunc(n.regions, func(k int) bool { return s.outer(s.cur.Regions[k]) })
+		})
 }
 
 // twin tells whether an island has another like it in the same part.
@@ -207,6 +219,36 @@ func round(r partition.Region) float64 {
 	return 4 * math.Pi * r.Area / (l * l)
 }
 
+// KeepsEyes tells whether a redrawn map still has the pairs, pupils and counters of the map: an island of a colour like it
+// where each was.
+func (e Engine) KeepsEyes(after *partition.Map) bool {
+	s := e.start(1)
+	groups := s.sets()
+	for i := range s.cur.Regions {
+		if r := s.cur.Regions[i]; !r.Jacket && !s.outer(r) && s.island(i) {
+			groups = append(groups, []int{i})
+		}
+	}
+	for _, g := range groups {
+		if !s.sacred(g) {
+			continue
+		}
+		for _, i := range g {
+			if round(s.cur.Regions[i]) < Tuned.EyeRound && s.cur.Regions[i].Colour != 0 {
+				continue // no eye
+			}
+			r, at := s.cur.Regions[i], geom.Inside(s.cur.Regions[i].Shape)
+			if !slices.ContainsFunc(after.Regions, func(o partition.Region) bool {
+				return !o.Jacket && o.Area < Tuned.EyeGrows*r.Area+Tuned.CrumbMM2 && o.Shape.Contains(at) &&
+					partition.DE2000(e.m.Colours[r.Colour].RGB, after.Colours[o.Colour].RGB) < Tuned.EyeDE
+			}) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // redraw makes the decisions of a drawing for sweets: no outline, no shadow beside the subject, no whiskers; what comes
 // after keeps the limits and the clock.
 func (s *state) redraw(outline bool) error {
@@ -220,7 +262,9 @@ func (s *state) redraw(outline bool) error {
 		if err := s.repaint(); err != nil {
 			return err
 		}
-		s.crumbs(lines)
+		for _, n := range lines {
+			s.crumbs(n.colour)
+		}
 	}
 	for _, group := range s.crossing() {
 		if f, ok := s.givesWay(group); ok && !refuses(s.refused, f.decision.keys(f.decision.option().kind)) {
@@ -231,25 +275,22 @@ func (s *state) redraw(outline bool) error {
 }
 
 // crumbs takes out what is left of outlines where lines met: pieces too small to be a part, that were none before.
-func (s *state) crumbs(lines []network) {
-	for _, n := range lines {
-		var crumbs []int
-		for i, r := range s.cur.Regions {
-			if r.Colour == n.colour && !r.Jacket && r.Area < Tuned.CrumbMM2 && !s.stood(r) {
-				crumbs = append(crumbs, i)
-			}
-		}
-		if len(crumbs) == 0 {
+func (s *state) crumbs(colour int) {
+	var crumbs []check.Place
+	for i, r := range s.cur.Regions {
+		if r.Colour != colour || r.Jacket || r.Area > Tuned.CrumbMM2 || s.stood(r) {
 			continue
 		}
-		d := &decision{colour: n.colour}
-		for _, i := range crumbs {
-			d.places = append(d.places, place(s.cur.Regions[i], i))
+		if slices.ContainsFunc(s.beside(i), func(n neighbour) bool { return n.colour != 0 }) { // else a stroke by itself
+			crumbs = append(crumbs, place(r, i))
 		}
-		d.options = []option{s.erased(d.places, n.colour)}
-		if len(d.options[0].coats) > 0 {
-			s.made = append(s.made, d)
-		}
+	}
+	if len(crumbs) == 0 {
+		return
+	}
+	d := &decision{places: crumbs, colour: colour, options: []option{s.erased(crumbs, colour)}}
+	if len(d.options[0].coats) > 0 {
+		s.made = append(s.made, d)
 	}
 }
 
@@ -275,7 +316,7 @@ func (s *state) without1(n network) *decision {
 // erased gives lines to the areas beside them, each half of a line to its side; the ground outside takes none where there is
 // an area.
 func (s *state) erased(lines []check.Place, colour int) option {
-	o := option{kind: Dropped}
+	o := option{kind: Dropped, outline: true}
 	own := func(c int) bool { return c == colour }
 	for _, p := range lines {
 		near := s.neighbours(p)
