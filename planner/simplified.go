@@ -253,6 +253,7 @@ func (s *offers) planned(kind OfferKind, style simplify.Style, number int, refus
 			s.said(Planning, number)
 			svg = drawing(st.Artwork.Page, r.Map)
 			if c, err = Compile(SimplerName(st.File), svg, s.o); err != nil {
+				s.last = verdict{why: finding.New(finding.Internal, finding.Error, err.Error())}
 				return nil, nil // our own fault with this version; another may do
 			}
 			v = built(c)

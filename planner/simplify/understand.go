@@ -255,7 +255,7 @@ func (s *state) redraw(outline bool) error {
 	lines := s.networks()
 	if !outline {
 		for _, n := range lines {
-			if d := s.without1(n); d != nil {
+			if d := s.lineless(n); d != nil {
 				s.made = append(s.made, d)
 			}
 		}
@@ -302,8 +302,8 @@ func (s *state) stood(r partition.Region) bool {
 	})
 }
 
-// without1 is the decision that an outline goes, all of it: what lies beside it meets in its middle.
-func (s *state) without1(n network) *decision {
+// lineless is the decision that an outline goes, all of it: what lies beside it meets in its middle.
+func (s *state) lineless(n network) *decision {
 	d := &decision{places: n.narrow, colour: n.colour}
 	o := s.erased(n.narrow, n.colour)
 	if len(o.coats) == 0 || refuses(s.refused, d.keys(o.kind)) {
