@@ -13,6 +13,7 @@ import (
 	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
+	"sugarwright/render/marked"
 	"sugarwright/render/sheet"
 	"sugarwright/render/svg"
 	"sugarwright/render/terminal"
@@ -25,7 +26,7 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	to := fs.String("out", "", "file for the simplified drawing (SVG)")
 	pictures := fs.String("changes", "",
 		"file for the two pictures side by side, one over the other, and the list of changes (SVG)")
-	sheet := fs.String("offers", "", "file for all offers, each at true size and enlarged (SVG)")
+	sheet := fs.String("offers", "", "file for all offers, each at true size and enlarged; where there is none, for the drawing with its worst places (SVG)")
 	w := wanted{}
 	w.add(fs, "")
 	if code, done := parse(fs, args, 1, out, errs); done {
@@ -45,6 +46,12 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	}
 	if s.After == nil {
 		fmt.Fprint(out, terminal.Reply(s.Before.Plan, st.T()))
+		if pages, ok := marked.Pages(marked.Worst(s.Before.Plan), st); ok && *sheet != "" {
+			if err := (output.One{Name: *sheet, Inputs: f.inputs(name)}).Put(svg.Write(pages)); err != nil {
+				return failOutput(errs, err)
+			}
+			fmt.Fprintln(out, st.T().Text("terminal.worst_places", *sheet))
+		}
 		return exitRefused
 	}
 	if err := (output.One{Name: *to, Inputs: f.inputs(name)}).Put(s.SVG); err != nil {

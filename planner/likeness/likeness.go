@@ -240,7 +240,7 @@ func (d *Drawing) lines(with *picture) float64 {
 	kept, all := 0, 0
 	reach := int(math.Round(nearMM * with.perMM))
 	for i, l := range d.flat.line {
-		if !l {
+		if !l || d.flat.at[i] == 0 { // a stem has no more to do with an outline than a spot
 			continue
 		}
 		all++

@@ -16,10 +16,13 @@ func (e *engine) capacity() float64 {
 // takeOut adds decisions that save work until none is needed, most for what is seen least first; places that failed come
 // before others, or alone: then one decision is enough to ask again.
 func (s *state) takeOut(needed func() float64, failed []geom.TruePoint, only bool) bool {
-	any := false
-	for range Tuned.MostTaken {
+	any, most := false, Tuned.MostTaken
+	if only {
+		most = Tuned.MostTakenNear
+	}
+	for range most {
 		need := needed()
-		if need <= 0 || s.err != nil {
+		if need <= 0 || s.spent > Tuned.MostPoints {
 			break
 		}
 		found := s.features(need, failed, only)
@@ -76,17 +79,19 @@ func (s *state) take(batch []feature) bool {
 
 // saved remembers what is decided; what it returns leads back there.
 func (s *state) saved() func() {
-	before := slices.Clone(s.made)
-	chosen := make([]int, len(before))
-	for i, d := range before {
+	before := *s
+	made := slices.Clone(s.made)
+	coatOf := slices.Clone(s.coatOf)
+	chosen := make([]int, len(made))
+	for i, d := range made {
 		chosen[i] = d.chosen
 	}
 	return func() {
-		s.made = before
-		for i, d := range before {
+		for i, d := range made {
 			d.chosen = chosen[i]
 		}
-		s.err = s.repaint()
+		s.made, s.coatOf = made, coatOf
+		s.cur, s.turned, s.places = before.cur, before.turned, before.places
 	}
 }
 

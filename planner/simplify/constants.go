@@ -10,8 +10,8 @@ type Constants struct {
 	EveryLogMin float64 `unit:"min" source:"tuned"`
 	// Work taken out between two questions to the judge.
 	LeastSaved float64 `unit:"guessed min" source:"tuned: less asks the judge too often, more takes out too much"`
-	// Bound of the steps between two questions to the judge.
-	MostTaken int `unit:"steps" source:"set"`
+	// Bound of the steps to a drawing for sweets, and of those near a part that failed, before it is tried again.
+	MostTaken, MostTakenNear int `unit:"steps" source:"tuned"`
 	// A drawing whose mirror image differs by less is symmetric.
 	EvenFrom float64 `unit:"share of the subject" source:"tuned: less is a hand's tolerance"`
 	// A drawing whose mirror image differs by more is not made symmetric.
@@ -79,6 +79,8 @@ type Constants struct {
 	// An eye is as round as this, and the white round a pupil no larger than that.
 	EyeRound float64 `unit:"share of a disc's" source:"set"`
 	EyeShare float64 `unit:"share of the subject" source:"set"`
+	// A nose lies no farther from the middle between the eyes.
+	Midway float64 `unit:"share of their distance" source:"set"`
 	// An eye grows to no more than this, and keeps its colour to this difference.
 	EyeGrows float64 `unit:"times" source:"set"`
 	EyeDE    float64 `unit:"CIEDE2000" source:"set"`
@@ -94,16 +96,33 @@ type Constants struct {
 	SetRound float64 `unit:"share of a disc's" source:"tuned"`
 	// What is the only one of its colour is missed so much more.
 	OnlyOne float64 `unit:"times" source:"tuned"`
+	// Of so many spots in a set half may go, when all of them are no larger part of what they lie in.
+	ManySpots  int     `unit:"spots" source:"set"`
+	SpotsShare float64 `unit:"share of the part round them" source:"tuned"`
+	// A spot so near to another's mirror image goes with it.
+	MirrorMM float64 `unit:"mm" source:"tuned: a hand's tolerance"`
 	// What is left where lines met is no part up to this size.
 	CrumbMM2 float64 `unit:"mm2" source:"tuned"`
+	// A stem or a string has so much ground beside it.
+	StrokeFree float64 `unit:"share of its border" source:"set"`
+	// And is as long.
+	StringLong float64 `unit:"roots of the subject's area" source:"tuned"`
+	// Nor up to this share of the outline that it is left of.
+	CrumbShare float64 `unit:"share of the outline" source:"tuned"`
 	// A part's form changes no more of it.
 	MostForm float64 `unit:"share of the part" source:"tuned"`
+	// Forms that change less in all mend nothing.
+	LeastFormMM2 float64 `unit:"mm2" source:"tuned"`
 	// A line that reaches beyond the subject is no larger.
 	WhiskerShare float64 `unit:"share of the subject" source:"tuned"`
+	// A drawing without its outline has fewer parts, and is preferred up to so much more loss.
+	BareWorth float64 `unit:"times the loss" source:"tuned"`
 	// Kinds of parts of a drawing for sweets, and of a bold one.
 	SweetsKinds, BoldKinds int `unit:"kinds" source:"set: 15 and 6, less the jacket and what cuts add"`
-	// Share of what fits the clock that a drawing for sweets may take, and a bold one.
-	SweetsWork, BoldWork float64 `unit:"share" source:"set"`
+	// Share of what fits the clock that a drawing for sweets may take, a plain one, and a bold one.
+	SweetsWork, PlainWork, BoldWork float64 `unit:"share" source:"tuned: of 142 drawings, half are put together at the first, three in four at the second, nearly all at the third"`
+	// With more guessed work a drawing is not tried twice.
+	Hopeless float64 `unit:"guessed min" source:"tuned: of 142 drawings, 38 of 41 with more were not put together, and no other was in time"`
 	// A smaller change is nobody's: a later one painted over it.
 	LeastChangeMM2 float64 `unit:"mm2" source:"tuned"`
 }
@@ -114,7 +133,8 @@ var Tuned = Constants{
 	GuessPerMin:    1.3,
 	EveryLogMin:    16,
 	LeastSaved:     3,
-	MostTaken:      14,
+	MostTaken:      40,
+	MostTakenNear:  14,
 	EvenFrom:       0.002,
 	EvenTo:         0.05,
 	MakeMin:        1.2,
@@ -151,6 +171,7 @@ var Tuned = Constants{
 	OpenCosts:      25,
 	EyeRound:       0.7,
 	EyeShare:       0.15,
+	Midway:         0.2,
 	EyeGrows:       4,
 	EyeDE:          22,
 	FormShare:      0.03,
@@ -158,11 +179,21 @@ var Tuned = Constants{
 	BayShare:       0.02,
 	SetRound:       0.25,
 	OnlyOne:        1.5,
+	ManySpots:      5,
+	SpotsShare:     0.25,
+	MirrorMM:       3,
 	CrumbMM2:       70,
+	CrumbShare:     0.1,
+	StrokeFree:     0.8,
+	StringLong:     0.35,
 	MostForm:       0.5,
+	LeastFormMM2:   1,
+	BareWorth:      1.15,
 	SweetsKinds:    13,
 	BoldKinds:      6,
-	SweetsWork:     0.8,
-	BoldWork:       0.5,
+	SweetsWork:     0.75,
+	PlainWork:      0.55,
+	Hopeless:       36,
+	BoldWork:       0.35,
 	LeastChangeMM2: 0.05,
 }

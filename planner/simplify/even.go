@@ -63,6 +63,12 @@ func (s *state) even() (feature, bool) {
 	if area < Tuned.EvenFrom*s.subjectArea || area > Tuned.EvenTo*s.subjectArea {
 		return feature{}, false
 	}
+	for _, r := range s.cur.Regions { // what has no image would be gone
+		at := geom.Inside(r.Shape)
+		if !r.Jacket && r.Area > Tuned.CrumbMM2 && !slices.ContainsFunc(mirrored.Regions, func(o partition.Region) bool { return o.Colour == r.Colour && o.Shape.Contains(at) }) {
+			return feature{}, false
+		}
+	}
 	d := &decision{places: []check.Place{{Shape: right[0], At: geom.TruePoint(box.Center())}}, options: []option{o}}
 	var all []int
 	for i := range s.cur.Regions {

@@ -56,10 +56,17 @@ func (s *state) features(need float64, failed []geom.TruePoint, only bool) []fea
 	sets := s.sets()
 	inSet := map[int]bool{}
 	for _, set := range sets {
+		set = slices.DeleteFunc(set, s.feature)
+		if len(set) == 0 {
+			continue
+		}
 		for _, i := range set {
 			inSet[i] = true
 		}
 		if f, ok := s.givesWay(set); ok {
+			all = append(all, f)
+		}
+		if f, ok := s.thinnedOut(set); ok {
 			all = append(all, f)
 		}
 	}
@@ -178,13 +185,65 @@ func (s *state) givesWay(regions []int) (feature, bool) {
 		}
 	}
 	if o.kind == Dropped {
-		if s.sacred(regions) {
+		if slices.ContainsFunc(regions, func(i int) bool { return s.sacred(i) || !s.bold && s.feature(i) }) {
 			return f, false
 		}
 		o.cost += s.missed(regions)
 	}
 	d.options = []option{o}
 	return f, true
+}
+
+// thinnedOut is a set of small spots of which about half stay, spread as the set is: what is typical of it.
+func (s *state) thinnedOut(set []int) (feature, bool) {
+	host, area := s.cur.Regions[s.beside(set[0])[0].regions[0]].Area, 0.0
+	for _, i := range set {
+		area += s.cur.Regions[i].Area
+	}
+	if len(set) < Tuned.ManySpots || area > Tuned.SpotsShare*host {
+		return feature{}, false
+	}
+	keep := s.spread(set, (len(set)+1)/2)
+	gone := slices.DeleteFunc(slices.Clone(set), func(i int) bool { return slices.Contains(keep, i) })
+	f, ok := s.givesWay(gone)
+	if ok {
+		share := float64(len(gone)) / float64(len(set))
+		f.decision.options[0].cost -= s.missed(gone) - s.missed(set)*share*share
+		f.saves -= Tuned.MakeMin // of what stays
+	}
+	return f, ok
+}
+
+// spread are at least so many of a set that lie as far from each other as they can, each with its mirror image where it has
+// one.
+func (s *state) spread(set []int, n int) (keep []int) {
+	at := func(i int) geom.TruePoint { return geom.MomentsOf(s.cur.Regions[i].Shape).Centroid }
+	axis := 0.0
+	for _, i := range set {
+		axis += at(i)[0] / float64(len(set))
+	}
+	add := func(i int) {
+		keep = append(keep, i)
+		p := at(i)
+		for _, k := range set {
+			if !slices.Contains(keep, k) && geom.Dist(at(k), geom.TruePoint{2*axis - p[0], p[1]}) < Tuned.MirrorMM {
+				keep = append(keep, k)
+				return
+			}
+		}
+	}
+	far := func(i int) float64 {
+		d := math.Inf(1)
+		for _, k := range keep {
+			d = min(d, geom.Dist(at(i), at(k)))
+		}
+		return d
+	}
+	first := slices.MinFunc(set, func(a, b int) int { return cmp.Compare(at(a)[1], at(b)[1]) })
+	for add(first); len(keep) < n; {
+		add(slices.MaxFunc(set, func(a, b int) int { return cmp.Compare(far(a), far(b)) }))
+	}
+	return keep
 }
 
 // place is a whole region.

@@ -2,7 +2,6 @@ package simplify
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
 
@@ -20,10 +19,15 @@ type Failed struct {
 	Form   geom.Ring[geom.TruePoint] // nil: none is near
 }
 
+// Alike tells whether two parts may be copies.
+func (f Failed) Alike(o Failed) bool {
+	return o.Colour == f.Colour && math.Abs(o.Shape.Area()-f.Shape.Area()) < Tuned.Alike*f.Shape.Area()
+}
+
 // Plainer is a redrawn map that is plainer where it could not be put together: parts take the form that hands make; where
-// there is none near, or none failed, something goes. False where nothing more is to be had.
-// The more often it failed, the bolder.
-func (e Engine) Plainer(r *Result, failed []Failed, times int) (*Result, bool, error) {
+// there is none near, or none failed, something goes, for minutes over the clock as much as saves them. False where nothing
+// more is to be had. The more often it failed, the bolder.
+func (e Engine) Plainer(r *Result, failed []Failed, over float64, times int) (*Result, bool, error) {
 	s := r.state
 	s.spent = 0
 	any := s.formed(failed)
@@ -32,14 +36,11 @@ func (e Engine) Plainer(r *Result, failed []Failed, times int) (*Result, bool, e
 		for _, f := range failed {
 			at = append(at, geom.Inside(f.Shape))
 		}
-		target := Guess(s.cur) - Tuned.LeastSaved*math.Pow(1.7, float64(times))
+		target := Guess(s.cur) - max(Tuned.LeastSaved*math.Pow(1.7, float64(times)), Tuned.GuessPerMin*over)
 		any = s.takeOut(func() float64 { return Guess(s.cur) - target }, at, len(failed) > 0)
 	}
-	if errors.Is(s.err, errSpent) {
+	if !any {
 		return nil, false, nil
-	}
-	if s.err != nil || !any {
-		return nil, false, s.err
 	}
 	out, err := s.result()
 	return out, err == nil && out.Passes, err
@@ -62,14 +63,9 @@ func (s *state) formed(failed []Failed) bool {
 		if most := Tuned.MostForm * min(1, math.Sqrt(Tuned.FormShare*s.subjectArea/f.Shape.Area())); len(f.Form) < 3 || s.far(f) > most {
 			continue
 		}
-		k := 0
-		for ; k < len(groups); k++ {
-			if o := groups[k][0]; o.Colour == f.Colour && math.Abs(o.Shape.Area()-f.Shape.Area()) < Tuned.Alike*f.Shape.Area() {
-				groups[k] = append(groups[k], f)
-				break
-			}
-		}
-		if k == len(groups) {
+		if k := slices.IndexFunc(groups, func(g []Failed) bool { return g[0].Alike(f) }); k >= 0 {
+			groups[k] = append(groups[k], f)
+		} else {
 			groups = append(groups, []Failed{f})
 		}
 	}
@@ -91,11 +87,20 @@ func (s *state) formed(failed []Failed) bool {
 		return false
 	}
 	s.rounds = 0
-	if s.repaint() == nil && s.mend() == nil && len(s.places) == 0 {
+	before := s.turned
+	if s.repaint() == nil && s.mend() == nil && len(s.places) == 0 && math.Abs(changed(s.turned)-changed(before)) > Tuned.LeastFormMM2 {
 		return true
 	}
 	back()
 	return false
+}
+
+// changed is the area that took on another colour.
+func changed(turned []partition.Turned) (sum float64) {
+	for _, t := range turned {
+		sum += t.Area
+	}
+	return sum
 }
 
 // form is the paint that gives a part its form: what the form lacks of the part goes to the colour beside it, where there is

@@ -62,7 +62,6 @@ type state struct {
 	evened  bool            // symmetry was thought of
 	bold    bool            // no change is too large
 	banned  map[[4]int]bool // thought of once: taken, or led nowhere
-	err     error
 	boxes   []orb.Bound
 	boxesOf *partition.Map
 	// Of the current map: its outlines

@@ -10,6 +10,7 @@ package simplify
 
 import (
 	"errors"
+	"maps"
 	"math"
 	"slices"
 
@@ -67,7 +68,8 @@ type Style int
 const (
 	Near   Style = iota // no more than the limits ask for
 	Sweets              // in plain areas, in kinds that a crew makes well in time
-	Bare                // the same without an outline, also where one keeps more of the drawing
+	Plain               // the same in fewer parts
+	Other               // the same with an outline where that has none, or without where that has one
 	Bold                // in few kinds
 )
 
@@ -95,66 +97,115 @@ func New(m *partition.Map, sh *shop.Shop, refused map[Key]bool) Engine {
 		lines:   map[[32]byte][]check.Place{},
 	}
 	e.look()
+	e.lookForEyes()
 	return Engine{e}
 }
 
 // Draw the map anew in a style; a map with too much in it does not pass. An error is our own, the geometry library's or a
 // *partition.TooMuch.
 func (e Engine) Draw(style Style) (*Result, error) {
+	if style == Near {
+		return e.bounded(e.leastByLimits)
+	}
+	all, err := e.redrawn()
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case style == Plain:
+		return e.bounded(all[0].copied().state.plain)
+	case style == Other && len(all) > 1:
+		return all[1].copied(), nil
+	case style == Other:
+		return e.untouched(), nil
+	case style == Bold:
+		return e.bounded(all[0].copied().state.fewer)
+	}
+	return all[0].copied(), nil
+}
+
+// bounded is a drawing within what may be spent on it; else what does not pass.
+func (e *engine) bounded(draw func() (*Result, error)) (*Result, error) {
 	e.spent = 0
-	r, err := e.draw(style)
+	r, err := draw()
 	if errors.Is(err, errSpent) {
-		return &Result{Map: e.m, state: e.start(1)}, nil
+		return e.untouched(), nil
 	}
 	return r, err
 }
 
-func (e *engine) draw(style Style) (*Result, error) {
-	if style == Near {
-		return e.leastByLimits()
+// untouched is the map as it is, which does not pass.
+func (e *engine) untouched() *Result { return &Result{Map: e.m, state: e.start(1)} }
+
+// copied is a result that goes its own way.
+func (r *Result) copied() *Result {
+	out, s := *r, *r.state
+	s.made = slices.Clone(s.made)
+	for i, d := range s.made {
+		c := *d
+		s.made[i] = &c
+	}
+	s.banned = maps.Clone(s.banned)
+	out.state = &s
+	return &out
+}
+
+// Hopeless tells whether a map has so much in it that none like it was ever put together, so many times over.
+func Hopeless(m *partition.Map, times float64) bool { return Guess(m) > times*Tuned.Hopeless }
+
+// redrawn are the maps for sweets, with their outline and without, the one that keeps more of the drawing first.
+func (e *engine) redrawn() (out []*Result, err error) {
+	if e.sweets != nil {
+		return e.sweets, nil
 	}
 	s := e.start(1)
 	lines := s.networks()
-	if style == Bare {
-		if len(lines) == 0 || s.onlyLines(lines) {
-			return &Result{Map: e.m, state: s}, nil // none to leave out
+	for _, outline := range []bool{true, false} {
+		if !outline && (len(lines) == 0 || s.onlyLines(lines)) {
+			break // none to leave out
 		}
-		return e.redrawn(false)
-	}
-	best, err := e.redrawn(true)
-	if err != nil {
-		return nil, err
-	}
-	if len(lines) > 0 && !s.onlyLines(lines) {
-		bare, err := e.redrawn(false) // without an outline, where that keeps more of the drawing
+		r, err := e.bounded(func() (*Result, error) {
+			s := e.start(1)
+			if err := s.redraw(outline); err != nil {
+				return nil, err
+			}
+			if err := s.mend(); err != nil {
+				return nil, err
+			}
+			if !outline {
+				for _, n := range lines {
+					s.crumbs(n.colour, n.crumb())
+				}
+				if err := s.mend(); err != nil {
+					return nil, err
+				}
+			}
+			return s.within(Tuned.SweetsKinds, Tuned.SweetsWork)
+		})
 		if err != nil {
 			return nil, err
 		}
-		like := likeness.New(e.m)
-		if bare.Passes && (!best.Passes || like.Of(bare.Map).S < like.Of(best.Map).S) {
-			best = bare
-		}
+		out = append(out, r)
 	}
-	if style == Bold {
-		return e.fewer(best.state)
+	if like := likeness.New(e.m); len(out) > 1 && out[1].Passes && (!out[0].Passes || like.Of(out[1].Map).S < Tuned.BareWorth*like.Of(out[0].Map).S) {
+		out[0], out[1] = out[1], out[0]
 	}
-	return best, nil
+	e.sweets = out
+	return out, nil
 }
 
-// redrawn is the map for sweets, with its outline or without.
-func (e *engine) redrawn(outline bool) (*Result, error) {
-	s := e.start(1)
-	if err := s.redraw(outline); err != nil {
-		return nil, err
+// plain is a map for sweets in less work; untouched where that has no more in it.
+func (s *state) plain() (*Result, error) {
+	n := len(s.made)
+	r, err := s.within(Tuned.SweetsKinds, Tuned.PlainWork)
+	if err == nil && len(s.made) == n {
+		r = s.untouched()
 	}
-	if err := s.mend(); err != nil {
-		return nil, err
-	}
-	return s.within(Tuned.SweetsKinds, Tuned.SweetsWork)
+	return r, err
 }
 
 // fewer is a map for sweets in fewer kinds.
-func (e *engine) fewer(s *state) (*Result, error) {
+func (s *state) fewer() (*Result, error) {
 	s.bold = true
 	return s.within(Tuned.BoldKinds, Tuned.BoldWork)
 }
@@ -162,11 +213,8 @@ func (e *engine) fewer(s *state) (*Result, error) {
 // within takes out until no more than so many kinds are left, and that share of the work that fits the clock.
 func (s *state) within(most int, share float64) (*Result, error) {
 	s.takeOut(func() float64 {
-		return max(Guess(s.cur)-share*s.capacity(), 2*Tuned.MakeMin*float64(kinds(s.cur)-most))
+		return max(Guess(s.cur)-share*s.capacity(), 2*Tuned.MakeMin*float64(kinds(s.cur)-most)) - Tuned.LeastSaved/2 // nobody counts so closely
 	}, nil, false)
-	if s.err != nil {
-		return nil, s.err
-	}
 	return s.result()
 }
 
@@ -189,7 +237,7 @@ func (e *engine) leastByLimits() (*Result, error) {
 		}
 		for _, d := range s.made {
 			if d.option().outline {
-				s.crumbs(d.colour)
+				s.crumbs(d.colour, Tuned.CrumbMM2)
 			}
 		}
 		if err := s.mend(); err != nil {
@@ -218,6 +266,8 @@ type engine struct {
 	spur        map[[32]byte][][]check.Place
 	plain       map[[32]byte][][]geom.Region[geom.TruePoint]
 	lines       map[[32]byte][]check.Place
+	eyes        []eye
+	sweets      []*Result // drawn for sweets, what keeps more of the drawing first
 	subjectArea float64
 	points      int                         // of the map
 	spent       int                         // points noded so far

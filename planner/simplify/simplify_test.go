@@ -105,7 +105,7 @@ func TestStyles(t *testing.T) {
 		assert.Equal(t, 2, eyes)
 		last = r
 	}
-	plainer, ok, err := e.Plainer(last, nil, 0)
+	plainer, ok, err := e.Plainer(last, nil, 0, 0)
 	require.NoError(t, err)
 	if ok {
 		assert.Less(t, simplify.Guess(plainer.Map), least)
@@ -129,7 +129,7 @@ func TestForm(t *testing.T) {
 	}
 	box := part.Shape.Bound()
 	form := geom.Ring[geom.TruePoint]{geom.TruePoint(box.Min), {box.Max[0], box.Min[1]}, geom.TruePoint(box.Max), {box.Min[0], box.Max[1]}}
-	r, ok, err := e.Plainer(r, []simplify.Failed{{Colour: red, Shape: part.Shape, Form: form}}, 0)
+	r, ok, err := e.Plainer(r, []simplify.Failed{{Colour: red, Shape: part.Shape, Form: form}}, 0, 0)
 	require.NoError(t, err)
 	require.True(t, ok)
 	require.Len(t, r.Changes, 1)
@@ -139,4 +139,69 @@ func TestForm(t *testing.T) {
 			assert.InDelta(t, form.Area(), region.Area, 1)
 		}
 	}
+}
+
+// regions of a colour in a map.
+func regions(m *partition.Map, rgb artwork.RGB) (out []partition.Region) {
+	for _, r := range m.Regions {
+		if !r.Jacket && m.Colours[r.Colour].RGB == rgb {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// An outline goes all round, and the stem that was drawn with the same pen stays (common practice, no source: cherries without
+// stems are balls).
+func TestStem(t *testing.T) {
+	dark := artwork.RGB{0x30, 0x30, 0x30}
+	m := sample.Map(t, `<g fill="#d02020" stroke="#303030" stroke-width="3"><circle cx="70" cy="130" r="38"/><circle cx="135" cy="135" r="34"/></g>
+		<path d="M70 92C80 60 100 45 130 32M135 101C138 75 135 55 130 32" fill="none" stroke="#303030" stroke-width="4"/><path d="M120 20h50v25h-50z" fill="#20a040" stroke="#303030" stroke-width="3"/>`)
+	e := simplify.New(m, shop.Default(), nil)
+	for _, style := range []simplify.Style{simplify.Sweets, simplify.Other} {
+		r, err := e.Draw(style)
+		require.NoError(t, err)
+		stems := 0.0
+		for _, s := range regions(r.Map, dark) {
+			stems += s.Area
+		}
+		round := false // is the outline there?
+		for _, s := range regions(r.Map, dark) {
+			round = round || s.Shape.Contains(m.Frame.ToTrue.Point(geom.ArtworkPoint{32, 130}))
+		}
+		if r.Passes && !round {
+			assert.Greater(t, stems, 100.0)
+			return
+		}
+	}
+	t.Error("no drawing without its outline")
+}
+
+// Of many spots some stay, spread as all were; what lies under a pair of eyes stays too, and a whisker goes with its end outside.
+func TestFaceAndSpots(t *testing.T) {
+	drawing := `<circle cx="100" cy="100" r="75" fill="#e0b020"/><circle cx="75" cy="90" r="8" fill="#202020"/><circle cx="125" cy="90" r="8" fill="#202020"/>
+		<path d="M90 115h20l-10 14z" fill="#d04060"/><path d="M150 120l45 8v6l-46-6z" fill="#f8f0d0"/>`
+	for i := range 9 {
+		drawing += fmt.Sprintf(`<circle cx="%d" cy="%d" r="5" fill="#306030"/>`, 60+10*i, 150-i%2*10)
+	}
+	m := sample.Map(t, drawing)
+	e := simplify.New(m, shop.Default(), nil)
+	r, err := e.Draw(simplify.Sweets)
+	require.NoError(t, err)
+	require.True(t, r.Passes)
+	assert.True(t, e.KeepsEyes(r.Map))
+	assert.Len(t, regions(r.Map, artwork.RGB{0xd0, 0x40, 0x60}), 1, "nose")
+	assert.Empty(t, regions(r.Map, artwork.RGB{0xf8, 0xf0, 0xd0}), "whisker")
+	face := regions(r.Map, artwork.RGB{0xe0, 0xb0, 0x20})[0].Shape
+	for _, p := range face[0] {
+		assert.LessOrEqual(t, geom.Dist(p, m.Frame.ToTrue.Point(geom.ArtworkPoint{100, 100})), 75*m.Frame.ToTrue[0]+0.3, "a stub of the whisker")
+	}
+	spots := regions(r.Map, artwork.RGB{0x30, 0x60, 0x30})
+	if n := len(spots); n > 0 {
+		assert.GreaterOrEqual(t, n, 3)
+		assert.Less(t, n, 9)
+	}
+	// Eyes that run together are lost.
+	joined := sample.Map(t, `<circle cx="100" cy="100" r="75" fill="#e0b020"/><path d="M67 82h66v16H67z" fill="#202020"/>`)
+	assert.False(t, e.KeepsEyes(joined))
 }

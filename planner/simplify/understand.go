@@ -15,8 +15,12 @@ import (
 type network struct {
 	colour  int
 	regions []int
+	area    float64       // square millimetres
 	narrow  []check.Place // what of them is narrower than a line may be
 }
+
+// crumb is how large what is left of it may be, and still is no part.
+func (n network) crumb() float64 { return max(Tuned.CrumbMM2, Tuned.CrumbShare*n.area) }
 
 // networks are the outlines of the current map, one a colour.
 func (s *state) networks() (out []network) {
@@ -36,6 +40,7 @@ func (s *state) networks() (out []network) {
 				continue
 			}
 			n.regions = append(n.regions, i)
+			n.area += r.Area
 			n.narrow = append(n.narrow, narrow...)
 			for _, p := range narrow {
 				length += p.Shape.Perimeter() / 2
@@ -137,44 +142,6 @@ func (s *state) missed(regions []int) float64 {
 	return Tuned.MissedShare * s.subjectArea * most * math.Pow(float64(len(regions)), 0.25)
 }
 
-// sacred tells whether regions are what a face or a letter is known by: a pair alike inside one part, a pupil, a counter.
-func (s *state) sacred(regions []int) bool {
-	for _, i := range regions {
-		r := s.cur.Regions[i]
-		if !s.island(i) || s.prominence(i) < Tuned.SacredFrom {
-			return false
-		}
-		if r.Colour == 0 && len(r.Shape) == 1 {
-			return true
-		}
-		if len(regions) == 1 && s.pupil(i) {
-			return true
-		}
-	}
-	return len(regions) == 2 || len(regions) == 1 && s.twin(regions[0])
-}
-
-// pupil tells whether a round island lies in a small part that is no edge of the subject.
-func (s *state) pupil(i int) bool {
-	host := s.beside(i)[0].regions[0]
-	return round(s.cur.Regions[i]) > Tuned.EyeRound && s.cur.Regions[host].Area < Tuned.EyeShare*s.subjectArea &&
-		!slices.ContainsFunc(s.beside(host), func(n neighbour) bool {
-			return slices.ContainsFunc(n.regions, func(k int) bool { return s.outer(s.cur.Regions[k]) })
-		})
-}
-
-// twin tells whether an island has another like it in the same part.
-func (s *state) twin(i int) bool {
-	r, host := s.cur.Regions[i], s.beside(i)[0].regions[0]
-	n := 0
-	for k, o := range s.cur.Regions {
-		if k != i && o.Colour == r.Colour && !o.Jacket && math.Abs(o.Area-r.Area) <= Tuned.TwinShare*max(o.Area, r.Area) && s.island(k) && s.beside(k)[0].regions[0] == host {
-			n++
-		}
-	}
-	return n == 1
-}
-
 // sets are islands of one colour in one part, of sizes not too far apart, that belong together.
 func (s *state) sets() (out [][]int) {
 	type key struct{ colour, host int }
@@ -213,40 +180,11 @@ func (s *state) sets() (out [][]int) {
 	return out
 }
 
-// round is 1 for a disc, and the less, the longer or the more ragged a region is.
+// round is 1 for a region whose outer border is a circle, and the less, the longer or the more ragged it is.
 func round(r partition.Region) float64 {
-	l := r.Shape.Perimeter()
-	return 4 * math.Pi * r.Area / (l * l)
-}
-
-// KeepsEyes tells whether a redrawn map still has the pairs, pupils and counters of the map: an island of a colour like it
-// where each was.
-func (e Engine) KeepsEyes(after *partition.Map) bool {
-	s := e.start(1)
-	groups := s.sets()
-	for i := range s.cur.Regions {
-		if r := s.cur.Regions[i]; !r.Jacket && !s.outer(r) && s.island(i) {
-			groups = append(groups, []int{i})
-		}
-	}
-	for _, g := range groups {
-		if !s.sacred(g) {
-			continue
-		}
-		for _, i := range g {
-			if round(s.cur.Regions[i]) < Tuned.EyeRound && s.cur.Regions[i].Colour != 0 {
-				continue // no eye
-			}
-			r, at := s.cur.Regions[i], geom.Inside(s.cur.Regions[i].Shape)
-			if !slices.ContainsFunc(after.Regions, func(o partition.Region) bool {
-				return !o.Jacket && o.Area < Tuned.EyeGrows*r.Area+Tuned.CrumbMM2 && o.Shape.Contains(at) &&
-					partition.DE2000(e.m.Colours[r.Colour].RGB, after.Colours[o.Colour].RGB) < Tuned.EyeDE
-			}) {
-				return false
-			}
-		}
-	}
-	return true
+	outer := geom.Region[geom.TruePoint]{r.Shape[0]}
+	l := outer.Perimeter()
+	return 4 * math.Pi * outer.Area() / (l * l)
 }
 
 // redraw makes the decisions of a drawing for sweets: no outline, no shadow beside the subject, no whiskers; what comes
@@ -263,25 +201,25 @@ func (s *state) redraw(outline bool) error {
 			return err
 		}
 		for _, n := range lines {
-			s.crumbs(n.colour)
+			s.crumbs(n.colour, n.crumb())
 		}
 	}
 	for _, group := range s.crossing() {
-		if f, ok := s.givesWay(group); ok && !refuses(s.refused, f.decision.keys(f.decision.option().kind)) {
-			s.made = append(s.made, f.decision)
+		if d := s.cutOff(group); len(d.option().coats) > 0 && !refuses(s.refused, d.keys(Dropped)) {
+			s.made = append(s.made, d)
 		}
 	}
 	return s.repaint()
 }
 
-// crumbs takes out what is left of outlines where lines met: pieces too small to be a part, that were none before.
-func (s *state) crumbs(colour int) {
+// crumbs takes out what is left of outlines where lines met: pieces up to a size that were none before.
+func (s *state) crumbs(colour int, most float64) {
 	var crumbs []check.Place
 	for i, r := range s.cur.Regions {
-		if r.Colour != colour || r.Jacket || r.Area > Tuned.CrumbMM2 || s.stood(r) {
+		if r.Colour != colour || r.Jacket || r.Area > most || s.stood(r) {
 			continue
 		}
-		if slices.ContainsFunc(s.beside(i), func(n neighbour) bool { return n.colour != 0 }) { // else a stroke by itself
+		if !s.stroke(i) {
 			crumbs = append(crumbs, place(r, i))
 		}
 	}
@@ -292,6 +230,21 @@ func (s *state) crumbs(colour int) {
 	if len(d.options[0].coats) > 0 {
 		s.made = append(s.made, d)
 	}
+}
+
+// stroke tells whether what is left of lines means something by itself: a stem or a string, long and on the ground.
+func (s *state) stroke(i int) bool {
+	near := s.beside(i)
+	ground, parts := 0.0, 0
+	for _, n := range near {
+		if n.colour == 0 {
+			ground += n.length
+		} else {
+			parts++
+		}
+	}
+	r := s.cur.Regions[i]
+	return parts == 0 || ground > Tuned.StrokeFree*total(near) && r.Shape.Perimeter()/2 > Tuned.StringLong*math.Sqrt(s.subjectArea)
 }
 
 // stood tells whether a region is one of the drawing's own.
@@ -313,35 +266,37 @@ func (s *state) lineless(n network) *decision {
 	return d
 }
 
-// erased gives lines to the areas beside them, each half of a line to its side; the ground outside takes none where there is
-// an area.
+// erased gives lines to the areas beside them, each half of a line to its side; the ground takes none, so that a stem stays.
 func (s *state) erased(lines []check.Place, colour int) option {
 	o := option{kind: Dropped, outline: true}
 	own := func(c int) bool { return c == colour }
 	for _, p := range lines {
 		near := s.neighbours(p)
-		fills := slices.DeleteFunc(slices.Clone(near), func(n neighbour) bool {
-			return n.colour == 0 && !slices.ContainsFunc(n.regions, func(i int) bool { return !s.outer(s.cur.Regions[i]) })
-		})
+		fills := slices.DeleteFunc(near, func(n neighbour) bool { return n.colour == 0 })
 		if len(fills) == 0 {
-			fills = near
-		}
-		if len(fills) == 0 {
-			continue
+			continue // a stem, a stroke by itself
 		}
 		src := s.cur.Regions[p.Region].Source
 		within := []geom.Region[geom.TruePoint]{p.Shape}
 		o.to = fills[0].colour
 		o.cost += s.seen(p.Shape, p.Shape.Area(), colour, fills[0].colour, Dropped)
-		first := fills[0].colour
-		for k, b := range fills {
-			reach, over := 1.15*p.Width+0.2, own // all across the line
-			if k > 0 {
-				reach, over = 0.55*p.Width+0.05, func(c int) bool { return c == first || c == colour }
+		paint := func(b neighbour, reach float64, over func(int) bool) {
+			var lines []geom.Ring[geom.TruePoint]
+			for _, l := range b.lines {
+				lines = append(lines, thinned(l))
 			}
-			if along, err := skeleton.Along(b.lines, reach); err == nil {
+			if along, err := skeleton.Along(lines, reach); err == nil {
 				o.coats = append(o.coats, partition.Coat{Shape: along, Within: within, Over: over, Colour: b.colour, Source: src})
 			}
+		}
+		for _, b := range fills {
+			paint(b, 1.15*p.Width+0.2, own) // all across the line
+		}
+		for k, b := range fills[1:] { // and back to its middle, where another area lies beyond
+			before := fills[:k+1]
+			paint(b, 0.55*p.Width+0.05, func(c int) bool {
+				return slices.ContainsFunc(before, func(n neighbour) bool { return n.colour == c })
+			})
 		}
 	}
 	return o
@@ -363,7 +318,13 @@ func (s *state) crossing() (out [][]int) {
 		outside := slices.ContainsFunc(near, func(n neighbour) bool {
 			return n.colour == 0 && slices.ContainsFunc(n.regions, func(k int) bool { return s.outer(s.cur.Regions[k]) })
 		})
-		if area < 0.8*r.Area || !outside || len(near) < 2 {
+		parts := 0
+		for _, n := range near {
+			if n.colour != 0 {
+				parts += len(n.regions)
+			}
+		}
+		if area < 0.8*r.Area || !outside || parts != 1 { // what joins two is a stem
 			continue
 		}
 		if by[r.Colour] == nil {
@@ -375,6 +336,34 @@ func (s *state) crossing() (out [][]int) {
 		out = append(out, by[c])
 	}
 	return out
+}
+
+// cutOff is the decision that lines which reach beyond the subject go: the part that they lie in takes what its outline would
+// hold without them, the ground the rest, so that no stub is left.
+func (s *state) cutOff(lines []int) *decision {
+	d := &decision{colour: s.cur.Regions[lines[0]].Colour}
+	o := option{kind: Dropped}
+	for _, i := range lines {
+		r := s.cur.Regions[i]
+		p := place(r, i)
+		d.places = append(d.places, p)
+		within := []geom.Region[geom.TruePoint]{r.Shape}
+		o.coats = append(o.coats, partition.Coat{Shape: within, Colour: 0, Source: r.Source})
+		for _, n := range s.neighbours(p) {
+			if n.colour == 0 {
+				continue
+			}
+			o.to = n.colour
+			for _, host := range n.regions {
+				if closed, err := skeleton.Closed(s.cur.Regions[host].Shape, p.Width); err == nil {
+					o.coats = append(o.coats, partition.Coat{Shape: closed, Within: within, Colour: n.colour, Source: r.Source})
+				}
+			}
+		}
+		o.cost += s.seen(r.Shape, r.Area, d.colour, o.to, Dropped)
+	}
+	d.options = []option{o}
+	return d
 }
 
 // kinds counts the kinds of parts of a map, copies once.

@@ -3,8 +3,12 @@
 package marked
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 
+	"sugarwright/geom/finding"
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
 	"sugarwright/render/say"
@@ -14,6 +18,45 @@ import (
 
 // most marks on a page; what is left is counted.
 const most = 14
+
+// worst is how many places a client is shown of a drawing that nothing can be made of.
+const worst = 3
+
+// apart is how far from each other they lie, as a share of the picture's diameter.
+const apart = 0.1
+
+// Worst is a plan that names only the places in which its drawing falls short most, three at most.
+func Worst(p *plan.Plan) *plan.Plan {
+	var found []plan.Finding
+	for _, f := range p.Findings {
+		if f.AtMM != nil && string(f.Severity) == finding.Error.String() {
+			found = append(found, f)
+		}
+	}
+	short := func(f plan.Finding) float64 { // share of what is needed
+		if len(f.Values) < 2 {
+			return 0
+		}
+		is, ok := f.Values[0].(float64)
+		need, also := f.Values[1].(float64)
+		if !ok || !also || need <= 0 || is > need {
+			return 0
+		}
+		return is / need
+	}
+	slices.SortStableFunc(found, func(a, b plan.Finding) int { return cmp.Compare(short(a), short(b)) })
+	out := *p
+	out.Findings = nil
+	for _, f := range found {
+		near := slices.ContainsFunc(out.Findings, func(o plan.Finding) bool {
+			return math.Hypot(float64(f.AtMM[0]-o.AtMM[0]), float64(f.AtMM[1]-o.AtMM[1])) < apart*float64(p.Log.PictureDiameterMM)
+		})
+		if !near && len(out.Findings) < worst {
+			out.Findings = append(out.Findings, f)
+		}
+	}
+	return &out
+}
 
 // Pages of the marked picture; the areas that are too thin or too small are drawn in black and white stripes, so that
 // they stand out on any colour. ok is false when no finding has a place.

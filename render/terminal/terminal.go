@@ -138,6 +138,9 @@ func Reply(p *plan.Plan, t *words.Table) string {
 		}
 	case reason == finding.Photo || reason == finding.Lettering || reason == finding.NoPicture || reason == finding.NoSize:
 		add("reply." + string(reason))
+	case gaveUp && reason == finding.Shapes: // the limit is ours
+		add("reply.no_way_yet")
+		add("reply.what_works")
 	case gaveUp:
 		add("reply.not_so", because(p, reason))
 		add("reply.what_works")
