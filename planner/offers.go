@@ -157,7 +157,7 @@ func (s *offers) planned(kind OfferKind, w way, number int, refused map[simplify
 		plainer = 0 // there is an offer already
 	}
 	for tries := 0; ; tries++ {
-		if tries > 0 && simplify.Hopeless(r.Map, 1) || simplify.Hopeless(r.Map, 2) {
+		if simplify.Hopeless(r.Map, 2) {
 			return nil, nil
 		}
 		svg, c, v := s.data, s.before, built(s.before)
@@ -178,7 +178,7 @@ func (s *offers) planned(kind OfferKind, w way, number int, refused map[simplify
 			if x.Plan, x.Need, err = inTime(c, s.o); err != nil {
 				return nil, err
 			}
-			v.ok = x.Plan != nil
+			v.ok = x.Plan != nil && (kind == Near || !x.Need.Machine && !x.Need.Slab) // what is redrawn is drawn for the kitchen as it stands
 		}
 		if v.ok {
 			most := mostLoss[kind]
@@ -191,11 +191,13 @@ func (s *offers) planned(kind OfferKind, w way, number int, refused map[simplify
 			}
 			return x, nil
 		}
-		s.last = v
+		if v.why.Code != finding.NoPaint { // that is ours
+			s.last = v
+		}
 		still := failed(c)
 		kinds := kindsOf(still)
-		if tries == plainer || kinds > mostFailed || tries > 1 && kinds >= left { // it does not get better
-			return nil, nil
+		if tries == plainer || kinds > mostFailed || kinds > fewFailed && simplify.Hopeless(r.Map, 1) || tries > 1 && kinds >= left {
+			return nil, nil // it does not get better
 		}
 		left = kinds
 		more := false
@@ -237,6 +239,9 @@ var mostLoss = map[OfferKind]struct{ s, parts, lines float64 }{Near: {6, 2.1, 1}
 
 // mostFailed kinds of parts, and a drawing is not made plainer: too much would change.
 const mostFailed = 5
+
+// fewFailed kinds of parts, and a drawing is made plainer whatever is in it.
+const fewFailed = 2
 
 func (s *offers) said(p Progress, number int) {
 	if s.w.Said != nil {

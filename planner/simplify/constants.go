@@ -115,8 +115,8 @@ type Constants struct {
 	LeastFormMM2 float64 `unit:"mm2" source:"tuned"`
 	// A line that reaches beyond the subject is no larger.
 	WhiskerShare float64 `unit:"share of the subject" source:"tuned"`
-	// A drawing without its outline has fewer parts, and is preferred up to so much more loss.
-	BareWorth float64 `unit:"times the loss" source:"tuned"`
+	// Of two drawings whose losses of parts differ by more, the one that keeps more of them is better.
+	PartsTell float64 `unit:"loss of parts" source:"tuned"`
 	// Kinds of parts of a drawing for sweets, and of a bold one.
 	SweetsKinds, BoldKinds int `unit:"kinds" source:"set: 15 and 6, less the jacket and what cuts add"`
 	// Share of what fits the clock that a drawing for sweets may take, a plain one, and a bold one.
@@ -188,7 +188,7 @@ var Tuned = Constants{
 	StringLong:     0.35,
 	MostForm:       0.5,
 	LeastFormMM2:   1,
-	BareWorth:      1.15,
+	PartsTell:      0.2,
 	SweetsKinds:    13,
 	BoldKinds:      6,
 	SweetsWork:     0.75,

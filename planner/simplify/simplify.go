@@ -187,8 +187,16 @@ func (e *engine) redrawn() (out []*Result, err error) {
 		}
 		out = append(out, r)
 	}
-	if like := likeness.New(e.m); len(out) > 1 && out[1].Passes && (!out[0].Passes || like.Of(out[1].Map).S < Tuned.BareWorth*like.Of(out[0].Map).S) {
-		out[0], out[1] = out[1], out[0]
+	if len(out) > 1 && out[1].Passes {
+		like := likeness.New(e.m)
+		with, bare := like.Of(out[0].Map), like.Of(out[1].Map)
+		better := bare.S < with.S
+		if math.Abs(bare.Parts-with.Parts) > Tuned.PartsTell {
+			better = bare.Parts < with.Parts
+		}
+		if better || !out[0].Passes {
+			out[0], out[1] = out[1], out[0]
+		}
 	}
 	e.sweets = out
 	return out, nil

@@ -24,11 +24,12 @@ func (n network) crumb() float64 { return max(Tuned.CrumbMM2, Tuned.CrumbShare*n
 
 // networks are the outlines of the current map, one a colour.
 func (s *state) networks() (out []network) {
+	whiskers := slices.Concat(s.crossing()...)
 	for c := 1; c < len(s.cur.Colours); c++ {
 		n := network{colour: c}
 		length := 0.0
 		for i, r := range s.cur.Regions {
-			if r.Colour != c || r.Jacket {
+			if r.Colour != c || r.Jacket || slices.Contains(whiskers, i) {
 				continue
 			}
 			narrow := s.narrow(i)
@@ -307,7 +308,7 @@ func (s *state) crossing() (out [][]int) {
 	by := map[int][]int{}
 	var order []int
 	for i, r := range s.cur.Regions {
-		if r.Jacket || r.Colour == 0 || r.Area > Tuned.WhiskerShare*s.subjectArea {
+		if r.Jacket || r.Colour == 0 || len(r.Shape) > 1 || r.Area > Tuned.WhiskerShare*s.subjectArea {
 			continue
 		}
 		area := 0.0

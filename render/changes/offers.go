@@ -52,7 +52,8 @@ func Offers(list []Offer, s sheet.Style) []*page.Page {
 			said[0] += " \u00b7 " + t.Text("offer.price", float64(c.Price.Low), s.Money(c.Price.High, c.Price.Currency))
 		}
 		if c := p.Smallest; c != nil {
-			said[0] += " \u00b7 " + t.Text("offer.least", s.Grams(float64(c.MassG)))
+			least := min(c.MassG, p.Log.MassG) // a scarce colour asks for more, and in this log a rest of it is left over
+			said[0] += " \u00b7 " + t.Text("offer.least", s.Grams(float64(least)))
 		}
 		var sentences []string
 		for _, x := range say.Offer(p) {
