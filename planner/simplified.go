@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -87,6 +88,9 @@ func MakeSimpler(file string, data []byte, o Options, w Wanted) (*Simplified, er
 		return nil, err
 	}
 	out := &Simplified{Before: before}
+	if a := before.Stages.Artwork; a != nil && a.Traced != nil {
+		data = a.Traced // what is written is a drawing
+	}
 	if before.Plan.Verdict == plan.AsDrawn {
 		if len(w.Keep) > 0 {
 			return nil, fmt.Errorf("%w: %d; the drawing passes, nothing is changed", ErrKeep, w.Keep[0])
@@ -123,7 +127,7 @@ func unreadable(found finding.List) bool {
 
 // SimplerName is the file name of a drawing's simplified version.
 func SimplerName(file string) string {
-	return strings.TrimSuffix(strings.TrimSuffix(file, ".svgz"), ".svg") + "-simpler.svg"
+	return strings.TrimSuffix(file, filepath.Ext(file)) + "-simpler.svg"
 }
 
 // verdict sums up a compile for the simplifier.

@@ -127,8 +127,9 @@ func failCompile(errs io.Writer, name string, err error) int {
 		return fail(errs, exitUsage, "%v", err)
 	}
 	var bad *artwork.SyntaxError
+	var other *artwork.KindError
 	for _, ours := range []error{size.ErrOrder, intake.ErrSize, planner.ErrKeep, planner.ErrOffer} {
-		if errors.As(err, &bad) || errors.Is(err, ours) {
+		if errors.As(err, &bad) || errors.As(err, &other) || errors.Is(err, ours) {
 			return fail(errs, exitUsage, "%s: %v", name, err)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/flat"
 	"sugarwright/output"
 	"sugarwright/planner/assemble"
@@ -43,6 +44,9 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 		return failCompile(errs, name, err)
 	}
 	for _, f := range found {
+		if art.Traced != nil {
+			f.Source = finding.Source{} // of no file that anybody has
+		}
 		fmt.Fprintln(errs, terminal.Finding(words.English(), &plan.Plan{}, name, assemble.Finding(f)))
 	}
 	if m == nil {

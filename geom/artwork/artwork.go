@@ -98,6 +98,7 @@ type Artwork struct {
 	Page     Page
 	Outlines []Outline
 	Pictures []Picture
+	Traced   []byte // the flat drawing as SVG that was read in place of a bitmap; nil: the file is one
 }
 
 // Painted tells whether anything is painted at all.

@@ -46,9 +46,16 @@ type target struct {
 	ctx context
 }
 
-// Parse reads an SVG, plain or packed. An error means that it is no SVG at all (a *SyntaxError with its place); all
-// else is in the findings.
+// Parse reads an SVG, plain or packed, or a bitmap of flat colours, which is traced. An error means that it is none at all (a
+// *SyntaxError with its place, or a *KindError); all else is in the findings.
 func Parse(data []byte) (*Artwork, finding.List, error) {
+	k := KindOf(data)
+	if err := known(k); err != nil {
+		return nil, nil, err
+	}
+	if k != SVG {
+		return bitmap(data, k)
+	}
 	src, err := newSource(data)
 	if err != nil {
 		return nil, nil, err

@@ -57,6 +57,8 @@ const (
 	Translucent    Code = "translucent"
 	OffTheGrid     Code = "off-the-grid"
 	TooMuch        Code = "too-much"
+	Traced         Code = "traced"
+	FewPixels      Code = "few-pixels"
 	PlacedDrawing  Code = "placed-drawing"
 	BeyondPicture  Code = "beyond-picture"
 	LikeColours    Code = "like-colours"
@@ -139,6 +141,8 @@ var Codes = map[Code]About{
 	Translucent:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" opacity=".5"/>`},
 	OffTheGrid:    {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="1e30" height="9"/>`},
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
+	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
+	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
 	PlacedDrawing: {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="200" height="200"/>`},
 	BeyondPicture: {Class: Drawing, Reason: NotUnderstood, Smallest: `the same with --place page`},
 	LikeColours:   {Class: Drawing, Reason: NotUnderstood, Smallest: `two rects, fill #ff0000 and #fe0000`},

@@ -100,6 +100,9 @@ func Plan(s *Stages) (*plan.Plan, error) {
 		p.SimplifiedFrom, p.Changes, p.Artwork.Title = &x.From, x.Changes, x.Title
 	}
 	for _, f := range s.Findings.Sorted() {
+		if s.Artwork != nil && s.Artwork.Traced != nil { // its lines are those of no file that anybody has
+			f.Source = finding.Source{}
+		}
 		p.Findings = append(p.Findings, Finding(f))
 	}
 	return plan.Normal(p)

@@ -1,0 +1,64 @@
+package artwork
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	_ "image/gif" // readers of the kinds
+	_ "image/jpeg"
+	_ "image/png"
+
+	_ "golang.org/x/image/webp" // as well
+
+	"sugarwright/geom/finding"
+	"sugarwright/geom/trace"
+)
+
+// Bounds of a bitmap; its size is read before any of its pixels are.
+const (
+	MostPixels = 50_000_000
+	MostSide   = 20_000
+)
+
+// Widths of what is drawn below which a bitmap holds too little, and little, to trace: pixels.
+const (
+	leastPixels = 60
+	fewPixels   = 150
+)
+
+// bitmap traces a picture of flat colours and reads the drawing that comes of it. What is found has no line and column: nobody
+// has that text. Layers have those of the traced drawing.
+func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
+	size, _, err := image.DecodeConfig(bytes.NewReader(data))
+	if err != nil {
+		return nil, nil, damaged(k, err)
+	}
+	if size.Width > MostSide || size.Height > MostSide || size.Width*size.Height > MostPixels {
+		return nil, nil, &KindError{k, fmt.Sprintf("the picture has %d x %d pixels; at most %d, and %d a side, are read", size.Width, size.Height, MostPixels, MostSide)}
+	}
+	img, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, nil, damaged(k, err)
+	}
+	flat, err := trace.SVG(img)
+	if err != nil {
+		return nil, nil, &KindError{k, err.Error()}
+	}
+	art, found, err := Parse(flat)
+	if err != nil {
+		return nil, nil, err
+	}
+	art.Traced = flat
+	for i := range found {
+		found[i].Source = finding.Source{}
+	}
+	b := img.Bounds()
+	found.Add(finding.New(finding.Traced, finding.Warning, b.Dx(), b.Dy()))
+	switch side := min(b.Dx(), b.Dy()); {
+	case side < leastPixels:
+		found.Add(finding.New(finding.FewPixels, finding.Error, side, leastPixels))
+	case side < fewPixels:
+		found.Add(finding.New(finding.FewPixels, finding.Warning, side, fewPixels))
+	}
+	return art, found, nil
+}

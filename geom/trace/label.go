@@ -1,0 +1,396 @@
+package trace
+
+import (
+	"math"
+	"slices"
+)
+
+// labelled is a picture whose pixels each have a colour of the palette; -1 where there is no paint.
+type labelled struct {
+	*picture
+	colours []rgb
+	at      []int16
+	odd     []int // pixels that no mix of colours near them explains
+}
+
+type vec [3]float64
+
+// vec is a colour in which mixes lie on straight lines: sRGB, since that is what pictures are painted in; where chroma was
+// blurred by a lossy file, luma and, for less, chroma (ITU-T T.871).
+func (p *picture) vec(c rgb) vec { return p.vecOf(float64(c[0]), float64(c[1]), float64(c[2])) }
+
+func (p *picture) vecOf(r, g, b float64) vec {
+	if !p.lossy {
+		return vec{r, g, b}
+	}
+	y := 0.299*r + 0.587*g + 0.114*b
+	return vec{y, chroma * 0.564 * (b - y), chroma * 0.713 * (r - y)}
+}
+
+// chroma is what a step of it counts beside one of luma.
+const chroma = 0.45
+
+// mix is the share of b in a colour between a and b, and how far off it is.
+func mix(c, a, b vec) (t, off float64) {
+	var dot, len2 float64
+	for i := range 3 {
+		dot += (c[i] - a[i]) * (b[i] - a[i])
+		len2 += (b[i] - a[i]) * (b[i] - a[i])
+	}
+	if len2 > 0 {
+		t = math.Max(0, math.Min(1, dot/len2))
+	}
+	for i := range 3 {
+		d := c[i] - a[i] - t*(b[i]-a[i])
+		off += d * d
+	}
+	return t, math.Sqrt(off)
+}
+
+// flatPixels tells which pixels are like those round them.
+func (p *picture) flatPixels(l []lab) []bool {
+	agree := 1.5
+	if p.lossy {
+		agree = 6
+	}
+	flat := make([]bool, len(l))
+	for i := range l {
+		ok := !p.empty[i]
+		p.near(i, 1, func(j int) { ok = ok && !p.empty[j] && differ(l[i], l[j]) < agree })
+		flat[i] = ok
+	}
+	return flat
+}
+
+// label gives each pixel a colour of the palette; what no colour and no mix of two explains becomes a colour of its own where
+// there is enough of it.
+func (p *picture) label() *labelled {
+	l := p.smoothed()
+	flat := p.flatPixels(l)
+	centres := p.palette(l, flat, nil)
+	if len(centres) == 0 { // nothing lies flat
+		sum, n := lab{}, 0.0
+		for i, c := range l {
+			if !p.empty[i] {
+				n++
+				for k := range 3 {
+					sum[k] += c[k]
+				}
+			}
+		}
+		if n == 0 {
+			return &labelled{picture: p, at: slices.Repeat([]int16{-1}, len(l))}
+		}
+		centres = []lab{{sum[0] / n, sum[1] / n, sum[2] / n}}
+	}
+	out := p.grow(l, flat, centres)
+	if len(out.odd) > 0 { // thin lines
+		odd := make([]bool, len(l))
+		for _, i := range out.odd {
+			odd[i] = true
+		}
+		if more := p.palette(l, odd, centres); len(more) > len(centres) {
+			centres = more
+			out = p.grow(l, flat, centres)
+		}
+	}
+	for range 4 {
+		keep := out.solid(flat)
+		if !slices.Contains(keep, false) {
+			break
+		}
+		var rest []lab
+		for i, k := range keep {
+			if k {
+				rest = append(rest, centres[i])
+			}
+		}
+		if len(rest) == 0 {
+			break
+		}
+		centres = rest
+		out = p.grow(l, flat, centres)
+	}
+	return out
+}
+
+// grow labels from the pixels that are sure.
+func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
+	reach := 3.0
+	if p.lossy {
+		reach = 5
+	}
+	out := &labelled{picture: p, at: make([]int16, len(l)), colours: make([]rgb, len(centres))}
+	sums, counts := make([][3]float64, len(centres)), make([]float64, len(centres))
+	thin := make([]bool, len(centres)) // colours that lie flat nowhere
+	for k, c := range centres {
+		thin[k] = true
+		for i := range l {
+			if flat[i] && differ(l[i], c) < reach {
+				thin[k] = false
+				break
+			}
+		}
+	}
+	var queue []int
+	const open = -2
+	for i := range l {
+		out.at[i] = open
+		if p.empty[i] {
+			out.at[i] = -1
+			continue
+		}
+		best, d := -1, reach
+		for k, c := range centres {
+			if e := differ(l[i], c); e < d {
+				best, d = k, e
+			}
+		}
+		if best >= 0 {
+			out.at[i] = int16(best)
+			queue = append(queue, i)
+			if flat[i] || thin[best] {
+				counts[best]++
+				for c := range 3 {
+					sums[best][c] += float64(p.rgb[i][c])
+				}
+			}
+		}
+	}
+	centre := make([]vec, len(centres))
+	for k := range centres {
+		for c := range 3 {
+			if counts[k] > 0 {
+				out.colours[k][c] = uint8(math.Round(sums[k][c] / counts[k]))
+			}
+		}
+		centre[k] = p.vec(out.colours[k])
+	}
+	pure := make([]bool, len(l))
+	for _, i := range queue {
+		pure[i] = true
+	}
+	for len(queue) > 0 { // rings of pixels round what is labelled
+		var next []int
+		chosen := map[int]int16{}
+		for _, i := range queue {
+			p.near(i, 1, func(j int) {
+				if out.at[j] != open {
+					return
+				}
+				if _, known := chosen[j]; known {
+					return
+				}
+				var near []int16
+				p.near(j, 2, func(k int) {
+					if a := out.at[k]; a >= 0 && pure[k] && !slices.Contains(near, a) {
+						near = append(near, a)
+					}
+				})
+				if len(near) == 0 {
+					p.near(j, 1, func(k int) {
+						if a := out.at[k]; a >= 0 && !slices.Contains(near, a) {
+							near = append(near, a)
+						}
+					})
+				}
+				if len(near) == 0 {
+					return
+				}
+				slices.Sort(near)
+				best, off := near[0], math.Inf(1)
+				c := p.vec(p.rgb[j])
+				if len(near) == 1 {
+					best = near[0]
+				}
+				for x, a := range near {
+					for _, b := range near[x+1:] {
+						if t, e := mix(c, centre[a], centre[b]); e < off-1e-9 {
+							off = e
+							if best = a; t > 0.5 {
+								best = b
+							}
+						}
+					}
+				}
+				if len(near) == 1 {
+					_, off = mix(c, centre[best], centre[best])
+				}
+				if off > p.mostOff() {
+					out.odd = append(out.odd, j)
+				}
+				chosen[j] = best
+				next = append(next, j)
+			})
+		}
+		for j, a := range chosen {
+			out.at[j] = a
+		}
+		slices.Sort(next)
+		queue = next
+	}
+	for i, a := range out.at {
+		if a == open {
+			out.at[i] = 0
+		}
+	}
+	return out
+}
+
+// How far off a mix a pixel may be, in steps of sRGB, and the share of a colour's pixels that are mixes of others for it to be
+// none.
+const (
+	cleanOff, lossyOff = 20.0, 30.0
+	mostMixed          = 0.6
+	// In a lossy file, a colour fainter than this beside a larger one must have so much inside.
+	faint, leastInside = 14.0, 0.5
+)
+
+func (p *picture) mostOff() float64 {
+	if p.lossy {
+		return lossyOff
+	}
+	return cleanOff
+}
+
+// solid tells which colours are colours: not most of their pixels are mixes of two others near them.
+func (l *labelled) solid(flat []bool) []bool {
+	n, mixed := make([]int, len(l.colours)), make([]int, len(l.colours))
+	for i, a := range l.at {
+		if a < 0 {
+			continue
+		}
+		n[a]++
+		if flat[i] && !l.lossy {
+			continue
+		}
+		var near []int16
+		l.near(i, 2, func(k int) {
+			if b := l.at[k]; b >= 0 && b != a && !slices.Contains(near, b) {
+				near = append(near, b)
+			}
+		})
+	pairs:
+		for x, b := range near {
+			for _, c := range near[x+1:] {
+				if t, off := mix(l.vec(l.rgb[i]), l.vec(l.colours[b]), l.vec(l.colours[c])); off < l.mostOff() && t > 0.05 && t < 0.95 {
+					mixed[a]++
+					break pairs
+				}
+			}
+		}
+	}
+	inside := make([]int, len(n))
+	for i, a := range l.at {
+		if a >= 0 && l.lossy {
+			same := true
+			l.near(i, 1, func(k int) { same = same && l.at[k] == a })
+			if same {
+				inside[a]++
+			}
+		}
+	}
+	keep := make([]bool, len(n))
+	for a := range n {
+		keep[a] = n[a] > 0 && float64(mixed[a]) <= mostMixed*float64(n[a])
+		if l.lossy && float64(inside[a]) < leastInside*float64(n[a]) {
+			for b := range n {
+				if b != a && n[b] > n[a] && differ(labOf(l.colours[a]), labOf(l.colours[b])) < faint {
+					keep[a] = false // a shade of it round what was blurred
+				}
+			}
+		}
+	}
+	return keep
+}
+
+// specks gives areas of few pixels to the neighbour that they share most border with.
+func (l *labelled) specks(least int) {
+	for range 3 {
+		any := false
+		area, members := l.areas()
+		for _, m := range members {
+			if len(m) >= least {
+				continue
+			}
+			beside := map[int16]int{}
+			own := l.at[m[0]]
+			for _, i := range m {
+				for _, j := range l.cross(i) {
+					if j >= 0 && area[j] != area[i] {
+						beside[l.at[j]]++
+					}
+				}
+			}
+			best, n := own, 0
+			for _, a := range sortedKeys(beside) {
+				if beside[a] > n {
+					best, n = a, beside[a]
+				}
+			}
+			if best != own {
+				for _, i := range m {
+					l.at[i] = best
+				}
+				any = true
+			}
+		}
+		if !any {
+			return
+		}
+	}
+}
+
+func sortedKeys(m map[int16]int) []int16 {
+	var out []int16
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// cross are the four pixels beside one, -1 beyond the page.
+func (l *labelled) cross(i int) (out [4]int) {
+	x, y := i%l.w, i/l.w
+	out = [4]int{-1, -1, -1, -1}
+	if x > 0 {
+		out[0] = i - 1
+	}
+	if x < l.w-1 {
+		out[1] = i + 1
+	}
+	if y > 0 {
+		out[2] = i - l.w
+	}
+	if y < l.h-1 {
+		out[3] = i + l.w
+	}
+	return out
+}
+
+// areas are the pixels that hang together, side by side, and have one label.
+func (l *labelled) areas() (area []int32, members [][]int) {
+	area = make([]int32, len(l.at))
+	for i := range area {
+		area[i] = -1
+	}
+	for i := range area {
+		if area[i] >= 0 {
+			continue
+		}
+		id := int32(len(members))
+		area[i] = id
+		list := []int{i}
+		for k := 0; k < len(list); k++ {
+			for _, j := range l.cross(list[k]) {
+				if j >= 0 && area[j] < 0 && l.at[j] == l.at[i] {
+					area[j] = id
+					list = append(list, j)
+				}
+			}
+		}
+		members = append(members, list)
+	}
+	return area, members
+}
