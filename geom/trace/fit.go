@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 )
 
 // line through points by least squares: a point of it and its direction; ok is false where there are too few.
@@ -139,83 +140,80 @@ func corners(p []point) (at []int, put []point) {
 
 // fit all chains: nodes where the lines of their chains meet, corners kept, straight where they are straight, else smooth.
 func (b *borders) fit() {
-	ends := map[int][][]point{} // by node, the chains that leave it
-	for i := range b.chains {
-		c := &b.chains[i]
-		if c.from != c.to {
-			ends[c.from] = append(ends[c.from], way(c.points, 0, 1, nearest, longWay))
-			ends[c.to] = append(ends[c.to], way(c.points, len(c.points)-1, -1, nearest, longWay))
-		} else if b.degree(c.from) != 2 {
-			ends[c.from] = append(ends[c.from], way(c.points, 0, 1, nearest, longWay), way(c.points, len(c.points)-1, -1, nearest, longWay))
-		}
-	}
-	nodes := map[int]point{}
-	for c, list := range ends {
-		nodes[c] = b.node(c, list)
-	}
+	nodes := b.nodes()
 	tol := 0.15
 	if b.lossy {
 		tol = 0.3
 	}
-	defer b.rounded()
 	for i := range b.chains {
 		c := &b.chains[i]
-		p := c.points
-		if at, ok := nodes[c.from]; ok {
-			p[0] = at
+		from, ok := nodes[c.from]
+		if ok {
+			c.points[0], c.points[len(c.points)-1] = from, nodes[c.to]
 		}
-		if at, ok := nodes[c.to]; ok {
-			p[len(p)-1] = at
+		p, ring := resampled(c.points), false
+		if !ok {
+			p, ring = begun(p[:len(p)-1])
 		}
-		p = resampled(p)
-		if _, ok := nodes[c.from]; !ok { // a ring: it begins at a corner, where it has one
-			p = p[:len(p)-1]
-			twice := append(append(append([]point{}, p...), p...), p...)
-			at, _ := corners(twice)
-			start := -1
-			for _, k := range at {
-				if k >= len(p) && k < 2*len(p) {
-					start = k
-					break
-				}
-			}
-			if start >= 0 {
-				_, put := corners(twice[start-len(p)/2-1 : start+len(p)/2+2])
-				own := twice[start : start+len(p)+1]
-				p = append([]point{}, own...)
-				for _, x := range put {
-					if dist(x, p[0]) < 1.5 {
-						p[0] = x
-						break
-					}
-				}
-				p[len(p)-1] = p[0]
-			} else {
-				c.points = smoothRing(p, tol)
-				continue
-			}
+		if ring {
+			c.points = smoothRing(p, tol)
+		} else {
+			c.points = betweenCorners(p, tol)
 		}
-		at, put := corners(p)
-		var out []point
-		from, first := 0, p[0]
-		for k := 0; k <= len(at); k++ {
-			to, last := len(p)-1, p[len(p)-1]
-			if k < len(at) {
-				to, last = at[k], put[k]
-			}
-			piece := []point{first}
-			for _, q := range p[from+1 : max(from+1, to)] {
-				if (from == 0 || dist(q, first) > blur) && (to == len(p)-1 || dist(q, last) > blur) {
-					piece = append(piece, q)
-				}
-			}
-			piece = append(piece, last)
-			out = append(out, smooth(piece, tol)...)
-			out = out[:len(out)-1]
-			from, first = to, last
-		}
-		c.points = append(out, p[len(p)-1])
 	}
+	b.rounded()
+}
+
+// nodes are where the chains that meet at a corner of pixels do so.
+func (b *borders) nodes() map[int]point {
+	ends := map[int][][]point{} // the chains that leave it
+	for _, c := range b.chains {
+		if c.from != c.to || b.degree(c.from) != 2 {
+			ends[c.from] = append(ends[c.from], way(c.points, 0, 1, nearest, longWay))
+			ends[c.to] = append(ends[c.to], way(c.points, len(c.points)-1, -1, nearest, longWay))
+		}
+	}
+	out := map[int]point{}
+	for c, ways := range ends {
+		out[c] = b.node(c, ways)
+	}
+	return out
+}
+
+// begun is a ring as a line that begins and ends at a corner of it; round is true where it has none.
+func begun(p []point) (line []point, round bool) {
+	thrice := slices.Concat(p, p, p)
+	at, put := corners(thrice)
+	for i, k := range at {
+		if k >= len(p) && k < 2*len(p) {
+			line = slices.Clone(thrice[k : k+len(p)+1])
+			line[0], line[len(p)] = put[i], put[i]
+			return line, false
+		}
+	}
+	return p, true
+}
+
+// betweenCorners is a line fitted piece by piece, from corner to corner.
+func betweenCorners(p []point, tol float64) (out []point) {
+	at, put := corners(p)
+	from, first := 0, p[0]
+	for k := 0; k <= len(at); k++ {
+		to, last := len(p)-1, p[len(p)-1]
+		if k < len(at) {
+			to, last = at[k], put[k]
+		}
+		piece := []point{first}
+		for _, q := range p[from+1 : max(from+1, to)] {
+			if (from == 0 || dist(q, first) > blur) && (to == len(p)-1 || dist(q, last) > blur) {
+				piece = append(piece, q)
+			}
+		}
+		fitted := smooth(append(piece, last), tol)
+		out = append(out, fitted[:len(fitted)-1]...)
+		from, first = to, last
+	}
+	return append(out, p[len(p)-1])
 }
 
 // rounded puts all points on a grid of a 256th of a pixel: the same on all processors.

@@ -114,57 +114,15 @@ func (p *picture) label() *labelled {
 	return out
 }
 
+// open is a pixel that has no label yet.
+const open = -2
+
 // grow labels from the pixels that are sure.
 func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
-	reach := 3.0
-	if p.lossy {
-		reach = 5
-	}
-	out := &labelled{picture: p, at: make([]int16, len(l)), colours: make([]rgb, len(centres))}
-	sums, counts := make([][3]float64, len(centres)), make([]float64, len(centres))
-	thin := make([]bool, len(centres)) // colours that lie flat nowhere
-	for k, c := range centres {
-		thin[k] = true
-		for i := range l {
-			if flat[i] && differ(l[i], c) < reach {
-				thin[k] = false
-				break
-			}
-		}
-	}
-	var queue []int
-	const open = -2
-	for i := range l {
-		out.at[i] = open
-		if p.empty[i] {
-			out.at[i] = -1
-			continue
-		}
-		best, d := -1, reach
-		for k, c := range centres {
-			if e := differ(l[i], c); e < d {
-				best, d = k, e
-			}
-		}
-		if best >= 0 {
-			out.at[i] = int16(best)
-			queue = append(queue, i)
-			if flat[i] || thin[best] {
-				counts[best]++
-				for c := range 3 {
-					sums[best][c] += float64(p.rgb[i][c])
-				}
-			}
-		}
-	}
-	centre := make([]vec, len(centres))
-	for k := range centres {
-		for c := range 3 {
-			if counts[k] > 0 {
-				out.colours[k][c] = uint8(math.Round(sums[k][c] / counts[k]))
-			}
-		}
-		centre[k] = p.vec(out.colours[k])
+	out, queue := p.sure(l, flat, centres)
+	colours := make([]vec, len(out.colours))
+	for k, c := range out.colours {
+		colours[k] = p.vec(c)
 	}
 	pure := make([]bool, len(l))
 	for _, i := range queue {
@@ -175,47 +133,14 @@ func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
 		chosen := map[int]int16{}
 		for _, i := range queue {
 			p.near(i, 1, func(j int) {
-				if out.at[j] != open {
+				if _, known := chosen[j]; known || out.at[j] != open {
 					return
 				}
-				if _, known := chosen[j]; known {
-					return
-				}
-				var near []int16
-				p.near(j, 2, func(k int) {
-					if a := out.at[k]; a >= 0 && pure[k] && !slices.Contains(near, a) {
-						near = append(near, a)
-					}
-				})
+				near := out.beside(j, 2, func(k int) bool { return pure[k] })
 				if len(near) == 0 {
-					p.near(j, 1, func(k int) {
-						if a := out.at[k]; a >= 0 && !slices.Contains(near, a) {
-							near = append(near, a)
-						}
-					})
+					near = out.beside(j, 1, func(int) bool { return true })
 				}
-				if len(near) == 0 {
-					return
-				}
-				slices.Sort(near)
-				best, off := near[0], math.Inf(1)
-				c := p.vec(p.rgb[j])
-				if len(near) == 1 {
-					best = near[0]
-				}
-				for x, a := range near {
-					for _, b := range near[x+1:] {
-						if t, e := mix(c, centre[a], centre[b]); e < off-1e-9 {
-							off = e
-							if best = a; t > 0.5 {
-								best = b
-							}
-						}
-					}
-				}
-				if len(near) == 1 {
-					_, off = mix(c, centre[best], centre[best])
-				}
+				best, off := share(p.vec(p.rgb[j]), near, colours)
 				if off > p.mostOff() {
 					out.odd = append(out.odd, j)
 				}
@@ -235,6 +160,81 @@ func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
 		}
 	}
 	return out
+}
+
+// sure labels the pixels that have a colour of the palette, and lists them; each colour is the mean of those that lie flat, or
+// of all where none does.
+func (p *picture) sure(l []lab, flat []bool, centres []lab) (out *labelled, list []int) {
+	reach := 3.0
+	if p.lossy {
+		reach = 5
+	}
+	out = &labelled{picture: p, at: make([]int16, len(l)), colours: make([]rgb, len(centres))}
+	thin := make([]bool, len(centres)) // lies flat nowhere
+	for k, c := range centres {
+		thin[k] = true
+		for i := 0; thin[k] && i < len(l); i++ {
+			thin[k] = !flat[i] || differ(l[i], c) >= reach
+		}
+	}
+	own := make([]bin, len(centres)) // of sRGB
+	for i := range l {
+		out.at[i] = open
+		if p.empty[i] {
+			out.at[i] = -1
+			continue
+		}
+		k := closest(centres, l[i], reach)
+		if k < 0 {
+			continue
+		}
+		out.at[i] = int16(k)
+		list = append(list, i)
+		if flat[i] || thin[k] {
+			own[k].add(lab{float64(p.rgb[i][0]), float64(p.rgb[i][1]), float64(p.rgb[i][2])}, 1)
+		}
+	}
+	for k, b := range own {
+		if b.n > 0 {
+			for c, v := range b.mean() {
+				out.colours[k][c] = uint8(math.Round(v))
+			}
+		}
+	}
+	return out, list
+}
+
+// beside are the labels within a square round a pixel, in order, of the pixels that count.
+func (l *labelled) beside(i, r int, counts func(k int) bool) (out []int16) {
+	l.near(i, r, func(k int) {
+		if a := l.at[k]; a >= 0 && counts(k) && !slices.Contains(out, a) {
+			out = append(out, a)
+		}
+	})
+	slices.Sort(out)
+	return out
+}
+
+// share is the label, of some, that a pixel belongs to, as a mix of two of them of which it holds the greater share; and how
+// far it is off that mix.
+func share(c vec, near []int16, colours []vec) (best int16, off float64) {
+	best = near[0]
+	if len(near) == 1 {
+		_, off = mix(c, colours[best], colours[best])
+		return best, off
+	}
+	off = math.Inf(1)
+	for x, a := range near {
+		for _, b := range near[x+1:] {
+			if t, e := mix(c, colours[a], colours[b]); e < off-1e-9 {
+				off = e
+				if best = a; t > 0.5 {
+					best = b
+				}
+			}
+		}
+	}
+	return best, off
 }
 
 // How far off a mix a pixel may be, in steps of sRGB, and the share of a colour's pixels that are mixes of others for it to be
@@ -264,12 +264,7 @@ func (l *labelled) solid(flat []bool) []bool {
 		if flat[i] && !l.lossy {
 			continue
 		}
-		var near []int16
-		l.near(i, 2, func(k int) {
-			if b := l.at[k]; b >= 0 && b != a && !slices.Contains(near, b) {
-				near = append(near, b)
-			}
-		})
+		near := l.beside(i, 2, func(k int) bool { return l.at[k] != a })
 	pairs:
 		for x, b := range near {
 			for _, c := range near[x+1:] {

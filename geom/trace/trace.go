@@ -115,94 +115,95 @@ func (p *picture) smoothed() []lab {
 // mostBins are looked at for a colour's middle.
 const mostBins = 500
 
-// palette finds colours beside those that are known: modes of the pixels that vote, greatest first.
-func (p *picture) palette(lab_ []lab, votes []bool, known []lab) []lab {
-	reach, least := 3.0, 0.00015
+// bin is pixels of nearly one colour.
+type bin struct {
+	sum lab
+	n   int
+}
+
+func (b *bin) add(l lab, n int) {
+	b.n += n
+	for c := range 3 {
+		b.sum[c] += float64(n) * l[c]
+	}
+}
+
+func (b *bin) mean() (m lab) {
+	for c := range 3 {
+		m[c] = b.sum[c] / float64(b.n)
+	}
+	return m
+}
+
+// binned are the colours of the pixels that vote, in bins of two steps, the fullest first.
+func (p *picture) binned(l []lab, votes []bool) (out []*bin) {
+	bins := map[[3]int]*bin{}
+	for i, c := range l {
+		if p.empty[i] || !votes[i] {
+			continue
+		}
+		k := [3]int{int(math.Floor(c[0] / 2)), int(math.Floor(c[1] / 2)), int(math.Floor(c[2] / 2))}
+		b := bins[k]
+		if b == nil {
+			b = &bin{}
+			bins[k] = b
+			out = append(out, b)
+		}
+		b.add(c, 1)
+	}
+	slices.SortStableFunc(out, func(a, b *bin) int { return b.n - a.n })
+	return out
+}
+
+// palette finds colours beside those that are known: modes of the pixels that vote, the fullest first.
+func (p *picture) palette(l []lab, votes []bool, known []lab) []lab {
+	reach, share := 3.0, 0.00015
 	if p.lossy {
-		reach, least = 4, 0.001
+		reach, share = 4, 0.001
 	}
-	n := len(lab_)
-	modes := func(use func(i int) bool, out []lab, share float64) []lab {
-		type bin struct {
-			sum lab
-			n   int
-		}
-		bins := map[[3]int]*bin{}
-		var order [][3]int
-		for i, l := range lab_ {
-			if p.empty[i] || !use(i) {
-				continue
-			}
-			k := [3]int{int(math.Floor(l[0] / 2)), int(math.Floor(l[1] / 2)), int(math.Floor(l[2] / 2))}
-			b := bins[k]
-			if b == nil {
-				b = &bin{}
-				bins[k] = b
-				order = append(order, k)
-			}
-			b.n++
-			for c := range 3 {
-				b.sum[c] += l[c]
-			}
-		}
-		slices.SortStableFunc(order, func(a, b [3]int) int { return bins[b].n - bins[a].n })
-		for i, k := range order {
-			if i == mostBins || len(out) > mostColours {
-				break
-			}
-			b := bins[k]
-			m := b.sum
-			for c := range 3 {
-				m[c] /= float64(b.n)
-			}
-			votes := 0
-			for _, o := range order { // all that would be its own
-				q := bins[o]
-				mid := q.sum
-				for c := range 3 {
-					mid[c] /= float64(q.n)
-				}
-				if differ(mid, m) < reach {
-					votes += q.n
-				}
-			}
-			if float64(votes) < share*float64(n) {
-				continue
-			}
-			if !slices.ContainsFunc(out, func(o lab) bool { return differ(o, m) < reach }) {
-				out = append(out, m)
-			}
-		}
-		for range 3 {
-			sums, counts := make([]lab, len(out)), make([]int, len(out))
-			for _, k := range order {
-				b := bins[k]
-				mid := b.sum
-				for c := range 3 {
-					mid[c] /= float64(b.n)
-				}
-				best, d := -1, reach
-				for i, o := range out {
-					if e := differ(o, mid); e < d {
-						best, d = i, e
-					}
-				}
-				if best >= 0 {
-					counts[best] += b.n
-					for c := range 3 {
-						sums[best][c] += b.sum[c]
-					}
-				}
-			}
-			for i := range out {
-				if counts[i] > 0 {
-					for c := range 3 {
-						out[i][c] = sums[i][c] / float64(counts[i])
-					}
-				}
-			}
-		}
-		return out
+	bins := p.binned(l, votes)
+	means := make([]lab, len(bins))
+	for i, b := range bins {
+		means[i] = b.mean()
 	}
-	return modes(func(i int) bool { return votes[i] }, slices.Clone(known), least)
+	out := slices.Clone(known)
+	for i := range bins {
+		if i == mostBins || len(out) > mostColours {
+			break
+		}
+		n := 0 // what would be its own
+		for k, b := range bins {
+			if differ(means[k], means[i]) < reach {
+				n += b.n
+			}
+		}
+		if float64(n) >= share*float64(len(l)) && closest(out, means[i], reach) < 0 {
+			out = append(out, means[i])
+		}
+	}
+	for range 3 { // to the middle of what is nearest to each
+		own := make([]bin, len(out))
+		for k, b := range bins {
+			if i := closest(out, means[k], reach); i >= 0 {
+				own[i].add(means[k], b.n)
+			}
+		}
+		for i := range out {
+			if own[i].n > 0 {
+				out[i] = own[i].mean()
+			}
+		}
+	}
+	return out
+}
+
+// closest of some colours to one, within reach; -1 where there is none.
+func closest(colours []lab, l lab, reach float64) int {
+	best := -1
+	for i, c := range colours {
+		if d := differ(l, c); d < reach {
+			best, reach = i, d
+		}
+	}
+	return best
 }
