@@ -107,9 +107,8 @@ func TestStyles(t *testing.T) {
 	}
 	plainer, ok, err := e.Plainer(last, nil, 0, 0)
 	require.NoError(t, err)
-	if ok {
-		assert.Less(t, simplify.Guess(plainer.Map), least)
-	}
+	require.True(t, ok)
+	assert.Less(t, simplify.Guess(plainer.Map), least)
 }
 
 // A part that hands do not make takes the form that is near it.
