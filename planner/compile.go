@@ -5,12 +5,14 @@
 package planner
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/steps"
 	"sugarwright/planner/assemble"
 	"sugarwright/planner/build"
 	"sugarwright/planner/check"
@@ -43,6 +45,7 @@ type Options struct {
 	Place          intake.Place
 	Ground, Jacket artwork.RGB
 	JacketAsked    bool    // also where its colour is the ground's
+	Shades         int     // into how many flat colours a shade is made, at most; 0: steps.Most
 	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
 	FlattenMM      float64 // tolerance of curves made straight; 0: intake.FlattenMM
 	NoProof        bool    // leaves out rolling the laid log forward, for those who look at splits alone
@@ -187,7 +190,7 @@ func extras(o Options) bool {
 func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	var found finding.List
 	// Read: painted outlines with colour and place.
-	if s.Artwork, found, err = artwork.Parse(s.Data); err != nil {
+	if s.Artwork, found, err = steps.Read(s.Data, o.Ground, cmp.Or(o.Shades, steps.Most)); err != nil {
 		return err
 	}
 	ends(found, nil) // the diameter and the map are wanted of a drawing with errors too

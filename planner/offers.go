@@ -26,6 +26,7 @@ type offers struct {
 	like   *likeness.Drawing
 	engine simplify.Engine
 	named  map[int]int // by number of the offer, how many changes were named
+	read   int         // changes that reading made
 }
 
 // mostPlans bounds the drawings that are planned in one search.
@@ -92,7 +93,7 @@ var ways = map[OfferKind][]way{
 func (s *offers) drawn(kind OfferKind, w way, number int) (*Offer, error) {
 	refused := map[simplify.Key]bool{}
 	known := map[simplify.Key]int{}
-	for last := 0; ; {
+	for last := s.read; ; {
 		x, err := s.planned(kind, w, number, refused)
 		if err != nil || x == nil {
 			return nil, err
@@ -257,6 +258,13 @@ func (s *offers) told(x *Offer) error {
 	from := plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256, Picture: before.Picture}
 	st.Simplified = &assemble.Simplified{From: from, Title: before.Artwork.Title}
 	st.Findings = slices.Clone(st.Findings)
+	st.Simplified.Changes = slices.Clone(before.Changes)
+	for _, f := range s.before.Stages.Findings {
+		if f.Code == finding.ShadeFlat || f.Code == finding.EffectDropped || f.Code == finding.Traced {
+			f.Source = finding.Source{} // of the file before
+			st.Findings.Add(f)
+		}
+	}
 	for _, c := range x.Changes {
 		st.Simplified.Changes = append(st.Simplified.Changes, s.fact(c))
 		st.Findings.Add(finding.New(finding.Simplified, finding.Note, c.Number).At(c.Places[0]))

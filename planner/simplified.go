@@ -87,9 +87,17 @@ func MakeSimpler(file string, data []byte, o Options, w Wanted) (*Simplified, er
 	if err != nil {
 		return nil, err
 	}
+	if before, err = plainShades(file, data, o, before); err != nil {
+		return nil, err
+	}
 	out := &Simplified{Before: before}
-	if a := before.Stages.Artwork; a != nil && a.Traced != nil {
-		data = a.Traced // what is written is a drawing
+	if a := before.Stages.Artwork; a != nil && a.Flat != nil {
+		data = a.Flat // what is written is a drawing
+	}
+	read := before.Plan.Changes // those are made first
+	if i := slices.IndexFunc(w.Keep, func(n int) bool { return n <= len(read) }); i >= 0 {
+		out.Before, err = withFinding(before, finding.New(finding.NothingPasses, finding.Error, w.Keep[i]).In("kept"))
+		return out, err
 	}
 	if before.Plan.Verdict == plan.AsDrawn {
 		if len(w.Keep) > 0 {
@@ -101,7 +109,7 @@ func MakeSimpler(file string, data []byte, o Options, w Wanted) (*Simplified, er
 	if before.Stages.Map == nil || unreadable(before.Stages.Findings) || before.Plan.Verdict == plan.NotBuildable {
 		return out, nil
 	}
-	s := &offers{before: before, o: o, w: w, data: data, last: built(before), named: map[int]int{}}
+	s := &offers{before: before, o: o, w: w, data: data, last: built(before), named: map[int]int{}, read: len(read)}
 
 	if out.Offers, err = s.all(); err != nil {
 		return nil, err
@@ -177,8 +185,24 @@ func (s *offers) refused() (*Result, error) {
 	if len(s.last.places) > 0 {
 		f = f.At(s.last.places[0])
 	}
-	st := *s.before.Stages
+	return withFinding(s.before, f)
+}
+
+// withFinding is a result with one more finding.
+func withFinding(r *Result, f finding.Finding) (*Result, error) {
+	st := *r.Stages
 	st.Findings = append(slices.Clone(st.Findings), f)
 	p, err := assemble.Plan(&st)
 	return &Result{p, &st}, err
+}
+
+// plainShades is the drawing with one flat colour a shade, where it has shades in several and cannot be built so: as a kitchen
+// would draw it, and as redrawing goes on from.
+func plainShades(file string, data []byte, o Options, r *Result) (*Result, error) {
+	several := slices.ContainsFunc(r.Plan.Changes, func(c plan.Change) bool { return c.Kind == plan.ShadeFlat })
+	if r.Plan.Verdict == plan.AsDrawn || o.Shades > 0 || !several {
+		return r, nil
+	}
+	o.Shades = 1
+	return Compile(file, data, o)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/geom/steps"
 	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
@@ -24,8 +25,9 @@ type flags struct {
 	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, wall, language, ink string
 	pieces, crew                                                                                                 int
 	// Foreseen along the rope
-	faces int
-	json  bool
+	faces  int
+	shades *int
+	json   bool
 }
 
 // inputs are the files that a call for a drawing reads.
@@ -44,11 +46,25 @@ func (f *flags) add(fs *pflag.FlagSet) {
 		"fit the picture to the page or to the drawing")
 	fs.StringVar(&f.ground, "ground", "#ffffff", "colour round the picture")
 	fs.StringVar(&f.jacket, "jacket", "", "colour of the outermost wrap (default: the ground's)")
+	f.shades = addShades(fs)
 	fs.IntVar(&f.crew, "crew", 0, "pairs of hands (default: the shop's)")
 	fs.StringVar(&f.shopFile, "shop", "", "file of shop settings, see sugarwright shop")
 	fs.StringVar(&f.jobFile, "job", "", "file of the order's details, see sugarwright job")
 	f.addStyle(fs)
 	fs.BoolVar(&f.json, "json", false, "print the plan as JSON on standard output")
+}
+
+// addShades adds the flag that says how finely shades are made flat.
+func addShades(fs *pflag.FlagSet) *int {
+	return fs.Int("shades", 0, "into how many flat colours a shade of the drawing is made, at most: 1 to 3 (default: 3; simplify tries 1 as well)")
+}
+
+// shadesOf checks that flag; 0 is not given.
+func shadesOf(n int) error {
+	if n < 0 || n > steps.Most {
+		return fmt.Errorf("--shades %d is out of range: 1 to %d", n, steps.Most)
+	}
+	return nil
 }
 
 // addStyle adds the flags that say how sheets are printed.
@@ -153,6 +169,12 @@ func (f *flags) picture(o *planner.Options) error {
 		return fmt.Errorf("--place is page or drawing, not %q", f.place)
 	}
 	o.Place = intake.Place(f.place)
+	if f.shades != nil {
+		if err := shadesOf(*f.shades); err != nil {
+			return err
+		}
+		o.Shades = *f.shades
+	}
 	var ok bool
 	if o.Ground, ok = artwork.ParseColour(f.ground); !ok {
 		return fmt.Errorf("--ground %q is not a colour", f.ground)

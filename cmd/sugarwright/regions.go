@@ -21,6 +21,7 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright regions ARTWORK.svg", pflag.ContinueOnError)
 	to := fs.String("out", "", "file for the flat regions (SVG)")
 	colour := fs.String("ground", "#ffffff", "colour of what is not painted")
+	shades := addShades(fs)
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
@@ -35,16 +36,19 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	if err := allowed(output.Inputs{name}, *to); err != nil {
 		return failOutput(errs, err)
 	}
+	if err := shadesOf(*shades); err != nil {
+		return fail(errs, exitUsage, "%v", err)
+	}
 	data, err := artwork.ReadFile(name)
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
 	}
-	art, m, found, err := intake.Canvas(data, ground)
+	art, m, found, err := intake.Canvas(data, ground, *shades)
 	if err != nil {
 		return failCompile(errs, name, err)
 	}
 	for _, f := range found {
-		if art.Traced != nil {
+		if art.Traced {
 			f.Source = finding.Source{} // of no file that anybody has
 		}
 		fmt.Fprintln(errs, terminal.Finding(words.English(), &plan.Plan{}, name, assemble.Finding(f)))

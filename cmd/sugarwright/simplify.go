@@ -77,6 +77,8 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	switch {
 	case f.json:
 		return printJSON(p, out, errs)
+	case s.After == s.Before && len(p.Changes) > 0:
+		fmt.Fprint(out, st.T().Text("terminal.flat", name, *to)+"\n", terminal.Changes(p, st.T()))
 	case s.After == s.Before:
 		fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
 	default:

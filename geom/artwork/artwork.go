@@ -53,7 +53,8 @@ type Layer struct {
 	RGB     RGB
 	Alpha   float64
 	Clips   []int
-	Group   int // of its picture
+	Group   int    // of its picture
+	Shade   *Shade // nil: RGB and Alpha hold everywhere
 	Source  finding.Source
 }
 
@@ -92,13 +93,34 @@ func (p Page) Pixels(w, h float64) geom.Affine {
 	return geom.Affine{w / p.Width, 0, 0, h / p.Height, 0, 0}.Times(m)
 }
 
+// centre of what the page shows.
+func (p Page) centre() geom.ArtworkPoint {
+	return geom.ArtworkPoint{p.View.X + p.View.W/2, p.View.Y + p.View.H/2}
+}
+
 // Artwork is what an SVG paints. Pictures[0] is the page; the others are its clip paths and masks.
 type Artwork struct {
 	Title    string // the root's own, at most mostTitle letters; "" when it has none
 	Page     Page
 	Outlines []Outline
 	Pictures []Picture
-	Traced   []byte // the flat drawing as SVG that was read in place of a bitmap; nil: the file is one
+	Traced   bool   // the file is a bitmap: lines and columns are those of Flat
+	Flat     []byte // the flat drawing as SVG that was made of what is none; nil: the file is one
+	Altered  []Altered
+}
+
+// Altered is what reading changed of what the client drew.
+type Altered struct {
+	Code   finding.Code
+	Case   string              // its wording
+	At     []geom.ArtworkPoint // at least one
+	Source finding.Source
+	Values []any
+}
+
+// Finding says a change, under its number, from 1.
+func (a Altered) Finding(number int) finding.Finding {
+	return finding.New(a.Code, finding.Warning, append([]any{number}, a.Values...)...).In(a.Case).From(a.Source)
 }
 
 // Painted tells whether anything is painted at all.
@@ -147,4 +169,16 @@ func stretch(m geom.Affine) float64 {
 	s := m[0]*m[0] + m[1]*m[1] + m[2]*m[2] + m[3]*m[3]
 	d := m.Det()
 	return math.Sqrt((s + math.Sqrt(math.Max(0, s*s-4*d*d))) / 2)
+}
+
+// Shaded tells whether any paint differs from place to place.
+func (a *Artwork) Shaded() bool {
+	for _, p := range a.Pictures {
+		for _, l := range p.Layers {
+			if l.Shade != nil {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -2,6 +2,7 @@ package artwork
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image"
 	_ "image/gif" // readers of the kinds
@@ -10,6 +11,7 @@ import (
 
 	_ "golang.org/x/image/webp" // as well
 
+	"sugarwright/geom"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/trace"
 )
@@ -34,7 +36,7 @@ func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
 		return nil, nil, damaged(k, err)
 	}
 	if size.Width > MostSide || size.Height > MostSide || size.Width*size.Height > MostPixels {
-		return nil, nil, &KindError{k, fmt.Sprintf("the picture has %d x %d pixels; at most %d, and %d a side, are read", size.Width, size.Height, MostPixels, MostSide)}
+		return nil, nil, &KindError{Kind: k, Text: fmt.Sprintf("the picture has %d x %d pixels; at most %d, and %d a side, are read", size.Width, size.Height, MostPixels, MostSide)}
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
@@ -42,18 +44,21 @@ func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
 	}
 	flat, err := trace.SVG(img)
 	if err != nil {
-		return nil, nil, &KindError{k, err.Error()}
+		return nil, nil, &KindError{Kind: k, Text: err.Error(), Photo: errors.Is(err, trace.ErrPhoto)}
 	}
 	art, found, err := Parse(flat)
 	if err != nil {
 		return nil, nil, err
 	}
-	art.Traced = flat
+	art.Traced, art.Flat = true, flat
 	for i := range found {
 		found[i].Source = finding.Source{}
 	}
 	b := img.Bounds()
-	found.Add(finding.New(finding.Traced, finding.Warning, b.Dx(), b.Dy()))
+	v := art.Page.View
+	art.Altered = append(art.Altered, Altered{
+		Code: finding.Traced, At: []geom.ArtworkPoint{{v.X + v.W/2, v.Y + v.H/2}}, Values: []any{b.Dx(), b.Dy()},
+	})
 	switch side := min(b.Dx(), b.Dy()); {
 	case side < leastPixels:
 		found.Add(finding.New(finding.FewPixels, finding.Error, side, leastPixels))

@@ -80,10 +80,12 @@ func TestBitmap(t *testing.T) {
 	} {
 		art, found, err := artwork.Parse(data)
 		require.NoError(t, err)
-		assert.True(t, found.Has(finding.Traced))
+		require.Len(t, art.Altered, 1)
+		assert.Equal(t, finding.Traced, art.Altered[0].Code)
 		assert.False(t, found.Has(finding.FewPixels))
 		assert.Len(t, art.Pictures[0].Layers, 2)
-		assert.NotEmpty(t, art.Traced)
+		assert.True(t, art.Traced)
+		assert.NotEmpty(t, art.Flat)
 		for _, f := range found {
 			assert.Zero(t, f.Source)
 		}

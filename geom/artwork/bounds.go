@@ -16,9 +16,13 @@ const (
 	MaxReferences = 32         // of use, clip-path, mask and gradients one inside another; cycles end here too
 	MaxStyleWork  = 50_000_000 // selector tests: rules times elements, times their depth for each step of a selector
 	MaxStops      = 1000       // of one gradient
+	MaxImage      = 4 << 20    // bytes of an image in the file
 	MaxFindings   = 200        // of one kind: one more of the same is no news
 	MaxNotes      = 20         // of one kind, for what changes nothing that is seen
 )
+
+// mostImages are read in one drawing, those in one another too.
+const mostImages = 8
 
 // OverBound is an outline that goes over a bound when its curves are made straight.
 type OverBound struct {

@@ -22,8 +22,8 @@ func (r *reader) enter(n *node, ctx context) (context, bool) {
 		r.say(finding.OffTheGrid, finding.Error, n, "transform")
 		return ctx, false
 	}
-	if v := ctx.style[filter]; v != "" && v != "none" {
-		r.say(finding.Unsupported, finding.Error, n, "filter")
+	if v := ctx.style[filter]; v != "" && v != "none" && !r.filter(n, v, ctx) {
+		return ctx, false
 	}
 	if v := ctx.style[clipPath]; v != "" && v != "none" {
 		c, use, ok := r.clip(n, v, ctx)

@@ -71,8 +71,9 @@ var instead = map[Kind]string{
 
 // KindError is a file of a kind that is not read, or that is damaged.
 type KindError struct {
-	Kind Kind
-	Text string
+	Kind  Kind
+	Text  string
+	Photo bool // a photo, no drawing
 }
 
 func (e *KindError) Error() string { return e.Text }
@@ -80,12 +81,12 @@ func (e *KindError) Error() string { return e.Text }
 // known refuses the kinds that are not read.
 func known(k Kind) error {
 	if text, no := instead[k]; no {
-		return &KindError{k, text}
+		return &KindError{Kind: k, Text: text}
 	}
 	return nil
 }
 
 // damaged is a bitmap that cannot be decoded.
 func damaged(k Kind, err error) error {
-	return &KindError{k, fmt.Sprintf("the %s picture is damaged: %v", k, err)}
+	return &KindError{Kind: k, Text: fmt.Sprintf("the %s picture is damaged: %v", k, err)}
 }

@@ -140,8 +140,21 @@ func (p Path) moved(m geom.Affine) Path {
 	return out
 }
 
-func (r *reader) layer(n *node, ctx context, o Outline, c rgba, alpha float64) {
-	alpha *= c.a
+// paint is what a fill or stroke is painted with: one colour, or a shade, or a pattern.
+type paint struct {
+	rgba
+	shade   *Shade
+	pattern *node
+}
+
+func (r *reader) layer(n *node, ctx context, o Outline, c paint, alpha float64) {
+	if c.pattern != nil {
+		r.tiles(n, c.pattern, ctx, o, alpha)
+		return
+	}
+	if c.shade == nil { // that of a shade differs
+		alpha *= c.a
+	}
 	if alpha <= 0 || o.Matrix.Det() == 0 {
 		return
 	}
@@ -150,11 +163,11 @@ func (r *reader) layer(n *node, ctx context, o Outline, c rgba, alpha float64) {
 	}
 	id := r.outline(o)
 	p := &r.art.Pictures[ctx.picture]
-	p.Layers = append(p.Layers, Layer{id, c.RGB, alpha, ctx.clips, ctx.group, o.Source})
+	p.Layers = append(p.Layers, Layer{id, c.RGB, alpha, ctx.clips, ctx.group, c.shade, o.Source})
 }
 
 // colour resolves fill or stroke; ok is false for none.
-func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba, bool) {
+func (r *reader) colour(n *node, ctx context, name property, usual string) (c paint, ok bool) {
 	v := ctx.style[name]
 	if v == "" {
 		v = usual
@@ -166,24 +179,26 @@ func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba
 		switch {
 		case t != nil && (t.tag == "linearGradient" || t.tag == "radialGradient"):
 			return r.gradient(n, t, ctx)
-		case t != nil && (t.tag == "pattern" || t.tag == "hatch" || t.tag == "meshgradient"):
+		case t != nil && t.tag == "pattern":
+			return paint{pattern: t}, true
+		case t != nil && (t.tag == "hatch" || t.tag == "meshgradient"):
 			r.say(finding.Unsupported, finding.Error, n, "fill", t.tag)
-			return rgba{}, false
+			return c, false
 		case t != nil && t.tag == "solidColor":
-			c, ok := parseColour(t.attr["solid-color"])
+			c.rgba, ok = parseColour(t.attr["solid-color"])
 			return c, ok
 		case rest == "":
 			r.say(finding.BadReference, finding.Warning, n, "paint", propertyNames[name], clipped(id))
-			return rgba{}, false
+			return c, false
 		}
 		l, v = strings.ToLower(rest), rest
 	}
 	switch l {
 	case "none":
-		return rgba{}, false
+		return c, false
 	case "context-fill", "context-stroke": // the paint of the use that this is a copy for
 		if ctx.used == nil {
-			return rgba{}, false
+			return c, false
 		}
 		outer := ctx
 		outer.style, outer.used = *ctx.used, nil
@@ -192,12 +207,12 @@ func (r *reader) colour(n *node, ctx context, name property, usual string) (rgba
 		}
 		return r.colour(n, outer, strokePaint, "none")
 	case "currentcolor":
-		if c, ok := parseColour(ctx.style[colour]); ok {
-			return c, true
+		if c.rgba, ok = parseColour(ctx.style[colour]); !ok {
+			c.rgba = rgba{RGB{}, 1}
 		}
-		return rgba{RGB{}, 1}, true
+		return c, true
 	}
-	c, ok := parseColour(v)
+	c.rgba, ok = parseColour(v)
 	return c, ok
 }
 

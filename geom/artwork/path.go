@@ -302,3 +302,16 @@ func (p *pather) arc(rx, ry, deg float64, large, sweep bool, e pt) {
 	}
 	p.cur = e
 }
+
+// Polygons is a path of closed rings of straight lines.
+func Polygons(rings [][][2]float64) Path {
+	var out Path
+	for _, ring := range rings {
+		s := subpath{closed: true, cubic: make([]bool, max(0, len(ring)-1))}
+		for _, p := range ring {
+			s.pts = append(s.pts, pt(p))
+		}
+		out = append(out, s)
+	}
+	return out
+}

@@ -20,8 +20,9 @@ type reader struct {
 	full     bool
 	said     map[string]bool // messages already given, with their place
 	count    map[finding.Code]int
-	inside   map[*node]bool // clip paths and masks being read, to find circles
-	means    map[*node]mean // of gradients
+	inside   map[*node]bool        // clip paths and masks being read, to find circles
+	stops    map[*node][]shadeStop // of gradients
+	images   *int                  // read so far, here and in what holds this
 }
 
 // context is what a node takes over from those above it.
@@ -48,7 +49,10 @@ type target struct {
 
 // Parse reads an SVG, plain or packed, or a bitmap of flat colours, which is traced. An error means that it is none at all (a
 // *SyntaxError with its place, or a *KindError); all else is in the findings.
-func Parse(data []byte) (*Artwork, finding.List, error) {
+func Parse(data []byte) (*Artwork, finding.List, error) { return parseWith(data, new(int)) }
+
+// parseWith reads a file that may be an image in another; images counts those that were read.
+func parseWith(data []byte, images *int) (*Artwork, finding.List, error) {
 	k := KindOf(data)
 	if err := known(k); err != nil {
 		return nil, nil, err
@@ -70,7 +74,8 @@ func Parse(data []byte) (*Artwork, finding.List, error) {
 		said:   map[string]bool{},
 		count:  map[finding.Code]int{},
 		inside: map[*node]bool{},
-		means:  map[*node]mean{},
+		stops:  map[*node][]shadeStop{},
+		images: images,
 	}
 	if root.bare {
 		r.say(finding.BadValue, finding.Warning, root, "namespace")
@@ -333,6 +338,12 @@ func (r *reader) walk(n *node, ctx context) {
 			r.say(finding.TextInArtwork, finding.Error, n, "")
 		}
 	case "image", "foreignObject":
+		if n.tag == "image" && n.attr["href"] != "" && ctx.style[visibility] != "hidden" {
+			if !ctx.inClip {
+				r.image(n, ctx)
+			}
+			return
+		}
 		w, wok := length(n.attr["width"], ctx.view.W, ctx.font)
 		h, hok := length(n.attr["height"], ctx.view.H, ctx.font)
 		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) &&

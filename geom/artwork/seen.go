@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"sugarwright/geom"
 	"sugarwright/geom/finding"
 )
 
@@ -31,6 +32,8 @@ type Eye struct {
 	touched []int32    // pictures with active layers
 	through []float64  // by picture: what the mask lets through in this cell; below 0: not yet known
 	stack   []open
+	here    pt   // where shades are looked at
+	shaded  bool // a shade was met in the last look
 }
 
 // open is a group being put together.
@@ -59,6 +62,25 @@ func NewEye(art *Artwork) *Eye {
 // See is the colour that meets the eye where just these outlines hold, over the ground, and the place in the file of
 // the paint that is seen most; its line is 0 where nothing is painted.
 func (e *Eye) See(outlines []int32, ground RGB) (RGB, finding.Source) {
+	return e.SeeAt(outlines, e.art.Page.centre(), ground)
+}
+
+// Shaded tells whether what was seen last differs from place to place.
+func (e *Eye) Shaded() bool { return e.shaded }
+
+// SeeAt is what See gives, at a place: shades differ.
+func (e *Eye) SeeAt(outlines []int32, at geom.ArtworkPoint, ground RGB) (RGB, finding.Source) {
+	c, src := e.look(outlines, at)
+	var out RGB
+	for k := range out {
+		out[k] = uint8(math.Max(0, math.Min(255, 255*c.c[k]+(1-c.a)*float64(ground[k])+0.5)))
+	}
+	return out, src
+}
+
+// look is the paint at a place where just these outlines hold.
+func (e *Eye) look(outlines []int32, at geom.ArtworkPoint) (coat, finding.Source) {
+	e.here, e.shaded = pt(at), false
 	for _, o := range outlines {
 		w := e.owner[o]
 		if len(e.active[w[0]]) == 0 {
@@ -72,11 +94,7 @@ func (e *Eye) See(outlines []int32, ground RGB) (RGB, finding.Source) {
 		e.through[p] = -1
 	}
 	e.touched = e.touched[:0]
-	var out RGB
-	for k := range out {
-		out[k] = uint8(math.Max(0, math.Min(255, 255*c.c[k]+(1-c.a)*float64(ground[k])+0.5)))
-	}
-	return out, src
+	return c, src
 }
 
 // lets is what picture p, as a mask or clip, lets through in this cell: 0 to 1.
@@ -106,7 +124,7 @@ func toLinear(v float64) float64 {
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
 
-// covers is the alpha of a layer in this cell.
+// covers is the alpha of a layer in this cell, before its shade's.
 func (e *Eye) covers(l *Layer) float64 {
 	a := l.Alpha
 	for _, c := range l.Clips {
@@ -124,7 +142,7 @@ func (e *Eye) paint(picture int) (coat, finding.Source) {
 	slices.Sort(layers)
 	// What lies under an opaque layer of no group is not seen.
 	for i := len(layers) - 1; i >= 0; i-- {
-		if l := &p.Layers[layers[i]]; l.Group == 0 && e.covers(l) >= 1 {
+		if l := &p.Layers[layers[i]]; l.Group == 0 && l.Shade == nil && e.covers(l) >= 1 {
 			layers = layers[i:]
 			break
 		}
@@ -139,12 +157,23 @@ func (e *Eye) paint(picture int) (coat, finding.Source) {
 			continue
 		}
 		e.turnTo(p, base, l.Group)
+		s := coat{}
+		if l.Shade != nil {
+			e.shaded = true
+			c := l.Shade.at(e.here)
+			a *= c.a
+			s.c = c.c
+		} else {
+			for k := range s.c {
+				s.c[k] = float64(l.RGB[k]) / 255
+			}
+		}
 		if src.Line == 0 || a > 0.5 {
 			src = l.Source
 		}
-		s := coat{a: a}
+		s.a = a
 		for k := range s.c {
-			s.c[k] = a * float64(l.RGB[k]) / 255
+			s.c[k] *= a
 		}
 		top := &e.stack[len(e.stack)-1]
 		top.coat = over(top.coat, s, Normal)

@@ -59,6 +59,8 @@ const (
 	TooMuch        Code = "too-much"
 	Traced         Code = "traced"
 	FewPixels      Code = "few-pixels"
+	ShadeFlat      Code = "shade-flat"
+	EffectDropped  Code = "effect-left-out"
 	PlacedDrawing  Code = "placed-drawing"
 	BeyondPicture  Code = "beyond-picture"
 	LikeColours    Code = "like-colours"
@@ -132,17 +134,19 @@ var Codes = map[Code]About{
 		Reason:   Photo,
 		Smallest: `<image href="a.png" width="9" height="9"/>`,
 	},
-	Unsupported:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" filter="url(#f)"/>`},
+	Unsupported:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<path d="M0 0L9 9" marker-end="url(#m)"/>`},
 	BadValue:      {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" fill="nocolour"/>`},
 	BadPath:       {Class: Drawing, Reason: NotUnderstood, Smallest: `<path d="M0 0L9"/>`},
 	BadReference:  {Class: Drawing, Reason: NotUnderstood, Smallest: `<use href="#none"/>`},
 	BadTransform:  {Class: Drawing, Reason: NotUnderstood, Smallest: `<g transform="turn(3)"/>`},
-	Gradient:      {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g is a linearGradient`},
+	Gradient:      {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from #f00000 to #f50000`},
 	Translucent:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" opacity=".5"/>`},
 	OffTheGrid:    {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="1e30" height="9"/>`},
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
+	ShadeFlat:     {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},
+	EffectDropped: {Class: Drawing, Reason: NotUnderstood, Smallest: `filter="url(#f)" where f is a feDropShadow`},
 	PlacedDrawing: {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="200" height="200"/>`},
 	BeyondPicture: {Class: Drawing, Reason: NotUnderstood, Smallest: `the same with --place page`},
 	LikeColours:   {Class: Drawing, Reason: NotUnderstood, Smallest: `two rects, fill #ff0000 and #fe0000`},

@@ -22,9 +22,9 @@ import (
 	"sugarwright/geom/partition"
 )
 
-// draw paints a map's regions as the page places them. Each pixel is the sum of the regions' colours by the area that
+// drawn paints a map's regions as the page places them. Each pixel is the sum of the regions' colours by the area that
 // they cover in it (golang.org/x/image/vector), so that no border lets white through.
-func draw(page artwork.Page, m *partition.Map, w, h int) *image.NRGBA {
+func drawn(page artwork.Page, m *partition.Map, w, h int) *image.NRGBA {
 	toPixel := page.Pixels(float64(w), float64(h))
 	sum := make([][4]int, w*h)
 	cover := image.NewAlpha(image.Rect(0, 0, w, h))
@@ -170,7 +170,7 @@ func against(t testing.TB, data []byte, want *image.NRGBA) (c compared) {
 			c.refused = f.Wording()
 		}
 	}
-	c.share = differ(draw(art.Page, m, want.Bounds().Dx(), want.Bounds().Dy()), want)
+	c.share = differ(drawn(art.Page, m, want.Bounds().Dx(), want.Bounds().Dy()), want)
 	return c
 }
 

@@ -55,8 +55,19 @@ type cellPaint struct {
 	zone   int // 0 outside the log, 1 jacket, 2 inside
 }
 
+// Eye sees what meets it where just these outlines hold, over a ground, and the place in the file of the paint that is seen most;
+// its line is 0 where nothing is painted.
+type Eye interface {
+	See(outlines []int32, ground artwork.RGB) (artwork.RGB, finding.Source)
+}
+
 // Of divides the artwork's section. The error is a *TooMuch, or an internal one.
 func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
+	return Seen(art, artwork.NewEye(art), f)
+}
+
+// Seen divides the artwork's outlines into what an eye sees of them. The error is as for Of.
+func Seen(art *artwork.Artwork, eye Eye, f Frame) (*Map, finding.List, error) {
 	b := NewBuilder()
 	const outlines = 3 // ids below are the circles
 	if !f.KeepWholeCanvas {
@@ -89,7 +100,7 @@ func Of(art *artwork.Artwork, f Frame) (*Map, finding.List, error) {
 	if err := arr.Check(); err != nil {
 		return nil, nil, err
 	}
-	cells, err := look(arr, art, f, outlines)
+	cells, err := look(arr, art, eye, f, outlines)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -125,9 +136,8 @@ func (m *Map) dropUnused() {
 }
 
 // look finds the zone, the colour and the paint of every cell.
-func look(arr *Arrangement, art *artwork.Artwork, f Frame, outlines int) ([]cellPaint, error) {
+func look(arr *Arrangement, art *artwork.Artwork, eye Eye, f Frame, outlines int) ([]cellPaint, error) {
 	cells := make([]cellPaint, len(arr.Faces))
-	eye := artwork.NewEye(art)
 	var holds []int32
 	work := 0
 	arr.Windings(func(face int, wind []int32, round []int32) {
@@ -163,7 +173,12 @@ const maxCoats = 20_000_000
 
 // Canvas divides all that the page shows, in colours as painted, on a ground.
 func Canvas(art *artwork.Artwork, ground artwork.RGB) (*Map, finding.List, error) {
-	f := Frame{
+	return Of(art, CanvasFrame(art, ground))
+}
+
+// CanvasFrame holds all that the page shows.
+func CanvasFrame(art *artwork.Artwork, ground artwork.RGB) Frame {
+	return Frame{
 		ToTrue:          Whole(art, canvasMM),
 		LogRadius:       canvasMM,
 		Ground:          ground,
@@ -172,7 +187,6 @@ func Canvas(art *artwork.Artwork, ground artwork.RGB) (*Map, finding.List, error
 		FlattenMM:       0.015,
 		KeepWholeCanvas: true,
 	}
-	return Of(art, f)
 }
 
 // canvasMM is the radius of a canvas: that of a large log.

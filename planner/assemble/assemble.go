@@ -96,16 +96,46 @@ func Plan(s *Stages) (*plan.Plan, error) {
 		}
 		s.order(p)
 	}
+	p.Changes = s.reading()
 	if x := s.Simplified; x != nil {
 		p.SimplifiedFrom, p.Changes, p.Artwork.Title = &x.From, x.Changes, x.Title
 	}
 	for _, f := range s.Findings.Sorted() {
-		if s.Artwork != nil && s.Artwork.Traced != nil { // its lines are those of no file that anybody has
+		if s.Artwork != nil && s.Artwork.Traced { // its lines are those of no file that anybody has
 			f.Source = finding.Source{}
 		}
 		p.Findings = append(p.Findings, Finding(f))
 	}
 	return plan.Normal(p)
+}
+
+// reading is what reading changed of the drawing.
+func (s *Stages) reading() (out []plan.Change) {
+	if s.Artwork == nil || s.Map == nil {
+		return nil
+	}
+	for i, a := range s.Artwork.Altered {
+		c := plan.Change{Number: i + 1, Kind: readingKinds[string(a.Code)+"_"+a.Case], Shape: []plan.Polygon{}}
+		if len(a.Values) > 0 && c.Kind != plan.TracedPixels {
+			c.Count, _ = a.Values[0].(int)
+		}
+		for _, at := range a.At {
+			c.Places = append(c.Places, plan.PointOf(s.Map.Frame.ToTrue.Point(at)))
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// readingKinds by code and case of what reading changed.
+var readingKinds = map[string]plan.ChangeKind{
+	string(finding.ShadeFlat) + "_":          plan.ShadeFlat,
+	string(finding.ShadeFlat) + "_one":       plan.ShadesFlat,
+	string(finding.ShadeFlat) + "_pattern":   plan.PatternFlat,
+	string(finding.EffectDropped) + "_":      plan.EffectOut,
+	string(finding.EffectDropped) + "_sharp": plan.BlurSharp,
+	string(finding.EffectDropped) + "_faded": plan.ShineOut,
+	string(finding.Traced) + "_":             plan.TracedPixels,
 }
 
 // head is what is known of every drawing that was read.

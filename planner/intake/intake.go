@@ -6,6 +6,7 @@
 package intake
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -14,6 +15,7 @@ import (
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/steps"
 	"sugarwright/planner/job"
 	"sugarwright/planner/order"
 	"sugarwright/planner/shop"
@@ -88,6 +90,13 @@ func Section(
 ) (*partition.Map, finding.List, error) {
 	r := reader{art: art, shop: s, set: set, radius: diameterMM / 2, fill: s.Fill}
 	m, err := r.section()
+	for i, a := range art.Altered {
+		f := a.Finding(i + 1)
+		if m != nil {
+			f = f.At(m.Frame.ToTrue.Point(a.At[0]))
+		}
+		r.found.Add(f)
+	}
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
 		r.found.Add(much.Finding())
 		return nil, r.found, nil
@@ -218,15 +227,18 @@ func (r *reader) placed(f partition.Frame, subject []geom.TruePoint, c geom.Circ
 // saidFill is by how much a drawing must be scaled for it to be said.
 const saidFill = 0.02
 
-// Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound
+// Canvas reads a drawing in its own frame, shades in at most so many flat colours, for those who want to see what was understood. The map is nil where a bound
 // was hit or nothing was read.
-func Canvas(data []byte, ground artwork.RGB) (*artwork.Artwork, *partition.Map, finding.List, error) {
-	art, found, err := artwork.Parse(data)
+func Canvas(data []byte, ground artwork.RGB, shades int) (*artwork.Artwork, *partition.Map, finding.List, error) {
+	art, found, err := steps.Read(data, ground, cmp.Or(shades, steps.Most))
 	if err != nil || found.Has(finding.TooMuch) { // what was read is not all of it
 		return art, nil, found, err
 	}
 	m, more, err := partition.Canvas(art, ground)
 	found.Add(more...)
+	for i, a := range art.Altered {
+		found.Add(a.Finding(i + 1))
+	}
 	if much := (*partition.TooMuch)(nil); errors.As(err, &much) {
 		return art, nil, append(found, much.Finding()), nil
 	}

@@ -193,7 +193,25 @@ const (
 	Merged  ChangeKind = "merged"
 	Plainer ChangeKind = "plainer"
 	Even    ChangeKind = "symmetric"
+
+	// What reading did, before anything was simplified
+	ShadeFlat    ChangeKind = "shade-flat"
+	ShadesFlat   ChangeKind = "shades-flat" // of several small shapes
+	PatternFlat  ChangeKind = "pattern-flat"
+	EffectOut    ChangeKind = "effect-left-out"
+	BlurSharp    ChangeKind = "blur-sharp"
+	ShineOut     ChangeKind = "shine-left-out"
+	TracedPixels ChangeKind = "traced"
 )
+
+// Reading tells whether a change was made while the drawing was read.
+func (k ChangeKind) Reading() bool {
+	switch k {
+	case Bolder, LeftOut, Larger, Merged, Plainer, Even:
+		return false
+	}
+	return true
+}
 
 // LeftUse is what becomes of a leftover of one colour.
 type LeftUse string
@@ -266,7 +284,7 @@ var enums = map[reflect.Type][]string{
 	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
 	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},
 	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
-	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric"},
+	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced"},
 	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},
 	reflect.TypeFor[Severity]():      {"note", "warning", "error"},
 	reflect.TypeFor[Class]():         {"drawing", "order", "shop", "program"},

@@ -226,9 +226,10 @@ type Change struct {
 	Places       []Point    `json:"places_mm"`
 	BeforeMM     Num        `json:"before_mm"` // mean width or diameter in the log; 0 where it means nothing
 	AfterMM      Num        `json:"after_mm"`
-	AreaMM2      Num        `json:"area_mm2"`      // that has another colour now
-	Seen         Num        `json:"seen"`          // the area weighted by how much the eye sees it
-	MinutesSaved Num        `json:"minutes_saved"` // of work, guessed
+	AreaMM2      Num        `json:"area_mm2"`        // that has another colour now
+	Seen         Num        `json:"seen"`            // the area weighted by how much the eye sees it
+	MinutesSaved Num        `json:"minutes_saved"`   // of work, guessed
+	Count        int        `json:"count,omitempty"` // of flat colours, or of shapes, where reading changed them; else 0
 	Shape        []Polygon  `json:"shape"`
 }
 

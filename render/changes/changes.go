@@ -72,8 +72,10 @@ func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
 		case m > 0:
 			text += "; " + t.Text("changes.saves_one")
 		}
-		text += " (" + t.Text("changes.share",
-			words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1}) + ")"
+		if !ch.Kind.Reading() {
+			text += " (" + t.Text("changes.share",
+				words.Number{Value: 100 * float64(ch.AreaMM2) / (math.Pi * r * r), Digits: 1}) + ")"
+		}
 		f.Room(sheet.Height(text, w-12, size, false))
 		f.Page.Write(
 			page.Text{

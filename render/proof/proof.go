@@ -12,6 +12,7 @@ import (
 	"sugarwright/planner/plan"
 	"sugarwright/render/forecast"
 	"sugarwright/render/page"
+	"sugarwright/render/say"
 	"sugarwright/render/sheet"
 	"sugarwright/render/view"
 	"sugarwright/render/words"
@@ -383,10 +384,12 @@ func Changes(p *plan.Plan, s sheet.Style) []string {
 			if said = words.P("proof.plainer", name); c.Gap {
 				said = words.P("proof.gap_plainer")
 			}
-		default:
+		case plan.Even:
 			said = words.P("proof.even")
+		default: // what reading did
+			said = say.Change(c)
 		}
-		if n := len(c.Places); n > 1 {
+		if n := len(c.Places); n > 1 && !c.Kind.Reading() {
 			said = said.And(words.P("change.places", n))
 		}
 		out = append(out, t.Say(said))

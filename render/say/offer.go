@@ -1,6 +1,8 @@
 package say
 
 import (
+	"slices"
+
 	"sugarwright/geom/finding"
 	"sugarwright/planner/plan"
 	"sugarwright/render/words"
@@ -17,11 +19,19 @@ const (
 
 // Offer says to a client what an offer is, a sentence each: what was changed, most seen first, and what it takes.
 func Offer(p *plan.Plan) (out []words.Phrase) {
-	if len(p.Changes) == 0 {
-		out = append(out, words.P("offer.exactly"))
-	}
+	var read []words.Phrase
 	said, more := map[string]bool{}, 0
 	for _, c := range p.Changes {
+		if c.Kind.Reading() {
+			k := "offer.flat"
+			if c.Kind == plan.TracedPixels {
+				k = "offer.traced"
+			}
+			if x := words.P(k); !slices.ContainsFunc(read, func(y words.Phrase) bool { return y.Key == k }) {
+				read = append(read, x)
+			}
+			continue
+		}
 		s := told(c)
 		if key := s.Key + c.Colour; len(said) < mostSaid && !said[key] {
 			said[key] = true
@@ -36,6 +46,10 @@ func Offer(p *plan.Plan) (out []words.Phrase) {
 	case more > 1:
 		out = append(out, words.P("offer.more", more))
 	}
+	if len(out) == 0 && len(read) == 0 {
+		out = append(out, words.P("offer.exactly"))
+	}
+	out = append(out, read...)
 	for _, f := range p.Findings {
 		if f.Code == string(finding.Needs) {
 			out = append(out, words.Phrase{Key: "offer.needs_" + f.Case, Args: f.Values})

@@ -242,13 +242,23 @@ func Change(c plan.Change) words.Phrase {
 		out = words.P("change.gap_plainer")
 	case c.Kind == plan.Plainer:
 		out = words.P("change.plainer", what)
-	default:
+	case c.Kind == plan.Even:
 		out = words.P("change.even")
+	default: // what reading did
+		out = words.P("change."+readKey(c), c.Count)
 	}
-	if n := len(c.Places); n > 1 {
+	if n := len(c.Places); n > 1 && !c.Kind.Reading() {
 		out = out.And(words.P("change.places", n))
 	}
 	return out
+}
+
+// readKey is the key of what reading changed: for one, or for several.
+func readKey(c plan.Change) string {
+	if c.Count == 1 {
+		return string(c.Kind) + "_one"
+	}
+	return string(c.Kind)
 }
 
 // CloseBy says by when the log must be closed and its last length drawn, and what that presumes.

@@ -45,9 +45,11 @@ func Planned(p *plan.Plan, t *words.Table, name, dir string) string {
 	if p.Verdict != plan.AsDrawn {
 		return t.Text("terminal.refused", name, how, string(p.Verdict), dir)
 	}
-	if n := len(p.Changes); n == 1 {
+	switch n := len(p.Changes); {
+	case p.SimplifiedFrom == nil:
+	case n == 1:
 		how = t.Text("terminal.simplified_one")
-	} else if p.SimplifiedFrom != nil {
+	default:
 		how = t.Text("terminal.simplified", n)
 	}
 	args := []any{name, how, p.Index().Distinct(), len(p.Elements), float64(p.Clock.RoundMin), p.Piece.Count, dir}
@@ -71,6 +73,10 @@ func Changes(p *plan.Plan, t *words.Table) string {
 			saved = t.Text("terminal.change_saves", float64(c.MinutesSaved))
 		}
 		at := c.Places[0]
+		if c.Kind.Reading() {
+			fmt.Fprintf(&b, "%3d %s\n", c.Number, t.Say(say.Change(c)))
+			continue
+		}
 		line := t.Text("terminal.change", say.Change(c), float64(at[0])+0, float64(at[1])+0, float64(c.AreaMM2), saved)
 		fmt.Fprintf(&b, "%3d %s\n", c.Number, line)
 	}
