@@ -44,7 +44,7 @@ func checkCommand(args []string, out, errs io.Writer) int {
 		return printJSON(p, out, errs)
 	}
 	fmt.Fprint(out, terminal.Verdict(p, st.T(), fs.Arg(0)), terminal.Cost(p, st), terminal.Reply(p, st.T()))
-	if p.Verdict != plan.AsDrawn && p.Verdict != plan.NotBuildable {
+	if terminal.Offerable(p) {
 		fmt.Fprintln(out, st.T().Text("terminal.try_simplify", fs.Arg(0)))
 	}
 	return verdictCode(p)

@@ -205,7 +205,11 @@ func (r *reader) box(n *node, ctx context) (View, bool) {
 		if depth > MaxDepth+MaxReferences || skipped[n.tag] || left < 0 {
 			return
 		}
-		if p, ok := r.shape(n, ctx); ok {
+		p, ok := r.laid[n]
+		if !ok {
+			p, ok = r.shape(n, ctx)
+		}
+		if ok {
 			left -= 1 + p.segments()
 			p.extremes(m, &b)
 			return

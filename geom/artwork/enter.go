@@ -116,6 +116,17 @@ var keyword = [properties]bool{
 	isolation:      true,
 	transformBox:   true,
 	vectorEffect:   true,
+
+	fontWeight:        true,
+	fontStyle:         true,
+	fontStretch:       true,
+	textAnchor:        true,
+	direction:         true,
+	dominantBaseline:  true,
+	writingMode:       true,
+	textTransform:     true,
+	whiteSpace:        true,
+	alignmentBaseline: true,
 }
 
 // fontOf is the font size in px; the words' sizes are those of common user agents.

@@ -1,9 +1,16 @@
 package artwork_test
 
 import (
+	"bytes"
+	"encoding/base64"
+	"image/gif"
+	"image/jpeg"
+	"image/png"
 	"math"
 	"strings"
 	"testing"
+
+	"golang.org/x/image/font/gofont/goregular"
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
@@ -70,5 +77,58 @@ func FuzzSheet(f *testing.F) {
 					text, `"`, "") + `"/></g></svg>`,
 			),
 		)
+	})
+}
+
+// A font of any kind sets a text, or another does: no panic, no letter lost in silence.
+func FuzzFont(f *testing.F) {
+	f.Add(goregular.TTF)
+	f.Add([]byte("OTTO\x00\x01"))
+	f.Add([]byte("wOFF\x00\x01\x00\x00"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		uri := base64.StdEncoding.EncodeToString(data)
+		art, found, err := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 99 99"><style>@font-face{font-family:F;src:url(data:;base64,` + uri +
+			`)}</style><text y="60" font-family="F" font-size="40">fiA</text></svg>`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if again, twice, _ := artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg"/>`)); again == nil || len(twice) == 0 {
+			t.Fatal("nothing is read after it")
+		}
+		_, _ = art.Painted(), found
+	})
+}
+
+// What stands in a text, with paint that differs from place to place, is read: no panic, no hang.
+func FuzzPaint(f *testing.F) {
+	for _, s := range []string{`<text x="1 2" dy="3" rotate="4">a<tspan baseline-shift="super">b</tspan></text>`,
+		`<pattern id="p" width=".1" height=".1"><rect width="1" height="1" fill="url(#p)"/></pattern><circle r="9" fill="url(#p)"/>`,
+		`<radialGradient id="g" fx=".9" fr=".3" spreadMethod="repeat"><stop offset=".2"/><stop offset="1" stop-color="red"/></radialGradient><path d="M0 0h9v9z" fill="url(#g)" stroke="url(#g)"/>`,
+		`<filter id="f"><feGaussianBlur stdDeviation="2"/><feBlend in2="SourceGraphic"/></filter><g filter="url(#f)"><rect width="4" height="4"/></g>`,
+		`<image width="4" height="4" href="data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg'/%3E"/>`} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		_, _, _ = artwork.Parse([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 20">` + s + `</svg>`))
+	})
+}
+
+// A picture of any bytes is read, or it is said why not.
+func FuzzPicture(f *testing.F) {
+	for _, write := range []func(*bytes.Buffer) error{
+		func(b *bytes.Buffer) error { return png.Encode(b, mark(20)) },
+		func(b *bytes.Buffer) error { return jpeg.Encode(b, mark(20), nil) },
+		func(b *bytes.Buffer) error { return gif.Encode(b, mark(20), nil) },
+	} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			f.Fatal(err)
+		}
+		f.Add(b.Bytes())
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if art, _, err := artwork.Parse(data); err == nil && art == nil {
+			t.Fatal("neither read nor refused")
+		}
 	})
 }

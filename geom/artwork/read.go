@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"strings"
 
+	"github.com/go-text/typesetting/shaping"
+
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
 )
@@ -22,7 +24,12 @@ type reader struct {
 	count    map[finding.Code]int
 	inside   map[*node]bool        // clip paths and masks being read, to find circles
 	stops    map[*node][]shadeStop // of gradients
-	images   *int                  // read so far, here and in what holds this
+	fonts    fonts
+	shaper   shaping.HarfbuzzShaper
+	split    shaping.Segmenter
+	set      int            // letters
+	laid     map[*node]Path // texts, by their elements
+	images   *int           // read so far, here and in what holds this
 }
 
 // context is what a node takes over from those above it.
@@ -76,6 +83,7 @@ func parseWith(data []byte, images *int) (*Artwork, finding.List, error) {
 		inside: map[*node]bool{},
 		stops:  map[*node][]shadeStop{},
 		images: images,
+		laid:   map[*node]Path{},
 	}
 	if root.bare {
 		r.say(finding.BadValue, finding.Warning, root, "namespace")
@@ -85,7 +93,8 @@ func parseWith(data []byte, images *int) (*Artwork, finding.List, error) {
 		r.found.Add(
 			finding.New(finding.BadReference, finding.Warning).In("style").From(finding.Source{Line: l, Column: c}))
 	}
-	if !cascade(root, &r.found) {
+	var ok bool
+	if r.fonts.rules, ok = cascade(root, &r.found); !ok {
 		r.say(finding.TooMuch, finding.Error, root, "style", MaxStyleWork)
 		r.full = true
 	}
@@ -333,9 +342,8 @@ func (r *reader) walk(n *node, ctx context) {
 	case "use":
 		r.use(n, ctx)
 	case "text":
-		if hasText(n) && ctx.style[visibility] != "hidden" &&
-			(ctx.style[fill] != "none" || ctx.style[strokePaint] != "" && ctx.style[strokePaint] != "none") {
-			r.say(finding.TextInArtwork, finding.Error, n, "")
+		if hasText(n) {
+			r.text(n, ctx)
 		}
 	case "image", "foreignObject":
 		if n.tag == "image" && n.attr["href"] != "" && ctx.style[visibility] != "hidden" {

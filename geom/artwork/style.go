@@ -38,6 +38,19 @@ const (
 	markerEnd
 	paintOrder
 	colourInterpolation
+	fontFamily
+	fontWeight
+	fontStyle
+	fontStretch
+	fontFeatures
+	letterSpacing
+	wordSpacing
+	textAnchor
+	direction
+	dominantBaseline
+	writingMode
+	textTransform
+	whiteSpace
 
 	opacity
 	display
@@ -54,6 +67,8 @@ const (
 	transformOrigin
 	transformBox
 	vectorEffect
+	baselineShift
+	alignmentBaseline
 	unread   // any whose use is a finding
 	geometry // any that stands for an attribute of shapes
 
@@ -82,6 +97,19 @@ var propertyNames = [properties]string{
 	"marker-end",
 	"paint-order",
 	"color-interpolation",
+	"font-family",
+	"font-weight",
+	"font-style",
+	"font-stretch",
+	"font-feature-settings",
+	"letter-spacing",
+	"word-spacing",
+	"text-anchor",
+	"direction",
+	"dominant-baseline",
+	"writing-mode",
+	"text-transform",
+	"white-space",
 	"opacity",
 	"display",
 	"clip-path",
@@ -97,6 +125,8 @@ var propertyNames = [properties]string{
 	"transform-origin",
 	"transform-box",
 	"vector-effect",
+	"baseline-shift",
+	"alignment-baseline",
 	"",
 	"",
 }
@@ -156,6 +186,9 @@ func declare(out []declaration, p *css.Parser, name []byte) []declaration {
 			out = append(out, declaration{property: m, value: value, important: important})
 		}
 	}
+	if word == "font" {
+		return shorthand(out, value, important)
+	}
 	d := declaration{value: value, important: important}
 	k, ok := propertyOf[word]
 	if !ok {
@@ -179,6 +212,7 @@ func declare(out []declaration, p *css.Parser, name []byte) []declaration {
 // sheetReader gathers the rules of style elements.
 type sheetReader struct {
 	rules []rule
+	faces []faceRule
 	found *finding.List
 }
 
@@ -192,6 +226,7 @@ func (s *sheetReader) read(text string, src finding.Source) {
 	var sels []cascadia.Sel
 	var decls []declaration
 	var skipped []bool // by open at-rule
+	var face *faceRule // that is being read
 	for len(s.rules) <= MaxNodes {
 		gt, _, data := p.Next()
 		switch gt {
@@ -206,14 +241,23 @@ func (s *sheetReader) read(text string, src finding.Source) {
 				s.warn(src, "style_outside")
 			}
 		case css.BeginAtRuleGrammar:
+			if strings.EqualFold(string(data), "@font-face") && !slices.Contains(skipped, true) {
+				s.faces = append(s.faces, faceRule{src: src})
+				face = &s.faces[len(s.faces)-1]
+			}
 			skipped = append(skipped, !forScreen(string(data), p.Values()))
 		case css.EndAtRuleGrammar:
+			face = nil
 			skipped = skipped[:max(0, len(skipped)-1)]
 		case css.QualifiedRuleGrammar, css.BeginRulesetGrammar:
 			if !slices.Contains(skipped, true) {
 				sels = append(sels, s.selector(p, src)...)
 			}
 		case css.DeclarationGrammar:
+			if face != nil {
+				face.set(string(data), p.Values())
+				continue
+			}
 			decls = declare(decls, p, data)
 		case css.EndRulesetGrammar:
 			if !slices.Contains(skipped, true) {
@@ -318,8 +362,8 @@ func inline(text string) []declaration {
 }
 
 // cascade gives every node its own declared values: presentation attributes, then rules by specificity and order, then
-// the style attribute, then what is marked important. It gives false when the rules are more work than MaxStyleWork.
-func cascade(root *node, found *finding.List) bool {
+// the style attribute, then what is marked important. It also gives the fonts that the file holds. ok is false when the rules are more work than MaxStyleWork.
+func cascade(root *node, found *finding.List) (faces []faceRule, ok bool) {
 	s := &sheetReader{found: found}
 	nodes, deepest, widest, wordiest, longest := 0, 0, 0, 0, 0
 	var collect func(n *node)
@@ -358,7 +402,7 @@ func cascade(root *node, found *finding.List) bool {
 		work += w
 	}
 	if work > MaxStyleWork || len(s.rules) > MaxNodes {
-		return false
+		return nil, false
 	}
 	slices.SortStableFunc(s.rules, func(a, b rule) int {
 		if x, y := a.sel.Specificity(), b.sel.Specificity(); x != y {
@@ -377,7 +421,7 @@ func cascade(root *node, found *finding.List) bool {
 		}
 	}
 	apply(root)
-	return true
+	return s.faces, true
 }
 
 // own lists a node's declarations, weakest first.

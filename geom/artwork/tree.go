@@ -20,14 +20,23 @@ type node struct {
 	style    []declaration // after the cascade, weakest first
 	children []*node
 	text     strings.Builder
+	content  []content // of text, in order
 	src      finding.Source
 	mirror   *html.Node
 	parent   *node
 	depth    int
+	inText   bool // a text, or in one
 	bare     bool // in no namespace: a fragment cut out of a web page
 }
 
+// content is a piece of a text: letters, or an element among them.
+type content struct {
+	text string
+	node *node
+}
+
 const svgSpace = "http://www.w3.org/2000/svg"
+const xmlSpace = "http://www.w3.org/XML/1998/namespace"
 const linkSpace = "http://www.w3.org/1999/xlink"
 
 // parseTree reads the whole file.
@@ -81,6 +90,9 @@ func parseTree(s *source) (*node, error) {
 		case xml.CharData:
 			if cur != nil {
 				cur.text.Write(t)
+				if cur.inText {
+					cur.content = append(cur.content, content{text: string(t)})
+				}
 			} else if len(bytes.TrimSpace(t)) > 0 {
 				return nil, s.fail(at, "not well-formed XML: text outside the root element")
 			}
@@ -129,6 +141,8 @@ func newNode(t xml.StartElement, parent *node) *node {
 		switch {
 		case a.Name.Space == "" && name != "xmlns":
 			n.attr[name] = a.Value
+		case (a.Name.Space == "xml" || a.Name.Space == xmlSpace) && name == "space":
+			n.attr[name] = a.Value
 		// The prefix is often left undeclared
 		case (a.Name.Space == linkSpace || a.Name.Space == "xlink") && name == "href":
 			if _, ok := n.attr["href"]; !ok {
@@ -140,11 +154,16 @@ func newNode(t xml.StartElement, parent *node) *node {
 		}
 	}
 	n.src.ID = n.attr["id"]
+	n.inText = n.tag == "text"
 	if parent == nil {
 		(&html.Node{Type: html.DocumentNode}).AppendChild(n.mirror) // :root asks for it
 	} else {
 		n.depth = parent.depth + 1
 		parent.children = append(parent.children, n)
+		if parent.inText {
+			parent.content = append(parent.content, content{node: n})
+		}
+		n.inText = n.inText || parent.inText
 		parent.mirror.AppendChild(n.mirror)
 		if n.src.ID == "" {
 			n.src.ID = parent.src.ID

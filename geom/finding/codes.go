@@ -60,6 +60,7 @@ const (
 	Traced         Code = "traced"
 	FewPixels      Code = "few-pixels"
 	ShadeFlat      Code = "shade-flat"
+	TextSet        Code = "text-set"
 	EffectDropped  Code = "effect-left-out"
 	PlacedDrawing  Code = "placed-drawing"
 	BeyondPicture  Code = "beyond-picture"
@@ -127,7 +128,7 @@ const (
 var Codes = map[Code]About{
 	NoPaint:       {Class: Drawing, Hopeless: true, Reason: NoPicture, Smallest: `<g/>`},
 	NoPage:        {Class: Drawing, Hopeless: true, Reason: NoSize, Smallest: `<svg width="0" height="9">`},
-	TextInArtwork: {Class: Drawing, Reason: Lettering, Smallest: `<text>A</text>`},
+	TextInArtwork: {Class: Drawing, Reason: Lettering, Smallest: `<text y="100">漢</text>`},
 	ImageInArtwork: {
 		Class:    Drawing,
 		Hopeless: true,
@@ -145,6 +146,7 @@ var Codes = map[Code]About{
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
+	TextSet:       {Class: Drawing, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},
 	ShadeFlat:     {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},
 	EffectDropped: {Class: Drawing, Reason: NotUnderstood, Smallest: `filter="url(#f)" where f is a feDropShadow`},
 	PlacedDrawing: {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="200" height="200"/>`},

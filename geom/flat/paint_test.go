@@ -1,6 +1,8 @@
 package flat_test
 
 import (
+	"bytes"
+	"encoding/base64"
 	"image"
 	"image/color"
 	"image/draw"
@@ -10,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
 
 	"sugarwright/geom"
 	"sugarwright/geom/artwork"
@@ -92,4 +96,50 @@ func mean(p *image.NRGBA, r image.Rectangle, k int) float64 {
 		}
 	}
 	return math.Round(sum / float64(r.Dx()*r.Dy()))
+}
+
+// Text is set in the font that the file holds as a browser sets it: kerning, anchors, lists of places, turned and spaced letters, lengths
+// that are asked for, an arc, baselines, white space, as a clip. The fonts are Go's own (golang.org/x/image, BSD), put in here.
+func TestText(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/paint/text.svg")
+	require.NoError(t, err)
+	for mark, ttf := range map[string][]byte{"@REG@": goregular.TTF, "@BOLD@": gobold.TTF} {
+		data = bytes.ReplaceAll(data, []byte(mark), []byte(base64.StdEncoding.EncodeToString(ttf)))
+	}
+	art, found, err := artwork.Parse(data)
+	require.NoError(t, err)
+	require.Empty(t, found)
+	assert.Empty(t, art.Altered)
+	m, _, err := partition.Canvas(art, artwork.RGB{255, 255, 255})
+	require.NoError(t, err)
+	want := onWhite(t, "../../testdata/paint/text.png")
+	got := drawn(art.Page, m, 400, 400)
+	assert.Less(t, inkOff(got, want), 0.02)
+}
+
+// inkOff is the share of dark dots of one picture that have no dark dot of the other within one dot.
+func inkOff(a, b *image.NRGBA) float64 {
+	dark := func(p *image.NRGBA, x, y int) bool {
+		c := p.NRGBAAt(x, y)
+		return int(c.R)+int(c.G)+int(c.B) < 3*128
+	}
+	all, off := 0, 0
+	for _, pair := range [2][2]*image.NRGBA{{a, b}, {b, a}} {
+		for y := 1; y < 399; y++ {
+			for x := 1; x < 399; x++ {
+				if !dark(pair[0], x, y) {
+					continue
+				}
+				all++
+				near := false
+				for k := range 9 {
+					near = near || dark(pair[1], x+k%3-1, y+k/3-1)
+				}
+				if !near {
+					off++
+				}
+			}
+		}
+	}
+	return float64(off) / float64(all)
 }

@@ -184,3 +184,22 @@ func BenchmarkRead(b *testing.B) {
 	}
 	b.ReportMetric(float64(n)/float64(b.N), "regions")
 }
+
+// Shades of any kind become flat ones, the same each time.
+func FuzzShades(f *testing.F) {
+	for _, s := range []string{ramp + `<rect width="90" height="90" fill="url(#g)"/><circle r="40" fill="url(#g)" opacity=".4"/>`,
+		ramp + `<mask id="m"><rect width="99" height="99" fill="url(#g)"/></mask><path d="M0 0h90v90z" mask="url(#m)"/>`} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		data := []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + s + `</svg>`)
+		a, _, err := steps.Read(data, white, steps.Most)
+		if err != nil {
+			return
+		}
+		b, _, _ := steps.Read(data, white, steps.Most)
+		if !bytes.Equal(a.Flat, b.Flat) {
+			t.Fatal("not the same twice")
+		}
+	})
+}

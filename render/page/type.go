@@ -5,12 +5,11 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sugarwright/geom/face"
 	"sugarwright/geom/finding"
 	"sync"
 	"unicode"
 
-	"github.com/go-fonts/dejavu/dejavusanscondensed"
-	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
 	"github.com/go-text/typesetting/di"
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
@@ -24,11 +23,10 @@ import (
 const CapHeight = 1493.0 / 2048
 
 // UnitsPerEm of the embedded faces.
-const UnitsPerEm = 2048
+const UnitsPerEm = face.UnitsPerEm
 
-// Faces are the embedded faces as files: regular and bold (DejaVu Sans Condensed: Latin, Greek, Cyrillic, Hebrew,
-// Arabic and more).
-func Faces() [2][]byte { return [2][]byte{dejavusanscondensed.TTF, dejavusanscondensedbold.TTF} }
+// Faces are the embedded faces as files: regular and bold.
+func Faces() [2][]byte { return face.Files() }
 
 // Curve is one piece of a glyph's outline in font units, y up: a move (1 point), line (1), or quadratic curve (2).
 type Curve struct {
@@ -74,12 +72,9 @@ const mostLines = 20000
 
 var set = sync.OnceValue(func() *setter {
 	s := &setter{lines: map[lineKey]*Line{}, curves: map[curveKey][]Curve{}}
-	for i, data := range Faces() {
-		f, err := font.ParseTTF(strings.NewReader(string(data)))
-		if err != nil {
-			panic(finding.Impossible("the embedded face cannot be read: %v", err)) // checked by test
-		}
-		s.faces[i] = f
+	var err error
+	if s.faces, err = face.Parsed(); err != nil {
+		panic(finding.Impossible("the embedded face cannot be read: %v", err)) // checked by test
 	}
 	return s
 })

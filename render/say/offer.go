@@ -19,17 +19,10 @@ const (
 
 // Offer says to a client what an offer is, a sentence each: what was changed, most seen first, and what it takes.
 func Offer(p *plan.Plan) (out []words.Phrase) {
-	var read []words.Phrase
+	read := Reading(p)
 	said, more := map[string]bool{}, 0
 	for _, c := range p.Changes {
 		if c.Kind.Reading() {
-			k := "offer.flat"
-			if c.Kind == plan.TracedPixels {
-				k = "offer.traced"
-			}
-			if x := words.P(k); !slices.ContainsFunc(read, func(y words.Phrase) bool { return y.Key == k }) {
-				read = append(read, x)
-			}
 			continue
 		}
 		s := told(c)
@@ -53,6 +46,26 @@ func Offer(p *plan.Plan) (out []words.Phrase) {
 	for _, f := range p.Findings {
 		if f.Code == string(finding.Needs) {
 			out = append(out, words.Phrase{Key: "offer.needs_" + f.Case, Args: f.Values})
+		}
+	}
+	return out
+}
+
+// Reading says to a client what was changed while the drawing was read, each kind once.
+func Reading(p *plan.Plan) (out []words.Phrase) {
+	for _, c := range p.Changes {
+		if !c.Kind.Reading() {
+			continue
+		}
+		k := "offer.flat"
+		switch c.Kind {
+		case plan.TracedPixels:
+			k = "offer.traced"
+		case plan.TextSet:
+			k = "offer.set"
+		}
+		if !slices.ContainsFunc(out, func(y words.Phrase) bool { return y.Key == k }) {
+			out = append(out, words.P(k))
 		}
 	}
 	return out

@@ -147,17 +147,46 @@ func Reply(p *plan.Plan, t *words.Table) string {
 	case gaveUp && reason == finding.Shapes: // the limit is ours
 		add("reply.no_way_yet")
 		add("reply.what_works")
+	case has(p, finding.NothingPasses) && kept(p):
+		add("reply.kept")
 	case gaveUp:
 		add("reply.not_so", because(p, reason))
 		add("reply.what_works")
 	case code == "":
 		add("reply.changes", because(p, finding.NotUnderstood))
-		add("reply.offer")
 	default:
 		add("reply.changes", because(p, reason))
+	}
+	if Offerable(p) {
 		add("reply.offer")
 	}
+	for _, x := range say.Reading(p) {
+		lines = append(lines, "  "+t.Say(x))
+	}
 	return strings.Join(lines, "\n") + "\n"
+}
+
+// Offerable tells whether simplifying takes a drawing that is refused: what could not be read no simpler drawing mends.
+func Offerable(p *plan.Plan) bool {
+	if p.Verdict == plan.AsDrawn || p.Verdict == plan.NotBuildable {
+		return false
+	}
+	for _, f := range p.Findings {
+		if string(f.Severity) == finding.Error.String() && !finding.Codes[finding.Code(f.Code)].Simpler {
+			return false
+		}
+	}
+	return true
+}
+
+// kept tells whether the client refuses a change without which nothing can be made.
+func kept(p *plan.Plan) bool {
+	for _, f := range p.Findings {
+		if f.Code == string(finding.NothingPasses) && f.Case == "kept" {
+			return true
+		}
+	}
+	return false
 }
 
 func has(p *plan.Plan, c finding.Code) bool {
@@ -189,18 +218,17 @@ func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 	for _, f := range p.Findings {
 		code := finding.Code(f.Code)
 		about := finding.Codes[code]
-		if r := about.Reason; r == finding.Photo || r == finding.Lettering || r == finding.NoPicture || r == finding.NoSize {
+		if r := about.Reason; string(f.Severity) != finding.Error.String() && code != finding.NothingPasses {
+			continue
+		} else if r == finding.Photo || r == finding.Lettering || r == finding.NoPicture || r == finding.NoSize {
 			return code, r
 		}
 		if code == finding.NothingPasses {
-			if len(f.Values) > 0 {
+			if len(f.Values) > 0 && f.Case != "kept" {
 				key, _ := f.Values[0].(string)
 				last, _, _ := strings.Cut(key, "_")
 				return finding.Code(last), finding.Codes[finding.Code(last)].Reason
 			}
-			continue
-		}
-		if string(f.Severity) != finding.Error.String() {
 			continue
 		}
 		if counts[code]++; counts[code] > n {
