@@ -235,10 +235,10 @@ func (r *reader) faces(n *node, all []letter) bool {
 		if l.r == ' ' || unicode.Is(unicode.Cf, l.r) {
 			continue
 		}
-		if _, ok := s.face.NominalGlyph(l.r); ok {
+		if drawn(s.face, l.r) {
 			continue
 		}
-		if _, ok := r.fonts.bold().NominalGlyph(l.r); !ok {
+		if !drawn(r.fonts.bold(), l.r) {
 			r.say(finding.TextInArtwork, finding.Error, n, "letter", string(l.r))
 			return false
 		}
@@ -251,12 +251,16 @@ func (r *reader) faces(n *node, all []letter) bool {
 type both struct{ face, own *font.Face }
 
 func (b both) ResolveFace(c rune) *font.Face {
-	if _, ok := b.face.NominalGlyph(c); !ok {
-		if _, ok := b.own.NominalGlyph(c); ok {
-			return b.own
-		}
+	if !unicode.IsSpace(c) && !drawn(b.face, c) && drawn(b.own, c) {
+		return b.own
 	}
 	return b.face
+}
+
+// drawn tells whether a face has an outline for a letter.
+func drawn(f *font.Face, c rune) bool {
+	id, ok := f.NominalGlyph(c)
+	return ok && len(glyphOf(f, id).Segments) > 0
 }
 
 // glyph is one set glyph: its outline in the text's user space.
