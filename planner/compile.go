@@ -5,7 +5,6 @@
 package planner
 
 import (
-	"cmp"
 	"errors"
 	"slices"
 
@@ -13,6 +12,7 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
 	"sugarwright/geom/steps"
+	"sugarwright/geom/trace"
 	"sugarwright/planner/assemble"
 	"sugarwright/planner/build"
 	"sugarwright/planner/check"
@@ -44,12 +44,13 @@ type Options struct {
 	Job            *job.Job // nil: none
 	Place          intake.Place
 	Ground, Jacket artwork.RGB
-	JacketAsked    bool    // also where its colour is the ground's
-	Shades         int     // into how many flat colours a shade is made, at most; 0: steps.Most
-	Faces          int     // how many faces along the rope are foreseen; 0: no forecast
-	FlattenMM      float64 // tolerance of curves made straight; 0: intake.FlattenMM
-	NoProof        bool    // leaves out rolling the laid log forward, for those who look at splits alone
-	simpler        bool    // a simplified drawing, which may lack colours that the client has wishes for
+	JacketAsked    bool          // also where its colour is the ground's
+	Shades         int           // into how many flat colours a shade is made, at most; 0: steps.Most
+	Trace          trace.Options // of a picture of pixels
+	Faces          int           // how many faces along the rope are foreseen; 0: no forecast
+	FlattenMM      float64       // tolerance of curves made straight; 0: intake.FlattenMM
+	NoProof        bool          // leaves out rolling the laid log forward, for those who look at splits alone
+	simpler        bool          // a simplified drawing, which may lack colours that the client has wishes for
 }
 
 // Result is the plan, and what each stage gave.
@@ -190,7 +191,7 @@ func extras(o Options) bool {
 func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	var found finding.List
 	// Read: painted outlines with colour and place.
-	if s.Artwork, found, err = steps.Read(s.Data, o.Ground, cmp.Or(o.Shades, steps.Most)); err != nil {
+	if s.Artwork, found, err = steps.Read(s.Data, steps.Options{Ground: o.Ground, Shades: o.Shades, Trace: o.Trace}); err != nil {
 		return err
 	}
 	ends(found, nil) // the diameter and the map are wanted of a drawing with errors too

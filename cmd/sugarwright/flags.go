@@ -11,6 +11,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/steps"
+	"sugarwright/geom/trace"
 	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
@@ -25,9 +26,9 @@ type flags struct {
 	piece, cut, length, weight, log, place, ground, jacket, shopFile, jobFile, units, paper, wall, language, ink string
 	pieces, crew                                                                                                 int
 	// Foreseen along the rope
-	faces  int
-	shades *int
-	json   bool
+	faces   int
+	reading reading
+	json    bool
 }
 
 // inputs are the files that a call for a drawing reads.
@@ -46,7 +47,7 @@ func (f *flags) add(fs *pflag.FlagSet) {
 		"fit the picture to the page or to the drawing")
 	fs.StringVar(&f.ground, "ground", "#ffffff", "colour round the picture")
 	fs.StringVar(&f.jacket, "jacket", "", "colour of the outermost wrap (default: the ground's)")
-	f.shades = addShades(fs)
+	f.reading.add(fs)
 	fs.IntVar(&f.crew, "crew", 0, "pairs of hands (default: the shop's)")
 	fs.StringVar(&f.shopFile, "shop", "", "file of shop settings, see sugarwright shop")
 	fs.StringVar(&f.jobFile, "job", "", "file of the order's details, see sugarwright job")
@@ -54,18 +55,50 @@ func (f *flags) add(fs *pflag.FlagSet) {
 	fs.BoolVar(&f.json, "json", false, "print the plan as JSON on standard output")
 }
 
-// addShades adds the flag that says how finely shades are made flat.
-func addShades(fs *pflag.FlagSet) *int {
-	return fs.Int("shades", 0, "into how many flat colours a shade of the drawing is made, at most: 1 to 3 (default: 3; simplify tries 1 as well)")
+// reading are the flags of how a drawing is read.
+type reading struct {
+	shades, colours int
+	photo           bool
+	corners         string
 }
 
-// shadesOf checks that flag; 0 is not given.
-func shadesOf(n int) error {
-	if n < 0 || n > steps.Most {
-		return fmt.Errorf("--shades %d is out of range: 1 to %d", n, steps.Most)
-	}
-	return nil
+func (r *reading) add(fs *pflag.FlagSet) {
+	fs.IntVar(&r.shades, "shades", 0, "into how many flat colours a shade of the drawing is made, at most: 1 to 3 (default: 3; simplify tries 1 as well)")
+	fs.BoolVar(&r.photo, "photo", false, "the picture is a photo of a drawing on white paper: its light is evened out")
+	fs.StringVar(&r.corners, "corners", "", "corners of the paper on a photo in pixels, from the upper left round with the clock, like 40,30 980,52 1010,760 22,745")
+	fs.IntVar(&r.colours, "colours", 0, "colours that a picture of pixels is traced in, at most (default: as many as are found)")
 }
+
+// options of reading; the ground is set elsewhere.
+func (r *reading) options() (o steps.Options, err error) {
+	if r.shades < 0 || r.shades > steps.Most {
+		return o, fmt.Errorf("--shades %d is out of range: 1 to %d", r.shades, steps.Most)
+	}
+	if r.colours < 0 || r.colours > mostTraced {
+		return o, fmt.Errorf("--colours %d is out of range: 1 to %d", r.colours, mostTraced)
+	}
+	o.Shades, o.Trace = r.shades, trace.Options{Photo: r.photo, Colours: r.colours}
+	if r.corners == "" {
+		return o, nil
+	}
+	f := strings.FieldsFunc(r.corners, func(c rune) bool { return c == ',' || c == ' ' || c == ';' })
+	var c trace.Corners
+	for i := range 8 {
+		v, err := 0.0, error(nil)
+		if len(f) == 8 {
+			v, err = strconv.ParseFloat(f[i], 64)
+		}
+		if len(f) != 8 || err != nil || !(math.Abs(v) < 1e6) {
+			return o, fmt.Errorf("--corners %q is not four points in pixels, like 40,30 980,52 1010,760 22,745", short(r.corners))
+		}
+		c[i/2][i%2] = v
+	}
+	o.Trace.Corners = &c
+	return o, nil
+}
+
+// mostTraced colours may be asked for.
+const mostTraced = 40
 
 // addStyle adds the flags that say how sheets are printed.
 func (f *flags) addStyle(fs *pflag.FlagSet) {
@@ -169,12 +202,11 @@ func (f *flags) picture(o *planner.Options) error {
 		return fmt.Errorf("--place is page or drawing, not %q", f.place)
 	}
 	o.Place = intake.Place(f.place)
-	if f.shades != nil {
-		if err := shadesOf(*f.shades); err != nil {
-			return err
-		}
-		o.Shades = *f.shades
+	read, err := f.reading.options()
+	if err != nil {
+		return err
 	}
+	o.Shades, o.Trace = read.Shades, read.Trace
 	var ok bool
 	if o.Ground, ok = artwork.ParseColour(f.ground); !ok {
 		return fmt.Errorf("--ground %q is not a colour", f.ground)

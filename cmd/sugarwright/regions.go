@@ -21,7 +21,8 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	fs := pflag.NewFlagSet("sugarwright regions ARTWORK.svg", pflag.ContinueOnError)
 	to := fs.String("out", "", "file for the flat regions (SVG)")
 	colour := fs.String("ground", "#ffffff", "colour of what is not painted")
-	shades := addShades(fs)
+	var read reading
+	read.add(fs)
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
@@ -36,14 +37,16 @@ func regionsCommand(args []string, out, errs io.Writer) int {
 	if err := allowed(output.Inputs{name}, *to); err != nil {
 		return failOutput(errs, err)
 	}
-	if err := shadesOf(*shades); err != nil {
+	o, err := read.options()
+	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
 	}
+	o.Ground = ground
 	data, err := artwork.ReadFile(name)
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
 	}
-	art, m, found, err := intake.Canvas(data, ground, *shades)
+	art, m, found, err := intake.Canvas(data, o)
 	if err != nil {
 		return failCompile(errs, name, err)
 	}

@@ -30,7 +30,7 @@ const (
 
 // bitmap traces a picture of flat colours and reads the drawing that comes of it. What is found has no line and column: nobody
 // has that text. Layers have those of the traced drawing.
-func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
+func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, error) {
 	size, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return nil, nil, damaged(k, err)
@@ -42,7 +42,11 @@ func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
 	if err != nil {
 		return nil, nil, damaged(k, err)
 	}
-	flat, err := trace.SVG(img)
+	img = upright(img, turnOf(data, k))
+	if b := img.Bounds(); how.Corners != nil && !how.Corners.Convex(b.Dx(), b.Dy()) {
+		return nil, nil, &KindError{Kind: k, Text: fmt.Sprintf("the corners are not four points of the picture of %d x %d pixels, from the upper left round with the clock", b.Dx(), b.Dy())}
+	}
+	flat, err := trace.SVG(img, how)
 	if err != nil {
 		return nil, nil, &KindError{Kind: k, Text: err.Error(), Photo: errors.Is(err, trace.ErrPhoto)}
 	}
@@ -55,9 +59,12 @@ func bitmap(data []byte, k Kind) (*Artwork, finding.List, error) {
 		found[i].Source = finding.Source{}
 	}
 	b := img.Bounds()
-	v := art.Page.View
+	v, wording := art.Page.View, ""
+	if how.Photo {
+		wording = "photo"
+	}
 	art.Altered = append(art.Altered, Altered{
-		Code: finding.Traced, At: []geom.ArtworkPoint{{v.X + v.W/2, v.Y + v.H/2}}, Values: []any{b.Dx(), b.Dy()},
+		Code: finding.Traced, Case: wording, At: []geom.ArtworkPoint{{v.X + v.W/2, v.Y + v.H/2}}, Values: []any{b.Dx(), b.Dy()},
 	})
 	switch side := min(b.Dx(), b.Dy()); {
 	case side < leastPixels:

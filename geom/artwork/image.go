@@ -8,6 +8,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/trace"
 )
 
 // image draws a picture that the file holds: a drawing as it is, a bitmap traced. One that lies outside is a finding.
@@ -23,7 +24,7 @@ func (r *reader) image(n *node, ctx context) {
 		return
 	}
 	*r.images++
-	inner, found, err := parseWith(data, r.images)
+	inner, found, err := parseWith(data, trace.Options{}, r.images)
 	if err != nil {
 		var kind *KindError
 		if errors.As(err, &kind) && kind.Photo {

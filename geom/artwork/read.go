@@ -10,6 +10,7 @@ import (
 
 	"sugarwright/geom"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/trace"
 )
 
 // reader walks the tree and collects paint.
@@ -56,16 +57,24 @@ type target struct {
 
 // Parse reads an SVG, plain or packed, or a bitmap of flat colours, which is traced. An error means that it is none at all (a
 // *SyntaxError with its place, or a *KindError); all else is in the findings.
-func Parse(data []byte) (*Artwork, finding.List, error) { return parseWith(data, new(int)) }
+func Parse(data []byte) (*Artwork, finding.List, error) { return ParseAs(data, trace.Options{}) }
+
+// ParseAs is Parse of a picture of pixels of which more is known. A drawing is none: that is a *KindError.
+func ParseAs(data []byte, how trace.Options) (*Artwork, finding.List, error) {
+	return parseWith(data, how, new(int))
+}
 
 // parseWith reads a file that may be an image in another; images counts those that were read.
-func parseWith(data []byte, images *int) (*Artwork, finding.List, error) {
+func parseWith(data []byte, how trace.Options, images *int) (*Artwork, finding.List, error) {
 	k := KindOf(data)
 	if err := known(k); err != nil {
 		return nil, nil, err
 	}
 	if k != SVG {
-		return bitmap(data, k)
+		return bitmap(data, k, how)
+	}
+	if how != (trace.Options{}) {
+		return nil, nil, &KindError{Kind: k, Text: "the file is a drawing, not a picture of pixels: --photo, --corners and --colours are for pictures"}
 	}
 	src, err := newSource(data)
 	if err != nil {

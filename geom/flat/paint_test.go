@@ -67,7 +67,7 @@ func TestGradients(t *testing.T) {
 func TestPatterns(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/paint/patterns.svg")
 	require.NoError(t, err)
-	art, found, err := steps.Read(data, artwork.RGB{255, 255, 255}, steps.Most)
+	art, found, err := steps.Read(data, steps.Options{Ground: artwork.RGB{255, 255, 255}})
 	require.NoError(t, err)
 	require.Empty(t, found.Errors())
 	require.Len(t, art.Altered, 1)

@@ -26,7 +26,7 @@ var tuned = []string{"fox", "cat-face", "lady-beetle", "strawberry", "tulip", "r
 func shadeOff(t *testing.T, name string, most int) (off float64, colours int) {
 	data, err := os.ReadFile("../../testdata/shaded/" + name + ".svg")
 	require.NoError(t, err)
-	art, found, err := steps.Read(data, artwork.RGB{255, 255, 255}, most)
+	art, found, err := steps.Read(data, steps.Options{Ground: artwork.RGB{255, 255, 255}, Shades: most})
 	require.NoError(t, err, name)
 	require.False(t, found.Refuses(), "%s: %v", name, found)
 	require.False(t, art.Shaded())

@@ -1,7 +1,6 @@
 package steps
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -33,8 +32,6 @@ type raster struct {
 	spots   []geom.TruePoint
 	area    []float64 // by field
 }
-
-func asTooMuch(err error, much **partition.TooMuch) bool { return errors.As(err, much) }
 
 // newRaster gives each dot the field that it lies in.
 func newRaster(m *partition.Map, l *looker) *raster {

@@ -7,7 +7,9 @@
 package steps
 
 import (
+	"cmp"
 	"encoding/binary"
+	"errors"
 	"slices"
 
 	"sugarwright/geom"
@@ -15,20 +17,27 @@ import (
 	"sugarwright/geom/finding"
 	"sugarwright/geom/flat"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/trace"
 )
 
 // Most is into how many flat colours a shade is made, at most, where nothing else is asked.
 const Most = 3
 
-// Read is a client's drawing as flat paint: artwork.Parse, and its shades in most steps over a ground. Errors are as for
-// artwork.Parse.
-func Read(data []byte, ground artwork.RGB, most int) (*artwork.Artwork, finding.List, error) {
-	art, found, err := artwork.Parse(data)
+// Options say how a drawing is read.
+type Options struct {
+	Ground artwork.RGB
+	Shades int           // into how many flat colours a shade is made, at most; 0: Most
+	Trace  trace.Options // of a picture of pixels
+}
+
+// Read is a client's drawing as flat paint: artwork.ParseAs, and its shades in steps. Errors are as there.
+func Read(data []byte, o Options) (*artwork.Artwork, finding.List, error) {
+	art, found, err := artwork.ParseAs(data, o.Trace)
 	if err != nil || !art.Shaded() || found.Has(finding.TooMuch) {
 		return art, found, err
 	}
-	out, err := Flat(art, ground, most)
-	if much := (*partition.TooMuch)(nil); err != nil && asTooMuch(err, &much) {
+	out, err := Flat(art, o.Ground, cmp.Or(o.Shades, Most))
+	if much := (*partition.TooMuch)(nil); err != nil && errors.As(err, &much) {
 		return art, append(found, much.Finding()), nil
 	}
 	return out, found, err

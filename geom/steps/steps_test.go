@@ -22,8 +22,10 @@ import (
 
 var white = artwork.RGB{255, 255, 255}
 
+func at(most int) steps.Options { return steps.Options{Ground: white, Shades: most} }
+
 func read(t testing.TB, inside string, most int) *artwork.Artwork {
-	art, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`+inside+`</svg>`), white, most)
+	art, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200">`+inside+`</svg>`), at(most))
 	require.NoError(t, err)
 	require.Empty(t, found.Errors(), "%v", found)
 	return art
@@ -149,12 +151,12 @@ func TestImage(t *testing.T) {
 		assert.Equal(t, finding.Traced, art.Altered[0].Code)
 	}
 	for _, bad := range []string{"a.png", "data:image/png;base64,AAAA", "data:,", "data:image/png;base64,%%%"} {
-		_, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><image width="9" height="9" href="`+bad+`"/></svg>`), white, 3)
+		_, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><image width="9" height="9" href="`+bad+`"/></svg>`), at(3))
 		require.NoError(t, err)
 		assert.True(t, found.Has(finding.ImageInArtwork) && found.Refuses(), bad)
 	}
 	many := strings.Repeat(`<image width="9" height="9" href="`+uri+`"/>`, 10)
-	_, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">`+many+`</svg>`), white, 3)
+	_, found, err := steps.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">`+many+`</svg>`), at(3))
 	require.NoError(t, err)
 	assert.True(t, found.Has(finding.TooMuch))
 }
@@ -163,10 +165,10 @@ func TestImage(t *testing.T) {
 func TestSame(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/shaded/fox.svg")
 	require.NoError(t, err)
-	first, _, err := steps.Read(data, white, steps.Most)
+	first, _, err := steps.Read(data, at(steps.Most))
 	require.NoError(t, err)
 	for range 3 {
-		again, _, err := steps.Read(data, white, steps.Most)
+		again, _, err := steps.Read(data, at(steps.Most))
 		require.NoError(t, err)
 		assert.Equal(t, string(first.Flat), string(again.Flat))
 		assert.Equal(t, first.Altered, again.Altered)
@@ -178,7 +180,7 @@ func BenchmarkRead(b *testing.B) {
 	require.NoError(b, err)
 	n := 0
 	for range b.N {
-		art, _, err := steps.Read(data, white, steps.Most)
+		art, _, err := steps.Read(data, at(steps.Most))
 		require.NoError(b, err)
 		n += len(art.Outlines)
 	}
@@ -193,11 +195,11 @@ func FuzzShades(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		data := []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">` + s + `</svg>`)
-		a, _, err := steps.Read(data, white, steps.Most)
+		a, _, err := steps.Read(data, at(steps.Most))
 		if err != nil {
 			return
 		}
-		b, _, _ := steps.Read(data, white, steps.Most)
+		b, _, _ := steps.Read(data, at(steps.Most))
 		if !bytes.Equal(a.Flat, b.Flat) {
 			t.Fatal("not the same twice")
 		}

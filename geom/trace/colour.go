@@ -31,14 +31,17 @@ func labOf(c rgb) lab {
 }
 
 // differ is CIE94 for graphic arts, made symmetric by the mean chroma of both.
-func differ(p, q lab) float64 {
-	c1, c2 := math.Hypot(p[1], p[2]), math.Hypot(q[1], q[2])
+func differ(p, q lab) float64 { return math.Sqrt(differ2(p, q)) }
+
+// differ2 is its square.
+func differ2(p, q lab) float64 {
+	c1, c2 := math.Sqrt(p[1]*p[1]+p[2]*p[2]), math.Sqrt(q[1]*q[1]+q[2]*q[2])
 	c := (c1 + c2) / 2
 	dl, dc := p[0]-q[0], c1-c2
 	da, db := p[1]-q[1], p[2]-q[2]
 	dh2 := math.Max(0, da*da+db*db-dc*dc)
 	sc, sh := 1+0.045*c, 1+0.015*c
-	return math.Sqrt(dl*dl + dc*dc/(sc*sc) + dh2/(sh*sh))
+	return dl*dl + dc*dc/(sc*sc) + dh2/(sh*sh)
 }
 
 // rgb is a colour in sRGB.

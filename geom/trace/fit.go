@@ -141,10 +141,6 @@ func corners(p []point) (at []int, put []point) {
 // fit all chains: nodes where the lines of their chains meet, corners kept, straight where they are straight, else smooth.
 func (b *borders) fit() {
 	nodes := b.nodes()
-	tol := 0.15
-	if b.lossy {
-		tol = 0.3
-	}
 	for i := range b.chains {
 		c := &b.chains[i]
 		from, ok := nodes[c.from]
@@ -156,9 +152,9 @@ func (b *borders) fit() {
 			p, ring = begun(p[:len(p)-1])
 		}
 		if ring {
-			c.points = smoothRing(p, tol)
+			c.points = smoothRing(p, b.tol)
 		} else {
-			c.points = betweenCorners(p, tol)
+			c.points = betweenCorners(p, b.tol)
 		}
 	}
 	b.rounded()

@@ -49,14 +49,10 @@ func mix(c, a, b vec) (t, off float64) {
 
 // flatPixels tells which pixels are like those round them.
 func (p *picture) flatPixels(l []lab) []bool {
-	agree := 1.5
-	if p.lossy {
-		agree = 6
-	}
 	flat := make([]bool, len(l))
 	for i := range l {
 		ok := !p.empty[i]
-		p.near(i, 1, func(j int) { ok = ok && !p.empty[j] && differ(l[i], l[j]) < agree })
+		p.near(i, 1, func(j int) { ok = ok && !p.empty[j] && differ(l[i], l[j]) < p.agree })
 		flat[i] = ok
 	}
 	return flat
@@ -141,7 +137,7 @@ func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
 					near = out.beside(j, 1, func(int) bool { return true })
 				}
 				best, off := share(p.vec(p.rgb[j]), near, colours)
-				if off > p.mostOff() {
+				if off > p.off {
 					out.odd = append(out.odd, j)
 				}
 				chosen[j] = best
@@ -165,16 +161,12 @@ func (p *picture) grow(l []lab, flat []bool, centres []lab) *labelled {
 // sure labels the pixels that have a colour of the palette, and lists them; each colour is the mean of those that lie flat, or
 // of all where none does.
 func (p *picture) sure(l []lab, flat []bool, centres []lab) (out *labelled, list []int) {
-	reach := 3.0
-	if p.lossy {
-		reach = 5
-	}
 	out = &labelled{picture: p, at: make([]int16, len(l)), colours: make([]rgb, len(centres))}
 	thin := make([]bool, len(centres)) // lies flat nowhere
 	for k, c := range centres {
 		thin[k] = true
 		for i := 0; thin[k] && i < len(l); i++ {
-			thin[k] = !flat[i] || differ(l[i], c) >= reach
+			thin[k] = !flat[i] || differ(l[i], c) >= p.manner.sure
 		}
 	}
 	own := make([]bin, len(centres)) // of sRGB
@@ -184,7 +176,7 @@ func (p *picture) sure(l []lab, flat []bool, centres []lab) (out *labelled, list
 			out.at[i] = -1
 			continue
 		}
-		k := closest(centres, l[i], reach)
+		k := closest(centres, l[i], p.manner.sure)
 		if k < 0 {
 			continue
 		}
@@ -237,21 +229,13 @@ func share(c vec, near []int16, colours []vec) (best int16, off float64) {
 	return best, off
 }
 
-// How far off a mix a pixel may be, in steps of sRGB, and the share of a colour's pixels that are mixes of others for it to be
+// The share of a colour's pixels that are mixes of others for it to be
 // none.
 const (
-	cleanOff, lossyOff = 20.0, 30.0
-	mostMixed          = 0.6
+	mostMixed = 0.6
 	// In a lossy file, a colour fainter than this beside a larger one must have so much inside.
 	faint, leastInside = 14.0, 0.5
 )
-
-func (p *picture) mostOff() float64 {
-	if p.lossy {
-		return lossyOff
-	}
-	return cleanOff
-}
 
 // solid tells which colours are colours: not most of their pixels are mixes of two others near them.
 func (l *labelled) solid(flat []bool) []bool {
@@ -268,7 +252,7 @@ func (l *labelled) solid(flat []bool) []bool {
 	pairs:
 		for x, b := range near {
 			for _, c := range near[x+1:] {
-				if t, off := mix(l.vec(l.rgb[i]), l.vec(l.colours[b]), l.vec(l.colours[c])); off < l.mostOff() && t > 0.05 && t < 0.95 {
+				if t, off := mix(l.vec(l.rgb[i]), l.vec(l.colours[b]), l.vec(l.colours[c])); off < l.off && t > 0.05 && t < 0.95 {
 					mixed[a]++
 					break pairs
 				}
@@ -297,6 +281,51 @@ func (l *labelled) solid(flat []bool) []bool {
 		}
 	}
 	return keep
+}
+
+// merge makes colours alike until there are no more than most: each time the two that cost least, by how many pixels change and how far.
+func (l *labelled) merge(most int) {
+	if most <= 0 {
+		return
+	}
+	n := make([]int, len(l.colours))
+	for _, a := range l.at {
+		if a >= 0 {
+			n[a]++
+		}
+	}
+	into := make([]int16, len(l.colours))
+	left := 0
+	for a := range into {
+		into[a] = int16(a)
+		if n[a] > 0 {
+			left++
+		}
+	}
+	for ; left > most; left-- {
+		from, to, least := -1, -1, math.Inf(1)
+		for a := range n {
+			for b := range n {
+				if a == b || n[a] == 0 || n[b] == 0 || n[a] > n[b] {
+					continue
+				}
+				if c := float64(n[a]) * math.Pow(differ(labOf(l.colours[a]), labOf(l.colours[b])), 2); c < least {
+					from, to, least = a, b, c
+				}
+			}
+		}
+		n[to], n[from] = n[to]+n[from], 0
+		for a := range into {
+			if into[a] == int16(from) {
+				into[a] = int16(to)
+			}
+		}
+	}
+	for i, a := range l.at {
+		if a >= 0 {
+			l.at[i] = into[a]
+		}
+	}
 }
 
 // specks gives areas of few pixels to the neighbour that they share most border with.

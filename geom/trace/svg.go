@@ -8,9 +8,6 @@ import (
 	"strconv"
 )
 
-// Areas of fewer pixels are specks.
-const leastClean, leastLossy = 6, 20
-
 // Bounds of what is traced: more is a photo, no drawing.
 const (
 	mostColours = 40
@@ -21,18 +18,36 @@ const (
 // ErrPhoto is a picture with more colours or areas than a drawing has.
 var ErrPhoto = errors.New("the picture has so many colours and areas that it is a photo, not a drawing of flat colours")
 
+// Options say what a picture is.
+type Options struct {
+	Photo   bool     // of a drawing on white paper: its light is evened out
+	Corners *Corners // of the sheet; nil: the picture is the sheet
+	Colours int      // at most so many; 0: as many as are found
+}
+
 // SVG of a picture of flat colours: one path an area, neighbours with the same points. Units are pixels of the picture, shrunk
 // by a whole factor where it has more than a thousand a side. The error is ErrPhoto.
-func SVG(img image.Image) ([]byte, error) {
-	p := read(img)
+func SVG(img image.Image, how Options) ([]byte, error) {
+	if how.Corners != nil {
+		img = how.Corners.flattened(img)
+	}
+	if how.Photo {
+		img = evened(shrunk(img))
+	}
+	p := read(img, how.Photo)
 	if p.noise {
 		return nil, ErrPhoto
 	}
 	l := p.label()
+	if how.Photo {
+		l.paper()
+		l.streaks()
+	}
+	l.merge(how.Colours)
 	if len(l.colours) > mostColours {
 		return nil, ErrPhoto
 	}
-	l.specks(map[bool]int{false: leastClean, true: leastLossy}[l.lossy])
+	l.specks(l.manner.specks)
 	area, members := l.areas()
 	if len(members) > mostAreas {
 		return nil, ErrPhoto

@@ -64,7 +64,7 @@ func scene(side int) []shape {
 
 // traced is what becomes of a picture: its chains and areas.
 func traced(img image.Image) (*borders, []int32, [][]int) {
-	l := read(img).label()
+	l := read(img, false).label()
 	l.specks(6)
 	b := follow(l)
 	b.fit()
@@ -142,9 +142,9 @@ func TestLossy(t *testing.T) {
 	require.NoError(t, jpeg.Encode(&buf, painted(400, scene(400)), &jpeg.Options{Quality: 60}))
 	img, err := jpeg.Decode(&buf)
 	require.NoError(t, err)
-	l := read(img)
+	l := read(img, false)
 	assert.True(t, l.lossy)
-	assert.False(t, read(painted(400, scene(400))).lossy)
+	assert.False(t, read(painted(400, scene(400)), false).lossy)
 	b, _, _ := traced(img)
 	for _, want := range []color.RGBA{red, blue} {
 		near := math.Inf(1)
@@ -159,7 +159,7 @@ func TestLossy(t *testing.T) {
 // What is transparent is not painted; an empty, a small and a plain picture are traced as well; same picture, same bytes.
 func TestEdges(t *testing.T) {
 	text := func(img image.Image) string {
-		out, err := SVG(img)
+		out, err := SVG(img, Options{})
 		require.NoError(t, err)
 		return string(out)
 	}
@@ -184,14 +184,14 @@ func TestEdges(t *testing.T) {
 	for i := 3; i < len(noise.Pix); i += 4 {
 		noise.Pix[i] = 255
 	}
-	_, err := SVG(noise)
+	_, err := SVG(noise, Options{})
 	assert.ErrorIs(t, err, ErrPhoto)
 }
 
 func BenchmarkSVG(b *testing.B) {
 	img := painted(800, scene(800))
 	for b.Loop() {
-		if _, err := SVG(img); err != nil {
+		if _, err := SVG(img, Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -136,8 +136,9 @@ var readingKinds = map[string]plan.ChangeKind{
 	string(finding.EffectDropped) + "_sharp": plan.BlurSharp,
 	string(finding.EffectDropped) + "_faded": plan.ShineOut,
 	string(finding.Traced) + "_":             plan.TracedPixels,
-	string(finding.TextSet) + "_":             plan.TextSet,
-	string(finding.TextSet) + "_unnamed":      plan.TextSet,
+	string(finding.Traced) + "_photo":        plan.TracedPixels,
+	string(finding.TextSet) + "_":            plan.TextSet,
+	string(finding.TextSet) + "_unnamed":     plan.TextSet,
 }
 
 // head is what is known of every drawing that was read.

@@ -6,7 +6,6 @@
 package intake
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -227,14 +226,14 @@ func (r *reader) placed(f partition.Frame, subject []geom.TruePoint, c geom.Circ
 // saidFill is by how much a drawing must be scaled for it to be said.
 const saidFill = 0.02
 
-// Canvas reads a drawing in its own frame, shades in at most so many flat colours, for those who want to see what was understood. The map is nil where a bound
+// Canvas reads a drawing in its own frame, for those who want to see what was understood. The map is nil where a bound
 // was hit or nothing was read.
-func Canvas(data []byte, ground artwork.RGB, shades int) (*artwork.Artwork, *partition.Map, finding.List, error) {
-	art, found, err := steps.Read(data, ground, cmp.Or(shades, steps.Most))
+func Canvas(data []byte, o steps.Options) (*artwork.Artwork, *partition.Map, finding.List, error) {
+	art, found, err := steps.Read(data, o)
 	if err != nil || found.Has(finding.TooMuch) { // what was read is not all of it
 		return art, nil, found, err
 	}
-	m, more, err := partition.Canvas(art, ground)
+	m, more, err := partition.Canvas(art, o.Ground)
 	found.Add(more...)
 	for i, a := range art.Altered {
 		found.Add(a.Finding(i + 1))

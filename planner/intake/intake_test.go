@@ -12,6 +12,7 @@ import (
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
 	"sugarwright/geom/partition"
+	"sugarwright/geom/steps"
 	"sugarwright/internal/sample"
 	"sugarwright/planner/intake"
 	"sugarwright/planner/job"
@@ -103,15 +104,15 @@ func TestDiameter(t *testing.T) {
 
 // A drawing is read in its own frame for those who want to see what was understood.
 func TestCanvas(t *testing.T) {
-	_, m, found, err := intake.Canvas(sample.SVG(sample.Disc), white, 0)
+	_, m, found, err := intake.Canvas(sample.SVG(sample.Disc), steps.Options{Ground: white})
 	require.NoError(t, err)
 	assert.NotNil(t, m)
 	assert.Empty(t, found)
-	_, m, found, err = intake.Canvas(sample.SVG(`<circle r="1e9" fill="none" stroke="#000"/>`), white, 0)
+	_, m, found, err = intake.Canvas(sample.SVG(`<circle r="1e9" fill="none" stroke="#000"/>`), steps.Options{Ground: white})
 	require.NoError(t, err)
 	assert.Nil(t, m)
 	assert.True(t, found.Has(finding.TooMuch))
-	_, _, _, err = intake.Canvas([]byte("<html/>"), white, 0)
+	_, _, _, err = intake.Canvas([]byte("<html/>"), steps.Options{Ground: white})
 	assert.Error(t, err)
 }
 
@@ -144,7 +145,7 @@ func TestTooFine(t *testing.T) {
 	for inside, code := range map[string]finding.Code{
 		"": finding.NoPaint, `<rect width="200" height="200" fill="#fff"/>`: finding.OneColour,
 	} {
-		_, m, found, err = intake.Canvas(sample.SVG(inside), white, 0)
+		_, m, found, err = intake.Canvas(sample.SVG(inside), steps.Options{Ground: white})
 		require.NoError(t, err)
 		assert.Nil(t, m)
 		assert.True(t, found.Has(code))
