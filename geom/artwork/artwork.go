@@ -104,8 +104,8 @@ type Artwork struct {
 	Page     Page
 	Outlines []Outline
 	Pictures []Picture
-	Traced   bool   // the file is a bitmap: lines and columns are those of Flat
-	Flat     []byte // the flat drawing as SVG that was made of what is none; nil: the file is one
+	Traced   bool   // the file is no SVG: lines and columns are those of Flat
+	Flat     []byte // the drawing as SVG that was made of what is none, or that has shades; nil: the file is one
 	Altered  []Altered
 }
 

@@ -1,9 +1,13 @@
 package artwork
 
 import (
+	"bytes"
 	"encoding/base64"
 	"errors"
+	"image"
+	"image/color"
 	"net/url"
+	"slices"
 	"strings"
 
 	"sugarwright/geom"
@@ -19,15 +23,28 @@ func (r *reader) image(n *node, ctx context) {
 		r.say(finding.ImageInArtwork, finding.Error, n, "outside", clipped(href))
 		return
 	}
-	if len(data) > MaxImage || *r.images >= mostImages || ctx.refs > MaxReferences {
+	much := len(data) > MaxImage || ctx.refs > MaxReferences
+	kind := KindOf(data)
+	if kind != SVG && !much {
+		size, _, err := image.DecodeConfig(bytes.NewReader(data))
+		r.images.pixels += size.Width * size.Height
+		much = err == nil && (size.Width > MostSide || size.Height > MostSide || r.images.pixels > 2*MostPixels)
+	}
+	if kind != SVG && !much && soft(data, ctx.picture > 0) {
+		if ctx.picture == 0 {
+			x, y := ctx.m.Apply(0.5, 0.5)
+			r.alter(Altered{Code: finding.EffectDropped, Case: "faded", At: []geom.ArtworkPoint{{x, y}}, Source: n.src})
+		}
+		return
+	}
+	if r.images.read++; much || r.images.read > mostImages {
 		r.say(finding.TooMuch, finding.Error, n, "images", mostImages, MaxImage)
 		return
 	}
-	*r.images++
 	inner, found, err := parseWith(data, trace.Options{}, r.images)
 	if err != nil {
-		var kind *KindError
-		if errors.As(err, &kind) && kind.Photo {
+		var is *KindError
+		if errors.As(err, &is) && is.Photo {
 			r.say(finding.ImageInArtwork, finding.Error, n, "", n.tag)
 			return
 		}
@@ -67,6 +84,38 @@ func (r *reader) image(n *node, ctx context) {
 	r.insert(inner, n, ctx, m, r.rectClip(port, ctx.m, ctx.clips))
 }
 
+// mostSoft is the share of a picture's painted pixels that may let through what is below: more, and it is a shadow or a shine that a
+// program has saved as pixels.
+const mostSoft = 0.3
+
+// soft tells whether a bitmap is mostly half let through, as a mask by its lightness too.
+func soft(data []byte, mask bool) bool {
+	img, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return false
+	}
+	painted, half := 0, 0
+	b := img.Bounds()
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			c := color.NRGBAModel.Convert(img.At(x, y)).(color.NRGBA)
+			through := int(c.A)
+			if mask {
+				through = through * (2126*int(c.R) + 7152*int(c.G) + 722*int(c.B)) / (10000 * 255)
+			}
+			if through > 8 {
+				if painted++; through < 247 {
+					half++
+				}
+			}
+		}
+	}
+	return float64(half) > mostSoft*float64(painted)
+}
+
+// images counts the pictures inside a file, and inside those.
+type images struct{ read, pixels int }
+
 // insert another artwork's paint under a matrix, inside a clip.
 func (r *reader) insert(a *Artwork, n *node, ctx context, m geom.Affine, clip int) {
 	outlines, pictures := len(r.art.Outlines), len(r.art.Pictures)
@@ -89,6 +138,10 @@ func (r *reader) insert(a *Artwork, n *node, ctx context, m geom.Affine, clip in
 		x.Source = n.src
 		for i, p := range x.At {
 			x.At[i][0], x.At[i][1] = m.Apply(p[0], p[1])
+		}
+		if k := slices.IndexFunc(r.art.Altered, func(y Altered) bool { return x.Code == finding.Traced && y.Code == x.Code }); k >= 0 {
+			r.art.Altered[k].At = append(r.art.Altered[k].At, x.At...) // the first says it
+			continue
 		}
 		r.art.Altered = append(r.art.Altered, x)
 	}

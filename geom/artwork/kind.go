@@ -60,7 +60,6 @@ func KindOf(data []byte) Kind {
 
 // instead says of a kind that is not read what to send instead; empty for those that are.
 var instead = map[Kind]string{
-	PDF:        "a PDF is not read; save its page as SVG, with text turned into outlines",
 	PostScript: "PostScript is a program and is not run here; save it as SVG",
 	Phone:      "a phone's picture in HEIC or AVIF is not read; send it as PNG or JPEG",
 	TIFF:       "a TIFF picture is not read; save it as PNG",

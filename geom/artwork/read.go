@@ -30,7 +30,7 @@ type reader struct {
 	split    shaping.Segmenter
 	set      int            // letters
 	laid     map[*node]Path // texts, by their elements
-	images   *int           // read so far, here and in what holds this
+	images   *images        // read so far, here and in what holds this
 }
 
 // context is what a node takes over from those above it.
@@ -61,16 +61,19 @@ func Parse(data []byte) (*Artwork, finding.List, error) { return ParseAs(data, t
 
 // ParseAs is Parse of a picture of pixels of which more is known. A drawing is none: that is a *KindError.
 func ParseAs(data []byte, how trace.Options) (*Artwork, finding.List, error) {
-	return parseWith(data, how, new(int))
+	return parseWith(data, how, &images{})
 }
 
 // parseWith reads a file that may be an image in another; images counts those that were read.
-func parseWith(data []byte, how trace.Options, images *int) (*Artwork, finding.List, error) {
+func parseWith(data []byte, how trace.Options, images *images) (*Artwork, finding.List, error) {
 	k := KindOf(data)
 	if err := known(k); err != nil {
 		return nil, nil, err
 	}
-	if k != SVG {
+	if k == PDF && how == (trace.Options{}) {
+		return pdf(data, images)
+	}
+	if k != SVG && k != PDF {
 		return bitmap(data, k, how)
 	}
 	if how != (trace.Options{}) {

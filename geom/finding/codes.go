@@ -59,6 +59,7 @@ const (
 	TooMuch        Code = "too-much"
 	Traced         Code = "traced"
 	FewPixels      Code = "few-pixels"
+	FirstPage      Code = "first-page"
 	ShadeFlat      Code = "shade-flat"
 	TextSet        Code = "text-set"
 	EffectDropped  Code = "effect-left-out"
@@ -146,6 +147,7 @@ var Codes = map[Code]About{
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
+	FirstPage:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PDF of two pages`},
 	TextSet:       {Class: Drawing, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},
 	ShadeFlat:     {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},
 	EffectDropped: {Class: Drawing, Reason: NotUnderstood, Smallest: `filter="url(#f)" where f is a feDropShadow`},
