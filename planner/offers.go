@@ -255,7 +255,7 @@ func (s *offers) said(p Progress, number int) {
 func (s *offers) told(x *Offer) error {
 	before := s.before.Plan
 	st := *x.Plan.Stages
-	from := plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256, Picture: before.Picture}
+	from := plan.Original{File: before.Artwork.File, SHA256: before.Artwork.SHA256, Picture: before.Picture, Seen: before.Artwork.Seen}
 	st.Simplified = &assemble.Simplified{From: from, Title: before.Artwork.Title}
 	st.Findings = slices.Clone(st.Findings)
 	st.Simplified.Changes = slices.Clone(before.Changes)

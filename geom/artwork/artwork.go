@@ -106,6 +106,7 @@ type Artwork struct {
 	Pictures []Picture
 	Traced   bool   // the file is no SVG: lines and columns are those of Flat
 	Flat     []byte // the drawing as SVG that was made of what is none, or that has shades; nil: the file is one
+	Seen     []byte // what was sent, where that is not flat paint: a small PNG; nil: the paint says it
 	Altered  []Altered
 }
 

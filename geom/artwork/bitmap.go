@@ -54,7 +54,7 @@ func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, err
 	if err != nil {
 		return nil, nil, err
 	}
-	art.Traced, art.Flat = true, flat
+	art.Traced, art.Flat, art.Seen = true, flat, Preview(img)
 	for i := range found {
 		found[i].Source = finding.Source{}
 	}

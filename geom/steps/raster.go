@@ -1,6 +1,8 @@
 package steps
 
 import (
+	"image"
+	"image/color"
 	"math"
 	"slices"
 
@@ -167,4 +169,17 @@ func (r *raster) altered(all []*shape) (out []artwork.Altered) {
 		out = append(out, one)
 	}
 	return out
+}
+
+// preview is the drawing as it is seen, with its shades.
+func (r *raster) preview() []byte {
+	img := image.NewNRGBA(image.Rect(0, 0, r.w, r.h))
+	for i, f := range r.field {
+		c := r.l.ground
+		if f >= 0 {
+			c = rgbOf(r.seen[i])
+		}
+		img.SetNRGBA(i%r.w, r.h-1-i/r.w, color.NRGBA{c[0], c[1], c[2], 255}) // y up
+	}
+	return artwork.Preview(img)
 }

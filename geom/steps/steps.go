@@ -69,7 +69,7 @@ func Flat(art *artwork.Artwork, ground artwork.RGB, most int) (*artwork.Artwork,
 	if m, _, err = partition.Seen(&stepped, l, frame); err != nil {
 		return nil, err
 	}
-	out := &artwork.Artwork{Title: art.Title, Page: art.Page, Flat: flat.Write(art.Page, m), Traced: art.Traced}
+	out := &artwork.Artwork{Title: art.Title, Page: art.Page, Flat: flat.Write(art.Page, m), Traced: art.Traced, Seen: r.preview()}
 	out.Altered = append(slices.Clone(art.Altered), r.altered(shapes)...)
 	out.Pictures = []artwork.Picture{{Groups: []artwork.Group{{Alpha: 1}}}}
 	for _, g := range m.Regions {

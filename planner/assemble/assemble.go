@@ -8,6 +8,7 @@ package assemble
 
 import (
 	"crypto/sha256"
+	"encoding/base64"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -99,6 +100,9 @@ func Plan(s *Stages) (*plan.Plan, error) {
 	p.Changes = s.reading()
 	if x := s.Simplified; x != nil {
 		p.SimplifiedFrom, p.Changes, p.Artwork.Title = &x.From, x.Changes, x.Title
+	}
+	if s.Artwork != nil {
+		p.Artwork.Seen = base64.StdEncoding.EncodeToString(s.Artwork.Seen)
 	}
 	for _, f := range s.Findings.Sorted() {
 		if s.Artwork != nil && s.Artwork.Traced { // its lines are those of no file that anybody has

@@ -212,7 +212,8 @@ type Original struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
 
-	Picture []Area `json:"picture"` // its flat areas
+	Picture []Area `json:"picture"`        // its flat areas
+	Seen    string `json:"seen,omitempty"` // as in the artwork
 }
 
 // Change is one numbered change of a simplified drawing; like places are one change.
@@ -240,6 +241,7 @@ type Artwork struct {
 	SHA256      string     `json:"sha256"`
 	ToTrue      [6]float64 `json:"to_true"`
 	MergeDE2000 Num        `json:"merge_de2000"`
+	Seen        string     `json:"seen,omitempty"` // what was sent, where it was not flat paint: a small PNG in base64
 }
 
 // Shop is the settings that the plan used.

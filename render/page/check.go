@@ -36,6 +36,12 @@ func (p *Page) Check() error {
 			}
 			continue
 		}
+		if x := it.Picture; x != nil {
+			if !p.inside(x.At[0], x.At[1], 0) || !p.inside(x.At[2], x.At[3], 0) {
+				return fmt.Errorf("a picture at %.1f, %.1f mm is in the margin", x.At[0], x.At[1])
+			}
+			continue
+		}
 		t := it.Text
 		box, ok := t.Box()
 		if !ok {

@@ -54,10 +54,17 @@ type Text struct {
 	Within [][]Point // the part that it must stand in, if it must
 }
 
-// Item is a path or a text.
+// Picture is one of pixels, as a PNG file, that fills its box.
+type Picture struct {
+	At  Box
+	PNG []byte
+}
+
+// Item is a path, a text or a picture.
 type Item struct {
-	Path *Path
-	Text *Text
+	Path    *Path
+	Text    *Text
+	Picture *Picture
 }
 
 // Page is one sheet. Nothing is drawn in its margin, and no text is smaller than Least.
@@ -81,6 +88,9 @@ func (p *Page) Write(t Text) {
 	p.Items = append(p.Items, Item{Text: &t})
 }
 
+// Show puts a picture on the sheet.
+func (p *Page) Show(x Picture) { p.Items = append(p.Items, Item{Picture: &x}) }
+
 // Scaled is a sheet so many times as large, all on it with it.
 func (p *Page) Scaled(k float64) *Page {
 	rings := func(in [][]Point) [][]Point {
@@ -98,6 +108,14 @@ func (p *Page) Scaled(k float64) *Page {
 			path := *it.Path
 			path.Rings, path.Width = rings(path.Rings), k*path.Width
 			out.Add(path)
+			continue
+		}
+		if it.Picture != nil {
+			x := *it.Picture
+			for i := range x.At {
+				x.At[i] *= k
+			}
+			out.Show(x)
 			continue
 		}
 		t := *it.Text

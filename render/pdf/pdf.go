@@ -9,6 +9,7 @@ package pdf
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"math"
 	"strconv"
@@ -47,9 +48,12 @@ func Write(pages []*page.Page, title string) ([]byte, error) {
 		d := drawing{f: f, h: p.H}
 		f.RawWriteStr("1 j 0 J")
 		for _, it := range p.Items {
-			if it.Path != nil {
+			switch {
+			case it.Path != nil:
 				d.path(it.Path)
-			} else {
+			case it.Picture != nil:
+				d.picture(it.Picture)
+			default:
 				d.text(it.Text)
 			}
 		}
@@ -65,6 +69,14 @@ var faces = [2]string{"regular", "bold"}
 type drawing struct {
 	f *fpdf.Fpdf
 	h float64
+}
+
+// picture places a picture of pixels, kept once for each that is alike.
+func (d drawing) picture(p *page.Picture) {
+	name := fmt.Sprintf("%x", sha256.Sum256(p.PNG))
+	kind := fpdf.ImageOptions{ImageType: "PNG"}
+	d.f.RegisterImageOptionsReader(name, kind, bytes.NewReader(p.PNG))
+	d.f.ImageOptions(name, p.At[0], p.At[1], p.At[2]-p.At[0], p.At[3]-p.At[1], false, kind, 0, "")
 }
 
 func num(v float64) string {

@@ -6,7 +6,10 @@
 package proof
 
 import (
+	"bytes"
+	"encoding/base64"
 	"fmt"
+	"image/png"
 	"math"
 
 	"sugarwright/planner/plan"
@@ -179,7 +182,7 @@ func (d *drawing) marks(c page.Point, across float64) {
 	var taken []float64
 	const step = 0.17 // radians between two
 	for _, ch := range d.p.Changes {
-		if len(ch.Places) == 0 {
+		if len(ch.Places) == 0 || ch.Kind == plan.TracedPixels { // that is all of it
 			continue
 		}
 		at := page.Point{c[0] + k*float64(ch.Places[0][0]), c[1] - k*float64(ch.Places[0][1])}
@@ -253,9 +256,12 @@ func (d *drawing) outermost(last string) string {
 
 // drawing is the client's own, as it was read, its paint as large as a square allows.
 func (d *drawing) drawing(c page.Point, across float64) {
-	areas := d.p.Picture
+	areas, seen := d.p.Picture, d.p.Artwork.Seen
 	if d.p.SimplifiedFrom != nil {
-		areas = d.p.SimplifiedFrom.Picture
+		areas, seen = d.p.SimplifiedFrom.Picture, d.p.SimplifiedFrom.Seen
+	}
+	if d.sent(seen, c, across) {
+		return
 	}
 	ground := d.p.Index().Colour(d.p.Ground).SRGB
 	var paint []plan.Polygon
@@ -281,6 +287,25 @@ func (d *drawing) drawing(c page.Point, across float64) {
 		d.pg.Add(page.Path{Rings: v.Place(a.Shape), Fill: a.Fill, Stroke: a.Fill, Width: 0.08})
 	}
 }
+
+// sent shows what the client sent where that is pixels or has shades; it tells whether it is.
+func (d *drawing) sent(seen string, c page.Point, across float64) bool {
+	data, err := base64.StdEncoding.DecodeString(seen)
+	if err != nil || len(data) == 0 {
+		return false
+	}
+	size, err := png.DecodeConfig(bytes.NewReader(data))
+	if err != nil || size.Width > mostSent || size.Height > mostSent {
+		return false
+	}
+	k := across / float64(max(size.Width, size.Height)) / 2
+	w, h := k*float64(size.Width), k*float64(size.Height)
+	d.pg.Show(page.Picture{At: page.Box{c[0] - w, c[1] - h, c[0] + w, c[1] + h}, PNG: data})
+	return true
+}
+
+// mostSent is how many pixels wide or high a picture in a plan may be.
+const mostSent = 1000
 
 // dozen draws the forecast's faces along the rope in a row; it returns where they end.
 func (d *drawing) dozen(y float64) float64 {

@@ -11,6 +11,7 @@ import (
 	"image/png"
 	"math"
 
+	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/vector"
 
 	"sugarwright/render/page"
@@ -25,9 +26,12 @@ func Draw(p *page.Page, perMM float64) *image.RGBA {
 	}
 	d := drawing{img: img, k: perMM}
 	for _, it := range p.Items {
-		if it.Path != nil {
+		switch {
+		case it.Path != nil:
 			d.path(it.Path)
-		} else {
+		case it.Picture != nil:
+			d.picture(it.Picture)
+		default:
 			d.text(it.Text)
 		}
 	}
@@ -60,6 +64,16 @@ func (d drawing) fill(hex string, box page.Box, draw func(z *vector.Rasterizer, 
 	if c, ok := page.RGB(hex); ok {
 		z.Draw(d.img, r, image.NewUniform(c), image.Point{})
 	}
+}
+
+// picture fills its box with a picture of pixels; one that is none leaves it white.
+func (d drawing) picture(p *page.Picture) {
+	src, err := png.Decode(bytes.NewReader(p.PNG))
+	if err != nil {
+		return
+	}
+	at := func(v float64) int { return int(math.Round(v * d.k)) }
+	xdraw.BiLinear.Scale(d.img, image.Rect(at(p.At[0]), at(p.At[1]), at(p.At[2]), at(p.At[3])), src, src.Bounds(), draw.Over, nil)
 }
 
 func bounds(box *page.Box, x, y float64) {

@@ -2,6 +2,7 @@ package raster_test
 
 import (
 	"bytes"
+	"image"
 	"image/color"
 	"image/png"
 	"testing"
@@ -80,4 +81,22 @@ func TestDashes(t *testing.T) {
 	assert.Greater(t, runs, 5)
 	assert.Greater(t, dark, 100)
 	assert.Less(t, dark, 450)
+}
+
+// A picture fills its box, and nothing else; one that is none leaves the sheet white.
+func TestPicture(t *testing.T) {
+	src := image.NewNRGBA(image.Rect(0, 0, 2, 1))
+	src.SetNRGBA(0, 0, color.NRGBA{200, 0, 0, 255})
+	src.SetNRGBA(1, 0, color.NRGBA{0, 0, 200, 255})
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, src))
+	pg := &page.Page{W: 40, H: 30}
+	pg.Show(page.Picture{At: page.Box{10, 10, 30, 20}, PNG: b.Bytes()})
+	pg.Show(page.Picture{At: page.Box{0, 0, 5, 5}, PNG: []byte("none")})
+	img := raster.Draw(pg.Scaled(0.5), 10)
+	assert.Equal(t, color.RGBA{200, 0, 0, 255}, img.RGBAAt(55, 75))
+	assert.Equal(t, color.RGBA{0, 0, 200, 255}, img.RGBAAt(145, 75))
+	for _, at := range []image.Point{{10, 10}, {45, 75}, {155, 75}, {100, 45}, {100, 105}} {
+		assert.Equal(t, color.RGBA{255, 255, 255, 255}, img.RGBAAt(at.X, at.Y))
+	}
 }

@@ -7,6 +7,7 @@ package svg
 
 import (
 	"bytes"
+	"encoding/base64"
 	"fmt"
 	"maps"
 	"math"
@@ -124,9 +125,14 @@ func Items(p *page.Page) string { return items(p, nil) }
 func items(p *page.Page, defined shared) string {
 	var b strings.Builder
 	for _, it := range p.Items {
-		if it.Path != nil {
+		switch {
+		case it.Path != nil:
 			path(&b, it.Path)
-		} else {
+		case it.Picture != nil:
+			x := it.Picture
+			fmt.Fprintf(&b, "<image x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\" preserveAspectRatio=\"none\" href=\"data:image/png;base64,%s\"/>\n",
+				num(x.At[0]), num(x.At[1]), num(x.At[2]-x.At[0]), num(x.At[3]-x.At[1]), base64.StdEncoding.EncodeToString(x.PNG))
+		default:
 			text(&b, it.Text, defined)
 		}
 	}
