@@ -351,7 +351,7 @@ func Finding(t *words.Table, p *plan.Plan, f plan.Finding) (message, advice word
 			}
 		}
 	case string(finding.NothingPasses):
-		if len(f.Values) > 0 {
+		if len(f.Values) > 0 && f.Case != "kept" {
 			args = []any{words.Phrase{Key: "finding." + text(f.Values[0]), Args: f.Values[1:]}}
 		}
 	case string(finding.Simplified):
@@ -367,7 +367,7 @@ func fits(t *words.Table, key string, f plan.Finding) bool {
 	switch {
 	case f.Code == string(finding.NoSchedule) && n < 3, f.Code == string(finding.TooLong) && n < 6:
 		return false
-	case f.Code == string(finding.NothingPasses) && n > 0:
+	case f.Code == string(finding.NothingPasses) && n > 0 && f.Case != "kept":
 		n = 1 // the rest is what the one that stands in the way names
 		if !t.Fits("finding."+text(f.Values[0]), len(f.Values)-1) {
 			return false
