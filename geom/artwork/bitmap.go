@@ -66,6 +66,9 @@ func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, err
 	art.Altered = append(art.Altered, Altered{
 		Code: finding.Traced, Case: wording, At: []geom.ArtworkPoint{{v.X + v.W/2, v.Y + v.H/2}}, Values: []any{b.Dx(), b.Dy()},
 	})
+	if k == JPEG && !how.Photo && trace.Uneven(img) {
+		found.Add(finding.New(finding.UnevenLight, finding.Warning))
+	}
 	switch side := min(b.Dx(), b.Dy()); {
 	case side < leastPixels:
 		found.Add(finding.New(finding.FewPixels, finding.Error, side, leastPixels))

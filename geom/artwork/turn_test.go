@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sugarwright/geom/artwork"
+	"sugarwright/geom/finding"
 	"sugarwright/geom/trace"
 )
 
@@ -78,4 +79,33 @@ func TestTraceOptions(t *testing.T) {
 	art, _, err := artwork.ParseAs(b.Bytes(), trace.Options{Colours: 1})
 	require.NoError(t, err)
 	assert.Len(t, art.Pictures[0].Layers, 1)
+}
+
+// Light that falls off across paper is said, with what evens it out; where that is done already, it is not.
+func TestUneven(t *testing.T) {
+	img := image.NewNRGBA(image.Rect(0, 0, 300, 200))
+	for y := range 200 {
+		for x := range 300 {
+			v := uint8(250 - x/3)
+			if c := (color.NRGBA{v, v, v - 4, 255}); (x-150)*(x-150)+(y-100)*(y-100) > 2500 {
+				img.SetNRGBA(x, y, c)
+			} else {
+				img.SetNRGBA(x, y, color.NRGBA{v - 50, 20, 20, 255})
+			}
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, jpeg.Encode(&b, img, nil))
+	_, found, err := artwork.Parse(b.Bytes())
+	require.NoError(t, err)
+	assert.True(t, found.Has(finding.UnevenLight))
+	art, found, err := artwork.ParseAs(b.Bytes(), trace.Options{Photo: true})
+	require.NoError(t, err)
+	assert.False(t, found.Has(finding.UnevenLight))
+	assert.Len(t, art.Pictures[0].Layers, 2)
+	b.Reset()
+	require.NoError(t, jpeg.Encode(&b, mark(200), nil))
+	_, found, err = artwork.Parse(b.Bytes())
+	require.NoError(t, err)
+	assert.False(t, found.Has(finding.UnevenLight))
 }

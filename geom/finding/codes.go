@@ -60,6 +60,7 @@ const (
 	Traced         Code = "traced"
 	FewPixels      Code = "few-pixels"
 	FirstPage      Code = "first-page"
+	UnevenLight    Code = "uneven-light"
 	ShadeFlat      Code = "shade-flat"
 	TextSet        Code = "text-set"
 	EffectDropped  Code = "effect-left-out"
@@ -147,6 +148,7 @@ var Codes = map[Code]About{
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
+	UnevenLight:   {Class: Drawing, Reason: NotUnderstood, Smallest: `a JPEG whose corners are white and grey`},
 	FirstPage:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PDF of two pages`},
 	TextSet:       {Class: Drawing, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},
 	ShadeFlat:     {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},

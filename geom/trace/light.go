@@ -268,3 +268,33 @@ func (l *labelled) thick(m []int) float64 {
 	}
 	return 2 * float64(len(m)) / float64(max(1, rim))
 }
+
+// unevenL is how much lighter, in L*, one corner of an even ground may be than another.
+const unevenL = 10.0
+
+// Uneven tells whether the light falls off across a picture: its corners are of like colour, and not alike light.
+func Uneven(img image.Image) bool {
+	b := img.Bounds()
+	n := max(1, min(b.Dx(), b.Dy())/16)
+	lo, hi := 100.0, 0.0
+	for k := range 4 {
+		x0, y0 := b.Min.X, b.Min.Y
+		if k%2 == 1 {
+			x0 = b.Max.X - n
+		}
+		if k/2 == 1 {
+			y0 = b.Max.Y - n
+		}
+		var sum [3]int
+		for i := range n * n {
+			c := color.NRGBAModel.Convert(img.At(x0+i%n, y0+i/n)).(color.NRGBA)
+			sum[0], sum[1], sum[2] = sum[0]+int(c.R), sum[1]+int(c.G), sum[2]+int(c.B)
+		}
+		c := labOf(rgb{uint8(sum[0] / n / n), uint8(sum[1] / n / n), uint8(sum[2] / n / n)})
+		if math.Hypot(c[1], c[2]) > 2*paperChroma { // no paper
+			return false
+		}
+		lo, hi = math.Min(lo, c[0]), math.Max(hi, c[0])
+	}
+	return hi-lo > unevenL && lo > paperL/2
+}

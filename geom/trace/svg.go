@@ -16,7 +16,7 @@ const (
 )
 
 // ErrPhoto is a picture with more colours or areas than a drawing has.
-var ErrPhoto = errors.New("the picture has so many colours and areas that it is a photo, not a drawing of flat colours")
+var ErrPhoto = errors.New("the picture has so many colours and areas that it is a photo, not a drawing of flat colours; for a photo of a drawing on white paper give --photo")
 
 // Options say what a picture is.
 type Options struct {
