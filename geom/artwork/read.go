@@ -366,9 +366,11 @@ func (r *reader) walk(n *node, ctx context) {
 		}
 		w, wok := length(n.attr["width"], ctx.view.W, ctx.font)
 		h, hok := length(n.attr["height"], ctx.view.H, ctx.font)
-		if ctx.style[visibility] != "hidden" && !(wok && w <= 0) && !(hok && h <= 0) &&
-			(n.tag != "image" || n.attr["href"] != "") {
-			r.say(finding.ImageInArtwork, finding.Error, n, "", n.tag)
+		if n.tag == "foreignObject" && ctx.style[visibility] != "hidden" && !ctx.inClip && ctx.picture == 0 && !(wok && w <= 0) && !(hok && h <= 0) {
+			x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
+			y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
+			px, py := ctx.m.Apply(x+w/2, y+h/2)
+			r.alter(Altered{Code: finding.EffectDropped, Case: "foreign", At: []geom.ArtworkPoint{{px, py}}, Source: n.src})
 		}
 	default:
 		p, ok := r.shape(n, ctx)
@@ -449,7 +451,7 @@ func (r *reader) use(n *node, ctx context) {
 	}
 	ctx.uses = &link{target, ctx.uses}
 	if ctx.refs++; ctx.refs > MaxReferences {
-		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
+		r.say(finding.BadReference, finding.Warning, n, "deep", MaxReferences)
 		return
 	}
 	of := ctx.style

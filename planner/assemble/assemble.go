@@ -133,16 +133,17 @@ func (s *Stages) reading() (out []plan.Change) {
 
 // readingKinds by code and case of what reading changed.
 var readingKinds = map[string]plan.ChangeKind{
-	string(finding.ShadeFlat) + "_":          plan.ShadeFlat,
-	string(finding.ShadeFlat) + "_one":       plan.ShadesFlat,
-	string(finding.ShadeFlat) + "_pattern":   plan.PatternFlat,
-	string(finding.EffectDropped) + "_":      plan.EffectOut,
-	string(finding.EffectDropped) + "_sharp": plan.BlurSharp,
-	string(finding.EffectDropped) + "_faded": plan.ShineOut,
-	string(finding.Traced) + "_":             plan.TracedPixels,
-	string(finding.Traced) + "_photo":        plan.TracedPixels,
-	string(finding.TextSet) + "_":            plan.TextSet,
-	string(finding.TextSet) + "_unnamed":     plan.TextSet,
+	string(finding.ShadeFlat) + "_":            plan.ShadeFlat,
+	string(finding.ShadeFlat) + "_one":         plan.ShadesFlat,
+	string(finding.ShadeFlat) + "_pattern":     plan.PatternFlat,
+	string(finding.EffectDropped) + "_":        plan.EffectOut,
+	string(finding.EffectDropped) + "_sharp":   plan.BlurSharp,
+	string(finding.EffectDropped) + "_faded":   plan.ShineOut,
+	string(finding.Traced) + "_":               plan.TracedPixels,
+	string(finding.EffectDropped) + "_foreign": plan.ForeignOut,
+	string(finding.Traced) + "_photo":          plan.TracedPixels,
+	string(finding.TextSet) + "_":              plan.TextSet,
+	string(finding.TextSet) + "_unnamed":       plan.TextSet,
 }
 
 // head is what is known of every drawing that was read.

@@ -203,6 +203,7 @@ const (
 	ShineOut     ChangeKind = "shine-left-out"
 	TracedPixels ChangeKind = "traced"
 	TextSet      ChangeKind = "text-set"
+	ForeignOut   ChangeKind = "foreign-left-out"
 )
 
 // Reading tells whether a change was made while the drawing was read.
@@ -285,7 +286,7 @@ var enums = map[reflect.Type][]string{
 	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
 	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},
 	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
-	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced", "text-set"},
+	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced", "text-set", "foreign-left-out"},
 	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},
 	reflect.TypeFor[Severity]():      {"note", "warning", "error"},
 	reflect.TypeFor[Class]():         {"drawing", "order", "shop", "program"},
