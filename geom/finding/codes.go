@@ -21,6 +21,7 @@ type Reason string
 const (
 	NotUnderstood Reason = "not-understood"
 	Photo         Reason = "photo"
+	PictureAway   Reason = "picture-away"
 	Lettering     Reason = "lettering"
 	NoPicture     Reason = "no-picture"
 	NoSize        Reason = "no-size"

@@ -142,7 +142,7 @@ func Reply(p *plan.Plan, t *words.Table) string {
 		if o := p.Order; o != nil && o.Logs > 1 {
 			add("reply.batches", o.Logs, o.Made-o.Spare)
 		}
-	case reason == finding.Photo || reason == finding.Lettering || reason == finding.NoPicture || reason == finding.NoSize:
+	case reason == finding.Photo || reason == finding.PictureAway || reason == finding.Lettering || reason == finding.NoPicture || reason == finding.NoSize:
 		add("reply." + string(reason))
 	case gaveUp && reason == finding.Shapes: // the limit is ours
 		add("reply.no_way_yet")
@@ -220,6 +220,8 @@ func mainReason(p *plan.Plan) (most finding.Code, reason finding.Reason) {
 		about := finding.Codes[code]
 		if r := about.Reason; string(f.Severity) != finding.Error.String() && code != finding.NothingPasses {
 			continue
+		} else if code == finding.ImageInArtwork && f.Case != "" {
+			return code, finding.PictureAway
 		} else if r == finding.Photo || r == finding.Lettering || r == finding.NoPicture || r == finding.NoSize {
 			return code, r
 		}
