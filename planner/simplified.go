@@ -199,7 +199,7 @@ func withFinding(r *Result, f finding.Finding) (*Result, error) {
 // plainShades is the drawing with one flat colour a shade, where it has shades in several and cannot be built so: as a kitchen
 // would draw it, and as redrawing goes on from.
 func plainShades(file string, data []byte, o Options, r *Result) (*Result, error) {
-	several := slices.ContainsFunc(r.Plan.Changes, func(c plan.Change) bool { return c.Kind == plan.ShadeFlat })
+	several := slices.ContainsFunc(r.Plan.Changes, func(c plan.Change) bool { return c.Kind == plan.ShadeFlat || c.Kind == plan.ShadesFew })
 	if r.Plan.Verdict == plan.AsDrawn || o.Shades > 0 || !several {
 		return r, nil
 	}

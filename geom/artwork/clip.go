@@ -46,7 +46,7 @@ func (r *reader) referred(n *node, v, tag, word string, ctx context) (c *node, o
 		return nil, false
 	}
 	if ctx.refs > MaxReferences {
-		r.say(finding.BadReference, finding.Warning, n, "deep", MaxReferences)
+		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
 		return nil, false
 	}
 	if r.inside[c] {

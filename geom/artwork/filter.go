@@ -44,7 +44,7 @@ func (r *reader) filter(n *node, v string, ctx context) (ok bool) {
 			wording = "faded"
 		}
 	}
-	if ctx.picture == 0 && !ctx.inClip {
+	if !ctx.inClip {
 		x, y := ctx.m.Apply(b.X+b.W/2, b.Y+b.H/2)
 		r.alter(Altered{Code: finding.EffectDropped, Case: wording, At: []geom.ArtworkPoint{{x, y}}, Source: n.src})
 	}

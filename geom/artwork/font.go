@@ -187,8 +187,9 @@ func (f *fonts) bold() *font.Face {
 	return f.own
 }
 
-// match finds a font in the file, by family, then width, style and weight (CSS Fonts 4, 5.2); nil where there is none.
-func (f *fonts) match(a asked) *font.Face {
+// match finds a font in the file, by family, then width, style and weight (CSS Fonts 4, 5.2); nil where there is none; lighter
+// tells that bold was asked for and the file has none.
+func (f *fonts) match(a asked) (found *font.Face, lighter bool) {
 	for _, family := range a.families {
 		var all []int
 		for i := range f.rules {
@@ -204,9 +205,9 @@ func (f *fonts) match(a asked) *font.Face {
 			return cmp.Or(cmp.Compare(math.Abs(x.stretch-a.stretch), math.Abs(y.stretch-a.stretch)),
 				cmp.Compare(differs(x.italic, a.italic), differs(y.italic, a.italic)), cmp.Compare(x.far(a.weight), y.far(a.weight)))
 		})
-		return f.weighted(best, a.weight)
+		return f.weighted(best, a.weight), a.weight >= 600 && f.rules[best].weight[1] < 600
 	}
-	return nil
+	return nil, false
 }
 
 func differs(a, b bool) int {

@@ -3,6 +3,7 @@ package artwork
 import (
 	"math"
 	"slices"
+	"strings"
 	"unicode"
 
 	"github.com/go-text/typesetting/di"
@@ -106,6 +107,7 @@ func (r *reader) chunk(all []letter, pen *pt) []glyph {
 		out[i].at[0] += move
 		glyphs = append(glyphs, out[i].glyph(stretched))
 	}
+	glyphs = append(glyphs, decorated(out)...)
 	if p := all[0].of.path; p != nil {
 		*pen = p.line[len(p.line)-1]
 	} else {
@@ -311,4 +313,36 @@ func glyphOf(f *font.Face, id font.GID) (out font.GlyphOutline) {
 	}()
 	o, _ := f.GlyphData(id).(font.GlyphOutline)
 	return o
+}
+
+// decorated are the lines under, over and through letters that stand on straight baselines: one for each stretch of one element.
+func decorated(all []set) (out []glyph) {
+	for i := 0; i < len(all); {
+		s, j := all[i].of, i+1
+		for j < len(all) && all[j].of == s && all[j].at[1] == all[i].at[1] {
+			j++
+		}
+		a, b := all[i], all[j-1]
+		i = j
+		how := s.ctx.style[textDecoration]
+		if how == "" || how == "none" || s.path != nil || a.turn != 0 {
+			continue
+		}
+		line := func(word string, y, thick font.LineMetric) {
+			if !strings.Contains(how, word) {
+				return
+			}
+			t := math.Max(float64(s.face.LineMetric(thick))*a.scale, s.ctx.font/30)
+			at := a.at[1] - float64(s.face.LineMetric(y))*a.scale
+			if word == "overline" {
+				e, _ := s.face.FontHExtents()
+				at = a.at[1] - 0.8*float64(e.Ascender)*a.scale
+			}
+			out = append(out, glyph{s, rectPath(a.at[0], at-t/2, b.at[0]+b.advance-a.at[0], t, 0, 0)})
+		}
+		line("underline", font.UnderlinePosition, font.UnderlineThickness)
+		line("overline", font.UnderlinePosition, font.UnderlineThickness)
+		line("line-through", font.StrikethroughPosition, font.StrikethroughThickness)
+	}
+	return out
 }

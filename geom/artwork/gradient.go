@@ -1,6 +1,7 @@
 package artwork
 
 import (
+	"image"
 	"math"
 	"strings"
 
@@ -18,6 +19,7 @@ type Shade struct {
 	into   geom.Affine  // from the artwork's user units into the gradient's
 	linear *[2]pt       // from, to
 	radial *[2]circleAt // focal, outer
+	pixels *image.NRGBA // of a picture, in pixels; nil: a gradient
 }
 
 // shadeStop is a colour, in 0..1 and not multiplied by its alpha, at an offset.
@@ -146,6 +148,9 @@ func (r *reader) shade(n, g *node, chain []*node, ctx context) (s *Shade, ok boo
 // at is the colour at a place of the artwork's user units.
 func (s *Shade) at(p pt) shadeStop {
 	x, y := s.into.Apply(p[0], p[1])
+	if s.pixels != nil {
+		return mixedAt(s.pixels, x-0.5, y-0.5)
+	}
 	t := 0.0
 	if s.linear != nil {
 		a, b := s.linear[0], s.linear[1]
@@ -161,6 +166,34 @@ func (s *Shade) at(p pt) shadeStop {
 		t -= math.Floor(t)
 	}
 	return s.along(t)
+}
+
+// mixedAt is the colour between four pixels, weighted by alpha; none beyond the picture.
+func mixedAt(p *image.NRGBA, x, y float64) (out shadeStop) {
+	x0, y0 := math.Floor(x), math.Floor(y)
+	fx, fy := x-x0, y-y0
+	b := p.Bounds()
+	if !(x0 >= -2 && y0 >= -2 && x0 <= float64(b.Dx()) && y0 <= float64(b.Dy())) {
+		return out
+	}
+	for k, w := range [4]float64{(1 - fx) * (1 - fy), fx * (1 - fy), (1 - fx) * fy, fx * fy} {
+		at := image.Pt(int(x0)+k%2, int(y0)+k/2)
+		if !at.In(b) {
+			continue
+		}
+		c := p.NRGBAAt(at.X, at.Y)
+		a := float64(w * float64(c.A) / 255)
+		out.a += a
+		for i, v := range [3]uint8{c.R, c.G, c.B} {
+			out.c[i] += float64(a * float64(v) / 255)
+		}
+	}
+	if out.a > 0 {
+		for i := range out.c {
+			out.c[i] /= out.a
+		}
+	}
+	return out
 }
 
 // between is the largest t at which the circle that runs from a to b goes through a point, with a radius that is not negative; 1

@@ -19,6 +19,10 @@ import (
 func (r *reader) image(n *node, ctx context) {
 	href := strings.TrimSpace(n.attr["href"])
 	data, ok := dataURI(href)
+	if !ok && len(href) > 5 && strings.EqualFold(href[:5], "data:") {
+		r.say(finding.ImageInArtwork, finding.Error, n, "unread", "its data are no base64")
+		return
+	}
 	if !ok {
 		r.say(finding.ImageInArtwork, finding.Error, n, "outside", clipped(href))
 		return
@@ -30,12 +34,15 @@ func (r *reader) image(n *node, ctx context) {
 		r.images.pixels += size.Width * size.Height
 		much = err == nil && (size.Width > MostSide || size.Height > MostSide || r.images.pixels > 2*MostPixels)
 	}
-	if kind != SVG && !much && soft(data, ctx.picture > 0) {
-		if ctx.picture == 0 {
+	if kind != SVG && !much {
+		if img, shadow := soft(data, ctx.picture > 0); shadow {
 			x, y := ctx.m.Apply(0.5, 0.5)
 			r.alter(Altered{Code: finding.EffectDropped, Case: "faded", At: []geom.ArtworkPoint{{x, y}}, Source: n.src})
+			return
+		} else if img != nil {
+			r.shadedPicture(n, ctx, img)
+			return
 		}
-		return
 	}
 	if r.images.read++; much || r.images.read > mostImages {
 		r.say(finding.TooMuch, finding.Error, n, "images", mostImages, MaxImage)
@@ -59,6 +66,16 @@ func (r *reader) image(n *node, ctx context) {
 	if inner.Page.Width > 0 {
 		own.W, own.H = inner.Page.Width, inner.Page.Height
 	}
+	port, ok := r.placed(n, ctx, own.W, own.H)
+	if !ok {
+		return
+	}
+	m := ctx.m.Times(fitBox(inner.Page.View, port, n.attr["preserveAspectRatio"]))
+	r.insert(inner, n, ctx, m, r.rectClip(port, ctx.m, ctx.clips))
+}
+
+// placed is where a picture so wide and high stands; ok is false where it has no area. A side that is not given follows the other.
+func (r *reader) placed(n *node, ctx context, wide, high float64) (port View, ok bool) {
 	size := func(name string, whole, usual float64) float64 {
 		if v, ok := length(n.attr[name], whole, ctx.font); ok {
 			return v
@@ -68,49 +85,71 @@ func (r *reader) image(n *node, ctx context) {
 	x, _ := length(n.attr["x"], ctx.view.W, ctx.font)
 	y, _ := length(n.attr["y"], ctx.view.H, ctx.font)
 	w, h := size("width", ctx.view.W, -1), size("height", ctx.view.H, -1)
-	switch { // a side that is not given follows the other
+	switch {
 	case w < 0 && h < 0:
-		w, h = own.W, own.H
+		w, h = wide, high
 	case w < 0:
-		w = h * own.W / own.H
+		w = h * wide / high
 	case h < 0:
-		h = w * own.H / own.W
+		h = w * high / wide
 	}
-	if w <= 0 || h <= 0 {
-		return
-	}
-	port := View{x, y, w, h}
-	m := ctx.m.Times(fitBox(inner.Page.View, port, n.attr["preserveAspectRatio"]))
-	r.insert(inner, n, ctx, m, r.rectClip(port, ctx.m, ctx.clips))
+	return View{x, y, w, h}, w > 0 && h > 0
 }
 
-// mostSoft is the share of a picture's painted pixels that may let through what is below: more, and it is a shadow or a shine that a
-// program has saved as pixels.
-const mostSoft = 0.3
+// Most of what a picture of pixels paints may let through what is below, or it is no flat drawing: mostSoft is the share of its painted
+// pixels. Where it is dark and grey, and nowhere thick, it is a shadow that a program has saved as pixels.
+const (
+	mostSoft    = 0.3
+	shadowAlpha = 0.8
+	shadowDark  = 90 // of 255
+)
 
-// soft tells whether a bitmap is mostly half let through, as a mask by its lightness too.
-func soft(data []byte, mask bool) bool {
+// soft is a bitmap that is mostly half let through, as a mask by its lightness too; nil where it is not. shadow tells that it is one.
+func soft(data []byte, mask bool) (out *image.NRGBA, shadow bool) {
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		return false
+		return nil, false
 	}
-	painted, half := 0, 0
+	painted, half, thickest, light := 0, 0, 0, 0
 	b := img.Bounds()
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			c := color.NRGBAModel.Convert(img.At(x, y)).(color.NRGBA)
-			through := int(c.A)
-			if mask {
-				through = through * (2126*int(c.R) + 7152*int(c.G) + 722*int(c.B)) / (10000 * 255)
+	out = image.NewNRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	for y := range b.Dy() {
+		for x := range b.Dx() {
+			c := color.NRGBAModel.Convert(img.At(b.Min.X+x, b.Min.Y+y)).(color.NRGBA)
+			out.SetNRGBA(x, y, c)
+			through, grey := int(c.A), (2126*int(c.R)+7152*int(c.G)+722*int(c.B))/10000
+			if mask && c.A == 255 {
+				through = grey
 			}
 			if through > 8 {
-				if painted++; through < 247 {
+				painted++
+				thickest, light = max(thickest, through), max(light, int(max(c.R, c.G, c.B)))
+				if through < 247 {
 					half++
 				}
 			}
 		}
 	}
-	return float64(half) > mostSoft*float64(painted)
+	if painted == 0 || float64(half) <= mostSoft*float64(painted) {
+		return nil, false
+	}
+	return out, !mask && thickest < shadowAlpha*255 && light < shadowDark
+}
+
+// shadedPicture paints a picture of pixels as a shade: it is made flat where shades are.
+func (r *reader) shadedPicture(n *node, ctx context, img *image.NRGBA) {
+	w, h := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	port, ok := r.placed(n, ctx, w, h)
+	if !ok {
+		return
+	}
+	m := ctx.m.Times(fitBox(View{0, 0, w, h}, port, n.attr["preserveAspectRatio"]))
+	back, ok := m.Inverse()
+	if !ok {
+		return
+	}
+	ctx.clips = append(ctx.clips[:len(ctx.clips):len(ctx.clips)], r.rectClip(port, ctx.m, nil))
+	r.layer(n, ctx, Outline{Path: rectPath(0, 0, w, h, 0, 0), Matrix: m, Source: n.src}, paint{shade: &Shade{pixels: img, into: back}}, 1)
 }
 
 // images counts the pictures inside a file, and inside those.

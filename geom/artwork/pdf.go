@@ -36,6 +36,9 @@ func pdf(data []byte, images *images) (*Artwork, finding.List, error) {
 	if m.Pictures > 0 {
 		found.Add(finding.New(finding.ImageInArtwork, finding.Error, m.Pictures).In("pdf"))
 	}
+	if m.Far > 0 {
+		found.Add(finding.New(finding.OffTheGrid, finding.Error, m.Far).In("pdf"))
+	}
 	if m.Shades > 0 {
 		found.Add(finding.New(finding.Unsupported, finding.Error, m.Shades).In("pdf"))
 	}

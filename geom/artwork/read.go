@@ -451,7 +451,7 @@ func (r *reader) use(n *node, ctx context) {
 	}
 	ctx.uses = &link{target, ctx.uses}
 	if ctx.refs++; ctx.refs > MaxReferences {
-		r.say(finding.BadReference, finding.Warning, n, "deep", MaxReferences)
+		r.say(finding.BadReference, finding.Error, n, "deep", MaxReferences)
 		return
 	}
 	of := ctx.style

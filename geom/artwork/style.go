@@ -51,6 +51,7 @@ const (
 	writingMode
 	textTransform
 	whiteSpace
+	textDecoration // taken over as if it were inherited, since it is drawn on all that is inside
 
 	opacity
 	display
@@ -110,6 +111,7 @@ var propertyNames = [properties]string{
 	"writing-mode",
 	"text-transform",
 	"white-space",
+	"text-decoration",
 	"opacity",
 	"display",
 	"clip-path",
@@ -138,6 +140,7 @@ var propertyOf = func() map[string]property {
 			m[n] = property(i)
 		}
 	}
+	m["text-decoration-line"] = textDecoration
 	for _, n := range []string{"translate", "rotate", "scale", "mask-image", "-webkit-mask", "-webkit-mask-image"} {
 		m[n] = unread
 	}

@@ -25,11 +25,12 @@ type letter struct {
 
 // span is letters that one element holds directly.
 type span struct {
-	n    *node
-	ctx  context
-	face *font.Face
-	ours bool // set in our own face
-	path *textPath
+	n     *node
+	ctx   context
+	face  *font.Face
+	ours  bool // set in our own face
+	light bool // bold is asked for, and the file has none
+	path  *textPath
 }
 
 // text sets a text in its font and paints it.
@@ -214,7 +215,7 @@ func (r *reader) faces(n *node, all []letter) bool {
 		s := l.of
 		if !known[s] {
 			known[s] = true
-			if s.face = r.fonts.match(askedOf(s.ctx)); s.face == nil {
+			if s.face, s.light = r.fonts.match(askedOf(s.ctx)); s.face == nil {
 				s.face, s.ours = r.fonts.bold(), true
 			}
 		}
@@ -236,17 +237,21 @@ func (r *reader) faces(n *node, all []letter) bool {
 // sayFaces says that a text is set in our own face.
 func (r *reader) sayFaces(n *node, ctx context, all []letter, whole Path) {
 	var text strings.Builder
-	ours := ""
+	ours, wording := "", ""
 	for _, l := range all {
 		text.WriteRune(l.r)
-		if l.of.ours && ours == "" {
+		if f := askedOf(l.of.ctx).families; l.of.light && wording == "" && len(f) > 0 {
+			ours, wording = f[0], "lighter"
+		}
+		if l.of.ours && (ours == "" || wording == "lighter") {
+			wording = ""
 			ours = "?"
 			if f := askedOf(l.of.ctx).families; len(f) > 0 {
 				ours = f[0]
 			}
 		}
 	}
-	if ours == "" || ctx.inClip || ctx.picture > 0 {
+	if ours == "" {
 		return
 	}
 	b := emptyBox()
@@ -254,7 +259,6 @@ func (r *reader) sayFaces(n *node, ctx context, all []letter, whole Path) {
 	if b.hi[0] <= b.lo[0] {
 		return
 	}
-	wording := ""
 	if ours == "?" {
 		wording = "unnamed"
 	}

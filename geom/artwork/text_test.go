@@ -94,3 +94,24 @@ func TestBadText(t *testing.T) {
 		assert.True(t, found.Refuses() && found.Has(code), "%.40s", inside)
 	}
 }
+
+// A line under or through a text is drawn; text that clips is said as text that is filled; bold that the file has not is said.
+func TestDecoration(t *testing.T) {
+	read := func(inside string) *artwork.Artwork {
+		art, found, err := artwork.Parse(drawing(inside))
+		require.NoError(t, err)
+		require.Empty(t, found.Errors())
+		return art
+	}
+	plain, _ := read(`<text x="20" y="100" font-size="40">nnn</text>`).Bounds()
+	under, _ := read(`<text x="20" y="100" font-size="40" text-decoration="underline">nnn</text>`).Bounds()
+	assert.Greater(t, under.Y+under.H, plain.Y+plain.H+1)
+	over, _ := read(`<text x="20" y="100" font-size="40" text-decoration="overline">nnn</text>`).Bounds()
+	assert.Less(t, over.Y, plain.Y-1)
+	clipping := read(`<clipPath id="c"><text x="20" y="100" font-size="40" font-family="Fancy">nnn</text></clipPath><rect width="200" height="200" clip-path="url(#c)"/>`)
+	require.Len(t, clipping.Altered, 1)
+	assert.Equal(t, finding.TextSet, clipping.Altered[0].Code)
+	light := read(`<style>` + fontRule("Own", "font-weight:400", goregular.TTF) + `</style><text y="100" font-size="40" font-family="Own" font-weight="bold">n</text>`)
+	require.Len(t, light.Altered, 1)
+	assert.Equal(t, "lighter", light.Altered[0].Case)
+}

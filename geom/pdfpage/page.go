@@ -34,6 +34,7 @@ type Missing struct {
 	Text     int // runs of letters
 	Pictures int // of kinds that are not read
 	Shades   int // of kinds that are not read
+	Far      int // numbers that nobody can compute with
 }
 
 // Page is the first page as a drawing.
@@ -99,9 +100,54 @@ func First(data []byte) (out *Page, err error) {
 	if err := r.run(content, inherited.Resources, newState(base), 0); err != nil {
 		return nil, err
 	}
+	if err := r.annotations(d, base); err != nil {
+		return nil, err
+	}
 	r.out.WriteString("</svg>\n")
 	return &Page{SVG: r.out.Bytes(), Pages: ctx.PageCount, Missing: r.missing}, nil
 }
+
+// annotations draws what is put onto the page as it is seen there (ISO 32000-1, 12.5.5): its box under its matrix is put into its
+// rectangle. Hidden ones, links and notes that open are not on the page.
+func (r *reader) annotations(page types.Dict, base geom.Affine) error {
+	for i, o := range r.array(page["Annots"]) {
+		d := r.dict(o)
+		if kind := r.name(d["Subtype"]); i >= mostAnnotations || int(r.number(d["F"], 0))&2 != 0 || kind == "Link" || kind == "Popup" {
+			continue
+		}
+		n := r.dict(d["AP"])["N"]
+		if states := r.dict(n); states != nil && states["BBox"] == nil { // of a box that is ticked or not
+			n = states[r.name(d["AS"])]
+		}
+		form, content := r.stream(n)
+		at, b := r.numbers(d["Rect"]), []float64(nil)
+		if form != nil {
+			b = r.numbers(form.Dict["BBox"])
+		}
+		if len(at) != 4 || len(b) != 4 {
+			continue
+		}
+		m := r.matrix(form.Dict["Matrix"])
+		lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+		for k := range 4 {
+			x, y := m.Apply(b[k/2*2], b[k%2*2+1])
+			lo, hi = [2]float64{math.Min(lo[0], x), math.Min(lo[1], y)}, [2]float64{math.Max(hi[0], x), math.Max(hi[1], y)}
+		}
+		if !(hi[0] > lo[0] && hi[1] > lo[1]) {
+			continue
+		}
+		x0, y0 := math.Min(at[0], at[2]), math.Min(at[1], at[3])
+		sx, sy := math.Abs(at[2]-at[0])/(hi[0]-lo[0]), math.Abs(at[3]-at[1])/(hi[1]-lo[1])
+		into := geom.Affine{sx, 0, 0, sy, x0 - sx*lo[0], y0 - sy*lo[1]}
+		if err := r.run(content, r.dict(form.Dict["Resources"]), newState(base.Times(into).Times(m)), 1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mostAnnotations of a page are drawn.
+const mostAnnotations = 1000
 
 // hiddenLayers are the names of the layers that are off when the file is opened.
 func (r *reader) hiddenLayers() map[string]bool {

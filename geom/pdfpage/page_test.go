@@ -180,3 +180,24 @@ func BenchmarkFirst(b *testing.B) {
 	}
 	b.ReportMetric(float64(n)/float64(b.N), "bytes")
 }
+
+// A shade ends where it does not extend; what is put onto the page as an annotation is drawn where its rectangle is, hidden ones are
+// not; numbers that nobody can compute with are counted.
+func TestEnds(t *testing.T) {
+	shading := "/Shading<</S<</ShadingType 2/ColorSpace/DeviceRGB/Coords[50 0 150 0]/Function<</FunctionType 2/Domain[0 1]/C0[1 0 0]/C1[0 0 1]/N 1>>%s>>>>"
+	p, err := pdfpage.First(file("/S sh", fmt.Sprintf(shading, ""), ""))
+	require.NoError(t, err)
+	assert.Equal(t, 2, strings.Count(string(p.SVG), `stop-opacity="0"`))
+	p, err = pdfpage.First(file("/S sh", fmt.Sprintf(shading, "/Extend[true true]"), ""))
+	require.NoError(t, err)
+	assert.Zero(t, strings.Count(string(p.SVG), `stop-opacity="0"`))
+	form := "<</Subtype/Form/BBox[0 0 10 10]/Length 24>>stream\n0 .5 0 rg 0 0 10 10 re f\nendstream"
+	for flags, drawn := range map[string]bool{"": true, "/F 2": false} {
+		p, err = pdfpage.First(file("", "", "/Annots[<</Subtype/Square/Rect[20 30 60 50]"+flags+"/AP<</N 5 0 R>>>>]", form))
+		require.NoError(t, err)
+		assert.Equal(t, drawn, strings.Contains(string(p.SVG), `transform="matrix(4 0 0 -2 20 70)" fill="#008000"`), "%s", p.SVG)
+	}
+	p, err = pdfpage.First(file("1e30 0 m 5 5 l 9 0 l f", "", ""))
+	require.NoError(t, err)
+	assert.Positive(t, p.Missing.Far)
+}

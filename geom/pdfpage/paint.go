@@ -261,12 +261,26 @@ func (p *page) gradient(o types.Object, m geom.Affine) (id string, ok bool) {
 	if v := p.numbers(d["Domain"]); len(v) == 2 {
 		t0, t1 = v[0], v[1]
 	}
-	if kind == 3 && at[5] < at[2] { // from the smaller circle to the larger
+	swapped := kind == 3 && at[5] < at[2]
+	if swapped { // from the smaller circle to the larger
 		at = []float64{at[3], at[4], at[5], at[0], at[1], at[2]}
 		t0, t1 = t1, t0
 	}
 	n := min(mostStops, gradientStops*max(1, len(p.array(p.dict(d["Function"])["Functions"]))))
+	extends := [2]bool{}
+	for i, o := range p.array(d["Extend"]) {
+		if v, ok := p.object(o).(types.Boolean); ok && i < 2 {
+			extends[i] = bool(v)
+		}
+	}
 	var stops strings.Builder
+	const nothing = `<stop offset="%d" stop-opacity="0"/>`
+	if swapped {
+		extends[0], extends[1] = extends[1], extends[0]
+	}
+	if !extends[0] {
+		fmt.Fprintf(&stops, nothing, 0)
+	}
 	for i := range n + 1 {
 		f := float64(i) / float64(n)
 		v, ok := p.function(d["Function"], []float64{t0 + f*(t1-t0)}, 0)
@@ -274,6 +288,9 @@ func (p *page) gradient(o types.Object, m geom.Affine) (id string, ok bool) {
 			return "", false
 		}
 		fmt.Fprintf(&stops, `<stop offset="%s" stop-color="%s"/>`, num(f), hex(space.rgb(p.reader, v)))
+	}
+	if !extends[1] {
+		fmt.Fprintf(&stops, nothing, 1)
 	}
 	id = p.id("g")
 	if kind == 2 {

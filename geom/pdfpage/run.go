@@ -53,8 +53,11 @@ func newState(base geom.Affine) state {
 	return state{ctm: base, base: base, fill: ink{space: grey}, stroke: ink{space: grey}, fillA: 1, strokeA: 1, width: 1, miter: 10}
 }
 
+// farthest is how large a number may be.
+const farthest = 1e9
+
 func num(v float64) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) || math.Abs(v) > 1e9 {
+	if !(math.Abs(v) <= farthest) { // counted where it is read
 		v = 0
 	}
 	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
@@ -111,6 +114,11 @@ func (r *reader) run(content []byte, res types.Dict, s state, depth int) error {
 			r.missing.Pictures++
 			p.args = p.args[:0]
 			continue
+		}
+		for _, a := range p.args {
+			if v, ok := a.(float64); ok && !(math.Abs(v) <= farthest) {
+				r.missing.Far++
+			}
 		}
 		if err := p.do(string(op)); err != nil {
 			return err

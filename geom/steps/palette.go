@@ -198,6 +198,7 @@ type family struct {
 	fixed bool // a flat colour of the drawing
 	mean  bin
 	c     colorful.Color
+	l     float64 // its lightness; below 0: not asked yet
 }
 
 // colour makes steps alike that hardly differ, and numbers them: the ground first, then the flat colours of the drawing. Steps of
@@ -205,7 +206,7 @@ type family struct {
 func (r *raster) colour(all []*shape) {
 	r.colours = []colorful.Color{colorOf(r.l.ground)}
 	known := map[artwork.RGB]*family{}
-	ground := &family{fixed: true, c: r.colours[0]}
+	ground := &family{fixed: true, c: r.colours[0], l: -1}
 	families := []*family{ground}
 	known[r.l.ground] = ground
 	var free []*family
@@ -215,14 +216,14 @@ func (r *raster) colour(all []*shape) {
 			if c := rgbOf(t.colour); k == 0 && (s.hard >= 0 || c == r.l.ground) {
 				f := known[c]
 				if f == nil {
-					f = &family{fixed: true, c: colorOf(c)}
+					f = &family{fixed: true, c: colorOf(c), l: -1}
 					known[c] = f
 					families = append(families, f)
 				}
 				f.steps, f.of = append(f.steps, t), append(f.of, s)
 				continue
 			}
-			f := &family{steps: []*step{t}, of: []*shape{s}, c: t.colour}
+			f := &family{steps: []*step{t}, of: []*shape{s}, c: t.colour, l: -1}
 			f.mean.add(t.colour, max(1, s.dots/len(s.steps)))
 			free = append(free, f)
 		}
@@ -232,6 +233,9 @@ func (r *raster) colour(all []*shape) {
 		var into *family
 		least := float64(alike)
 		for _, g := range families {
+			if 100*math.Abs(g.light()-f.light()) >= least { // CIE94 is no less than that
+				continue
+			}
 			if d := differ(g.c, f.c); d < least && !g.touches(f) {
 				into, least = g, d
 			}
@@ -243,7 +247,7 @@ func (r *raster) colour(all []*shape) {
 		into.steps, into.of = append(into.steps, f.steps...), append(into.of, f.of...)
 		if !into.fixed {
 			into.mean.add(f.c, f.mean.n)
-			into.c = into.mean.mean()
+			into.c, into.l = into.mean.mean(), -1
 		}
 	}
 	for i, f := range families {
@@ -254,6 +258,14 @@ func (r *raster) colour(all []*shape) {
 			t.label, t.colour = int16(i), f.c
 		}
 	}
+}
+
+// light is the colour's lightness, 0 to 1.
+func (g *family) light() float64 {
+	if g.l < 0 {
+		g.l, _, _ = g.c.Lab()
+	}
+	return g.l
 }
 
 // touches tells whether a shape of one family lies beside one of another with an edge between, or is the same.

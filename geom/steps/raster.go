@@ -134,13 +134,14 @@ func (r *raster) sample() {
 // mostPlaces of shapes that are drawn in one flat colour each are told, the largest first.
 const mostPlaces = 6
 
-// altered are the changes: each shape whose shade became several flat colours, and together those whose became one.
+// altered are the changes: the largest shapes whose shade became several flat colours, each, and together the others, and those whose became one.
 func (r *raster) altered(all []*shape) (out []artwork.Altered) {
 	all = slices.DeleteFunc(slices.Clone(all), func(s *shape) bool {
 		return !slices.ContainsFunc(s.fields, func(f int32) bool { return r.l.fields[f].shaded })
 	})
 	slices.SortStableFunc(all, func(a, b *shape) int { return b.dots - a.dots })
 	one := artwork.Altered{Code: finding.ShadeFlat, Case: "one"}
+	more := artwork.Altered{Code: finding.ShadeFlat, Case: "more", Values: []any{0}}
 	ones := 0
 	for _, s := range all {
 		largest := slices.MaxFunc(s.fields, func(a, b int32) int { return len(r.dots[a]) - len(r.dots[b]) })
@@ -151,7 +152,11 @@ func (r *raster) altered(all []*shape) (out []artwork.Altered) {
 				labels[r.at[i]] = true
 			}
 		}
-		if n := len(labels); n > 1 {
+		if n := len(labels); n > 1 && len(out) >= mostPlaces {
+			more.At, more.Source = append(more.At, at)[:min(mostPlaces, len(more.At)+1)], source
+			more.Values = []any{1 + more.Values[0].(int)}
+			continue
+		} else if n > 1 {
 			out = append(out, artwork.Altered{
 				Code: finding.ShadeFlat, At: []geom.ArtworkPoint{at}, Source: source, Values: []any{n},
 			})
@@ -163,6 +168,9 @@ func (r *raster) altered(all []*shape) (out []artwork.Altered) {
 		if len(one.At) < mostPlaces {
 			one.At = append(one.At, at)
 		}
+	}
+	if len(more.At) > 0 {
+		out = append(out, more)
 	}
 	if ones > 0 {
 		one.Values = []any{ones}

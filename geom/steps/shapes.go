@@ -85,11 +85,14 @@ func (r *raster) shapes() (out []*shape) {
 			}
 		}
 	}
+	seen := func(x joint) bool { // an edge that stays
+		return x.mean >= seamless && float64(min(x.a.dots, x.b.dots)) >= leastShape*float64(painted)
+	}
 	var q joints
 	for _, s := range out {
 		for t := range s.beside {
-			if s.fields[0] < t.fields[0] {
-				q.put(s, t)
+			if x := jointOf(s, t); s.fields[0] < t.fields[0] && !seen(x) {
+				q = append(q, x)
 			}
 		}
 	}
@@ -97,16 +100,14 @@ func (r *raster) shapes() (out []*shape) {
 	for q.Len() > 0 {
 		x := heap.Pop(&q).(joint)
 		b := x.a.beside[x.b]
-		if x.a.gone || x.b.gone || b == nil || b.stamp != x.stamp || !r.joins(x.a, x.b) {
-			continue
-		}
-		small := float64(min(x.a.dots, x.b.dots)) < leastShape*float64(painted)
-		if x.mean >= seamless && !small {
+		if x.a.gone || x.b.gone || b == nil || b.stamp != x.stamp || seen(x) || !r.joins(x.a, x.b) {
 			continue
 		}
 		x.a.take(x.b)
 		for _, t := range x.a.neighbours() {
-			heap.Push(&q, jointOf(x.a, t))
+			if y := jointOf(x.a, t); !seen(y) {
+				heap.Push(&q, y)
+			}
 		}
 	}
 	return slices.DeleteFunc(out, func(s *shape) bool { return s.gone })
@@ -147,8 +148,6 @@ func jointOf(a, b *shape) joint {
 	x := a.beside[b]
 	return joint{a, b, x.mean(), [2]int32{a.fields[0], b.fields[0]}, x.stamp}
 }
-
-func (q *joints) put(a, b *shape) { *q = append(*q, jointOf(a, b)) }
 
 // take another shape into this one.
 func (s *shape) take(t *shape) {

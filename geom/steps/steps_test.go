@@ -205,3 +205,27 @@ func FuzzShades(f *testing.F) {
 		}
 	})
 }
+
+// A picture of pixels that is mostly half let through is a shade: as paint, and as what a mask lets through. A dark one is a shadow.
+func TestSoftPicture(t *testing.T) {
+	img := image.NewNRGBA(image.Rect(0, 0, 100, 100))
+	fade := func(c color.NRGBA) string {
+		for y := range 100 {
+			for x := range 100 {
+				c.A = uint8(2 * x)
+				img.SetNRGBA(x, y, c)
+			}
+		}
+		var b bytes.Buffer
+		require.NoError(t, png.Encode(&b, img))
+		return "data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())
+	}
+	art := read(t, `<rect width="200" height="200" fill="#ffe000"/><image width="200" height="200" href="`+fade(color.NRGBA{0, 0, 200, 0})+`"/>`, steps.Most)
+	assert.GreaterOrEqual(t, len(colours(art)), 2)
+	assert.Equal(t, finding.ShadeFlat, art.Altered[0].Code)
+	art = read(t, `<mask id="m" mask-type="alpha"><image width="200" height="200" href="`+fade(color.NRGBA{0, 0, 0, 0})+`"/></mask><rect width="200" height="200" fill="#00a000" mask="url(#m)"/>`, steps.Most)
+	assert.NotEmpty(t, colours(art))
+	art = read(t, `<rect width="200" height="200" fill="#ffe000"/><image width="200" height="200" href="`+fade(color.NRGBA{20, 20, 20, 0})+`"/>`, steps.Most)
+	assert.Len(t, colours(art), 1)
+	assert.Equal(t, finding.EffectDropped, art.Altered[0].Code)
+}

@@ -135,6 +135,7 @@ func (s *Stages) reading() (out []plan.Change) {
 var readingKinds = map[string]plan.ChangeKind{
 	string(finding.ShadeFlat) + "_":            plan.ShadeFlat,
 	string(finding.ShadeFlat) + "_one":         plan.ShadesFlat,
+	string(finding.ShadeFlat) + "_more":        plan.ShadesFew,
 	string(finding.ShadeFlat) + "_pattern":     plan.PatternFlat,
 	string(finding.EffectDropped) + "_":        plan.EffectOut,
 	string(finding.EffectDropped) + "_sharp":   plan.BlurSharp,
@@ -143,6 +144,7 @@ var readingKinds = map[string]plan.ChangeKind{
 	string(finding.EffectDropped) + "_foreign": plan.ForeignOut,
 	string(finding.Traced) + "_photo":          plan.TracedPixels,
 	string(finding.TextSet) + "_":              plan.TextSet,
+	string(finding.TextSet) + "_lighter":       plan.TextSet,
 	string(finding.TextSet) + "_unnamed":       plan.TextSet,
 }
 

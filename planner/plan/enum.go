@@ -197,6 +197,7 @@ const (
 	// What reading did, before anything was simplified
 	ShadeFlat    ChangeKind = "shade-flat"
 	ShadesFlat   ChangeKind = "shades-flat" // of several small shapes
+	ShadesFew    ChangeKind = "shades-in-few"
 	PatternFlat  ChangeKind = "pattern-flat"
 	EffectOut    ChangeKind = "effect-left-out"
 	BlurSharp    ChangeKind = "blur-sharp"
@@ -286,7 +287,7 @@ var enums = map[reflect.Type][]string{
 	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
 	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},
 	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
-	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced", "text-set", "foreign-left-out"},
+	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced", "text-set", "foreign-left-out", "shades-in-few"},
 	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},
 	reflect.TypeFor[Severity]():      {"note", "warning", "error"},
 	reflect.TypeFor[Class]():         {"drawing", "order", "shop", "program"},
