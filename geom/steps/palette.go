@@ -24,7 +24,6 @@ const leastShare = 0.03
 type step struct {
 	colour colorful.Color
 	label  int16
-	dots   int
 }
 
 // bin is dots of nearly one colour.
