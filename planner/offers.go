@@ -260,7 +260,7 @@ func (s *offers) told(x *Offer) error {
 	st.Findings = slices.Clone(st.Findings)
 	st.Simplified.Changes = slices.Clone(before.Changes)
 	for _, f := range s.before.Stages.Findings {
-		if f.Code == finding.ShadeFlat || f.Code == finding.EffectDropped || f.Code == finding.Traced || f.Code == finding.TextSet {
+		if f.About().Reading {
 			f.Source = finding.Source{} // of the file before
 			st.Findings.Add(f)
 		}

@@ -37,6 +37,7 @@ const (
 type About struct {
 	Class    Class
 	Simpler  bool   // as an error: a simpler drawing may pass, so simplifying is worth a try
+	Reading  bool   // said of what was sent, and true of whatever is drawn from it
 	Hopeless bool   // as an error: no change of the drawing leads to a picture
 	Reason   Reason // for the client
 	// The smallest artwork that gives it, inside <svg viewBox="0 0 200 200">, or the circumstance; a file of
@@ -147,13 +148,13 @@ var Codes = map[Code]About{
 	Translucent:   {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="9" height="9" opacity=".5"/>`},
 	OffTheGrid:    {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="1e30" height="9"/>`},
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
-	Traced:        {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
+	Traced:        {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
-	UnevenLight:   {Class: Drawing, Reason: NotUnderstood, Smallest: `a JPEG whose corners are white and grey`},
-	FirstPage:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PDF of two pages`},
-	TextSet:       {Class: Drawing, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},
-	ShadeFlat:     {Class: Drawing, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},
-	EffectDropped: {Class: Drawing, Reason: NotUnderstood, Smallest: `filter="url(#f)" where f is a feDropShadow`},
+	UnevenLight:   {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a JPEG whose corners are white and grey`},
+	FirstPage:     {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a PDF of two pages`},
+	TextSet:       {Class: Drawing, Reading: true, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},
+	ShadeFlat:     {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `fill="url(#g)" where g runs from black to white`},
+	EffectDropped: {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `filter="url(#f)" where f is a feDropShadow`},
 	PlacedDrawing: {Class: Drawing, Reason: NotUnderstood, Smallest: `<rect width="200" height="200"/>`},
 	BeyondPicture: {Class: Drawing, Reason: NotUnderstood, Smallest: `the same with --place page`},
 	LikeColours:   {Class: Drawing, Reason: NotUnderstood, Smallest: `two rects, fill #ff0000 and #fe0000`},

@@ -149,6 +149,13 @@ type edge struct {
 	up  bool
 }
 
+// links are the sides of a cell that a contour enters and leaves by, the inside to its left, for each set of corners inside: from the
+// lower left round against the clock; 21 and 26 are 5 and 10 with both corners hanging together.
+var links = [27][][2]int{
+	1: {{0, 3}}, 2: {{1, 0}}, 3: {{1, 3}}, 4: {{2, 1}}, 5: {{0, 3}, {2, 1}}, 6: {{2, 0}}, 7: {{2, 3}}, 8: {{3, 2}}, 9: {{0, 2}},
+	10: {{1, 0}, {3, 2}}, 11: {{1, 2}}, 12: {{3, 1}}, 13: {{0, 1}}, 14: {{3, 0}}, 21: {{0, 1}, {2, 3}}, 26: {{3, 0}, {1, 2}},
+}
+
 // outline of the labels from the k-th on, by marching squares, as rings in user units.
 func (w *window) outline(labels []int, k int) (out [][][2]float64) {
 	level := make(map[int]float64, len(w.dot))
@@ -164,61 +171,21 @@ func (w *window) outline(labels []int, k int) (out [][][2]float64) {
 	next := map[edge]edge{}
 	var order []edge
 	cell := func(i int) { // its lower left dot
-		a, b, c, d := i, i+1, i+1+w.w, i+w.w
-		va, vb, vc, vd := value(a), value(b), value(c), value(d)
-		low, right, top, left := edge{a, false}, edge{b, true}, edge{d, false}, edge{a, true}
-		link := func(from, to edge) {
-			next[from] = to
-			order = append(order, from)
-		}
-		bits := 0
-		for n, v := range [4]float64{va, vb, vc, vd} {
-			if v > 0 {
+		corners := [4]int{i, i + 1, i + 1 + w.w, i + w.w}
+		sides := [4]edge{{i, false}, {i + 1, true}, {i + w.w, false}, {i, true}} // below, right, above, left
+		bits, sum := 0, 0.0
+		for n, c := range corners {
+			v := value(c)
+			if sum += v; v > 0 {
 				bits |= 1 << n
 			}
 		}
-		mid := va+vb+vc+vd > 0
-		switch bits { // inside to the left
-		case 1:
-			link(low, left)
-		case 2:
-			link(right, low)
-		case 3:
-			link(right, left)
-		case 4:
-			link(top, right)
-		case 5:
-			if mid {
-				link(low, right)
-				link(top, left)
-			} else {
-				link(low, left)
-				link(top, right)
-			}
-		case 6:
-			link(top, low)
-		case 7:
-			link(top, left)
-		case 8:
-			link(left, top)
-		case 9:
-			link(low, top)
-		case 10:
-			if mid {
-				link(left, low)
-				link(right, top)
-			} else {
-				link(right, low)
-				link(left, top)
-			}
-		case 11:
-			link(right, top)
-		case 12:
-			link(left, right)
-		case 13:
-			link(low, right)
-		case 14:
-			link(left, low)
+		if sum > 0 && (bits == 5 || bits == 10) { // the two corners hang together
+			bits += 16
+		}
+		for _, l := range links[bits] {
+			next[sides[l[0]]] = sides[l[1]]
+			order = append(order, sides[l[0]])
 		}
 	}
 	done := map[int]bool{}
