@@ -90,6 +90,10 @@ var ErrGaveUp = errors.New("no schedule was found within the search's limit")
 // maxWork bounds the search in nodes times tasks: 8,000 nodes of 40 tasks, a fifth of a second.
 const maxWork = 320_000
 
+// maxTried bounds what is done between the nodes: many hands at many tasks that could all be at work at once can keep
+// thousands of sets.
+const maxTried = 2_000_000
+
 const eps = 1e-9
 
 // Solve finds a schedule: first by placing tasks in the order given and in seeded changes of it, then by branching

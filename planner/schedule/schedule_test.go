@@ -291,3 +291,20 @@ func TestSlower(t *testing.T) {
 		assert.Contains(t, c.Tasks, 2)
 	}
 }
+
+// Many hands at many tasks that must all begin within half a minute of each other have millions of sets to choose from,
+// and every choice fails: the search gives up in good time.
+func TestManyHands(t *testing.T) {
+	p := schedule.Problem{Crew: 6}
+	for range 60 {
+		p.Tasks = append(p.Tasks, schedule.Task{Minutes: 1, Hands: 1})
+	}
+	for i := range p.Tasks {
+		for j := range i {
+			p.From(i, j, -0.5)
+			p.From(j, i, -0.5)
+		}
+	}
+	_, err := schedule.Solve(&p)
+	require.ErrorIs(t, err, schedule.ErrGaveUp)
+}

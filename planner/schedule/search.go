@@ -15,6 +15,7 @@ type search struct {
 	cost     float64
 	swaps    int // of the best: pairs made in an order that the keys do not want
 	nodes    int
+	tried    int    // sets of a conflict that were looked at, and lags that were added
 	cut      bool   // the search was not complete
 	cycle    *Cycle // the tightest that closed a branch
 	by       []int  // scratch of delayed: the task that last pushed a task
@@ -80,7 +81,7 @@ func (s *search) late(start []float64) bool {
 	return false
 }
 
-func (s *search) spent() bool { return s.nodes*len(s.p.Tasks) >= maxWork }
+func (s *search) spent() bool { return s.nodes*len(s.p.Tasks) >= maxWork || s.tried >= maxTried }
 
 func (s *search) done() bool {
 	return s.spent() || s.shortest < s.atLeast+eps
@@ -157,7 +158,7 @@ func (s *search) conflict(start []float64) []int {
 
 // kept calls with every largest set of tasks of a conflict that the hands can do at once, and the rest.
 func (s *search) kept(c []int, from int, keep []int, free int, call func(keep, delay []int)) {
-	if s.done() {
+	if s.tried++; s.done() {
 		return
 	}
 	if from == len(c) {
@@ -185,6 +186,7 @@ func (s *search) kept(c []int, from int, keep []int, free int, call func(keep, d
 // delayed adds lags from the end of task k to the starts of others and pushes what follows; ok is false when that
 // closes a cycle. The tasks whose list of lags grew are returned, so that the caller takes them off again.
 func (s *search) delayed(start []float64, out [][]Lag, k int, delay []int) (next []float64, added []int, ok bool) {
+	s.tried += len(start)
 	next = append([]float64(nil), start...)
 	for _, j := range delay {
 		out[k] = append(out[k], Lag{From: k, To: j, Minutes: s.p.Tasks[k].Minutes})
