@@ -19,6 +19,7 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 	f.add(fs)
 	to := fs.String("out", "", "file for the drawing (SVG)")
 	colour := fs.String("colour", "#b02030", "colour of the letters; with --shop also the name of one in stock")
+	small := fs.Bool("small", false, "small letters as they are typed (default: capitals, which are larger)")
 	if code, done := parse(fs, args, 1, out, errs); done {
 		return code
 	}
@@ -33,7 +34,7 @@ func lettersCommand(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return fail(errs, exitUsage, "%v", err)
 	}
-	data, err := letters.Draw(fs.Arg(0), fill)
+	data, err := letters.Draw(fs.Arg(0), fill, *small)
 	if err != nil {
 		return fail(errs, exitUsage, "letters %q: %v", fs.Arg(0), err)
 	}

@@ -28,6 +28,10 @@ const (
 	fewPixels   = 150
 )
 
+// nearColours differ less than the colours of a drawing mostly do (CIE94): one may be a fault of the file; tuned on the
+// public drawings.
+const nearColours = 9
+
 // bitmap traces a picture of flat colours and reads the drawing that comes of it. What is found has no line and column: nobody
 // has that text. Layers have those of the traced drawing.
 func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, error) {
@@ -46,15 +50,15 @@ func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, err
 	if b := img.Bounds(); how.Corners != nil && !how.Corners.Convex(b.Dx(), b.Dy()) {
 		return nil, nil, &KindError{Kind: k, Text: fmt.Sprintf("the corners are not four points of the picture of %d x %d pixels, from the upper left round with the clock", b.Dx(), b.Dy())}
 	}
-	flat, err := trace.SVG(img, how)
+	drawn, err := trace.Picture(img, how)
 	if err != nil {
 		return nil, nil, &KindError{Kind: k, Text: err.Error(), Photo: errors.Is(err, trace.ErrPhoto)}
 	}
-	art, found, err := Parse(flat)
+	art, found, err := Parse(drawn.SVG)
 	if err != nil {
 		return nil, nil, err
 	}
-	art.Traced, art.Flat, art.Seen = true, flat, Preview(img)
+	art.Traced, art.Flat, art.Seen = true, drawn.SVG, Preview(img)
 	for i := range found {
 		found[i].Source = finding.Source{}
 	}
@@ -66,6 +70,9 @@ func bitmap(data []byte, k Kind, how trace.Options) (*Artwork, finding.List, err
 	art.Altered = append(art.Altered, Altered{
 		Code: finding.Traced, Case: wording, At: []geom.ArtworkPoint{{v.X + v.W/2, v.Y + v.H/2}}, Values: []any{b.Dx(), b.Dy()},
 	})
+	if n := drawn.Nearest; n != nil && n.Differ < nearColours {
+		found.Add(finding.New(finding.NearColours, finding.Note, drawn.Colours, RGB(n.A).Hex(), RGB(n.B).Hex(), drawn.Colours-1))
+	}
 	if k == JPEG && !how.Photo && trace.Uneven(img) {
 		found.Add(finding.New(finding.UnevenLight, finding.Warning))
 	}

@@ -17,6 +17,7 @@ import (
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/finding"
+	"sugarwright/geom/trace"
 )
 
 // Kinds by their first bytes: PNG (ISO/IEC 15948, 5.2), JPEG (ITU-T T.81, B.1), GIF 89a, WebP (RFC 9649), PDF (ISO 32000-1,
@@ -110,4 +111,26 @@ func TestBomb(t *testing.T) {
 	binary.Write(&b, binary.BigEndian, crc32.ChecksumIEEE(head))
 	_, _, err := artwork.Parse(b.Bytes())
 	assert.ErrorContains(t, err, "60000 x 60000")
+}
+
+// The two colours that are most alike are named where a file may have made two of one; far ones are not.
+func TestNearColours(t *testing.T) {
+	for other, near := range map[color.NRGBA]bool{{0xb8, 0x20, 0x2a, 255}: true, {0x20, 0x20, 0xd0, 255}: false} {
+		img := mark(200)
+		draw.Draw(img, image.Rect(80, 80, 120, 120), image.NewUniform(other), image.Point{}, draw.Src)
+		var data bytes.Buffer
+		require.NoError(t, png.Encode(&data, img))
+		_, found, err := artwork.Parse(data.Bytes())
+		require.NoError(t, err)
+		if !near {
+			require.Empty(t, found)
+			continue
+		}
+		require.Len(t, found, 1)
+		assert.Equal(t, finding.NearColours, found[0].Code)
+		assert.Equal(t, []any{3, "#d0202a", "#b8202a", 2}, found[0].Values)
+		_, found, err = artwork.ParseAs(data.Bytes(), trace.Options{Colours: 2})
+		require.NoError(t, err)
+		require.Empty(t, found)
+	}
 }

@@ -61,6 +61,7 @@ const (
 	TooMuch        Code = "too-much"
 	Traced         Code = "traced"
 	FewPixels      Code = "few-pixels"
+	NearColours    Code = "near-colours"
 	FirstPage      Code = "first-page"
 	UnevenLight    Code = "uneven-light"
 	ShadeFlat      Code = "shade-flat"
@@ -150,6 +151,7 @@ var Codes = map[Code]About{
 	TooMuch:       {Class: Drawing, Hopeless: true, Reason: Specks, Smallest: `a million path segments`},
 	Traced:        {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a PNG of 200 x 200 pixels`},
 	FewPixels:     {Class: Drawing, Reason: NotUnderstood, Smallest: `a PNG of 40 x 40 pixels`},
+	NearColours:   {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a PNG with squares of #d0202a and #b8202a`},
 	UnevenLight:   {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a JPEG whose corners are white and grey`},
 	FirstPage:     {Class: Drawing, Reading: true, Reason: NotUnderstood, Smallest: `a PDF of two pages`},
 	TextSet:       {Class: Drawing, Reading: true, Reason: Lettering, Smallest: `<text y="100" font-family="Fancy">A</text>`},

@@ -19,7 +19,7 @@ var red = artwork.RGB{0xb0, 0x20, 0x30}
 
 // understood is the map of a text as it is read back.
 func understood(t *testing.T, text string) *partition.Map {
-	data, err := letters.Draw(text, red)
+	data, err := letters.Draw(text, red, true)
 	require.NoError(t, err)
 	art, found, err := artwork.Parse(data)
 	require.NoError(t, err)
@@ -30,16 +30,18 @@ func understood(t *testing.T, text string) *partition.Map {
 	return m
 }
 
-// Each letter is one area with the counters that its shape has: two in B and 8, one in A D O P Q R 0 6 9, none else
-// (schoolbook).
+// Each letter is one area, two where it has a dot, with the counters that its shape has: two in B and 8, one in A D O P
+// Q R 0 6 9 and in a b d e g o p q, none else (schoolbook).
 func TestCounters(t *testing.T) {
 	for _, c := range letters.Characters {
-		want := 0
+		want, apart := 0, 1
 		switch {
 		case strings.ContainsRune("B8", c):
 			want = 2
-		case strings.ContainsRune("ADOPQR069", c):
+		case strings.ContainsRune("ADOPQR069abdegopq", c):
 			want = 1
+		case strings.ContainsRune("ij!", c):
+			apart = 2
 		}
 		areas, holes := 0, 0
 		for _, r := range understood(t, string(c)).Regions {
@@ -48,14 +50,14 @@ func TestCounters(t *testing.T) {
 				holes += len(r.Shape) - 1
 			}
 		}
-		assert.Equal(t, 1, areas, "%c", c)
+		assert.Equal(t, apart, areas, "%c", c)
 		assert.Equal(t, want, holes, "%c", c)
 	}
 }
 
 // Letters touch neither each other nor what is nearest to the rim, in one row and in two.
 func TestLettersStandApart(t *testing.T) {
-	for text, want := range map[string]int{"AV": 2, "a & b": 3, "♥I❤": 3, "WORDS": 5, "MR & MS": 5, "26 9": 3} {
+	for text, want := range map[string]int{"AV": 2, "A & B": 3, "a & b": 3, "Ö": 3, "ï": 3, "Zoé": 4, "mîp": 4, "ANNA & TOM": 8, "JUST/MARRIED": 11, "♥I❤": 3, "WORDS": 5, "MR & MS": 5, "26 9": 3} {
 		areas := 0
 		far := 0.0
 		m := understood(t, text)
@@ -77,9 +79,9 @@ func TestLettersStandApart(t *testing.T) {
 	}
 }
 
-// Two rows are broken at the space nearest to the middle, where that leaves neither far longer; else in the middle.
+// Rows are broken at a space where that leaves none far longer, else inside a word; a stroke breaks where it stands.
 func TestRows(t *testing.T) {
-	for text, want := range map[string][2]int{"ABCDE": {2, 3}, "AB CD E": {2, 3}, "ABC & DE": {3, 3}, "AB & CD": {2, 3}, "A BCDEF": {3, 3}, "ABCDE F": {3, 3}, "AB CDEF": {2, 4}, "LOVE": {2, 2}} {
+	for text, want := range map[string][2]int{"ABCDE": {2, 3}, "AB CD E": {2, 3}, "ABC & DE": {3, 3}, "AB & CD": {2, 3}, "A BCDEF": {3, 3}, "ABCDE F": {3, 3}, "AB CDEF": {2, 4}, "LOVE": {2, 2}, "LOV/E": {3, 1}, "/LO/VE/": {2, 2}} {
 		m := understood(t, text)
 		mid := 0.0
 		var got [2]int
@@ -99,15 +101,28 @@ func TestRows(t *testing.T) {
 
 // What is not drawn is named; so is too much, and nothing.
 func TestNotDrawn(t *testing.T) {
-	for text, part := range map[string]string{"É": `'É' is not drawn`, "A-B": `'-' is not drawn`, "ABCDEFG": "7 letters are more than the 6", " ": "no letters", "": "no letters", "A\x00": "is not drawn", "\xff": "is not drawn"} {
-		_, err := letters.Draw(text, red)
+	for text, part := range map[string]string{"Ø": `'Ø' is not drawn`, "A:B": `':' is not drawn`, "Ñ": "is not drawn", "¨A": "is not drawn", "ABCDEFGHIJKLM": "13 letters are more than the 12", "A/B/C/D": "4 rows are more than the 3", "/": "no letters", " ": "no letters", "": "no letters", "A\x00": "is not drawn", "\xff": "is not drawn"} {
+		_, err := letters.Draw(text, red, false)
 		require.Error(t, err, text)
 		assert.Contains(t, err.Error(), part)
 	}
 }
 
+// Small letters become capitals where they are not asked for, marks go with their letters, and the title says what is
+// written.
+func TestCapitals(t *testing.T) {
+	for text, want := range map[string]string{"zoé & jörg": "ZOÉ & JÖRG", "straße": "STRASSE"} {
+		small, err := letters.Draw(text, red, false)
+		require.NoError(t, err)
+		large, err := letters.Draw(want, red, true)
+		require.NoError(t, err)
+		assert.Equal(t, string(large), string(small))
+		assert.Contains(t, string(small), "<title>"+strings.ReplaceAll(want, "&", "&amp;")+"</title>")
+	}
+}
+
 func ExampleDraw() {
-	_, err := letters.Draw("A-B", artwork.RGB{})
+	_, err := letters.Draw("A:B", artwork.RGB{}, false)
 	fmt.Println(err)
-	// Output: '-' is not drawn; there are A to Z, 0 to 9, & and ♥
+	// Output: ':' is not drawn; there are A to Z, a to z, 0 to 9, & + - ! and ♥, letters also with ` ´ ^ ¨
 }

@@ -25,9 +25,22 @@ type Options struct {
 	Colours int      // at most so many; 0: as many as are found
 }
 
-// SVG of a picture of flat colours: one path an area, neighbours with the same points. Units are pixels of the picture, shrunk
-// by a whole factor where it has more than a thousand a side. The error is ErrPhoto.
-func SVG(img image.Image, how Options) ([]byte, error) {
+// Drawing is a picture as traced.
+type Drawing struct {
+	SVG     []byte // one path an area, neighbours with the same points
+	Colours int
+	Nearest *Pair // of its colours; nil where there is one
+}
+
+// Pair is two colours in sRGB and how far they differ (CIE94 for graphic arts, symmetric).
+type Pair struct {
+	A, B   [3]uint8
+	Differ float64
+}
+
+// Picture traces a picture of flat colours. Units are its pixels, shrunk by a whole factor where it has more than a thousand
+// a side. The error is ErrPhoto.
+func Picture(img image.Image, how Options) (*Drawing, error) {
 	if how.Corners != nil {
 		img = how.Corners.flattened(img)
 	}
@@ -81,5 +94,28 @@ func SVG(img image.Image, how Options) ([]byte, error) {
 		out.WriteString("\"/>\n")
 	}
 	out.WriteString("</svg>\n")
-	return out.Bytes(), nil
+	d := &Drawing{SVG: out.Bytes()}
+	d.count(l)
+	return d, nil
+}
+
+// count finds how many colours are left, and the two that differ least.
+func (d *Drawing) count(l *labelled) {
+	used := make([]bool, len(l.colours))
+	for _, a := range l.at {
+		if a >= 0 {
+			used[a] = true
+		}
+	}
+	for b, q := range l.colours {
+		if !used[b] {
+			continue
+		}
+		d.Colours++
+		for a, p := range l.colours[:b] {
+			if off := differ(labOf(p), labOf(q)); used[a] && (d.Nearest == nil || off < d.Nearest.Differ) {
+				d.Nearest = &Pair{A: p, B: q, Differ: off}
+			}
+		}
+	}
 }

@@ -159,9 +159,9 @@ func TestLossy(t *testing.T) {
 // What is transparent is not painted; an empty, a small and a plain picture are traced as well; same picture, same bytes.
 func TestEdges(t *testing.T) {
 	text := func(img image.Image) string {
-		out, err := SVG(img, Options{})
+		out, err := Picture(img, Options{})
 		require.NoError(t, err)
-		return string(out)
+		return string(out.SVG)
 	}
 	img := image.NewNRGBA(image.Rect(0, 0, 60, 60))
 	assert.NotContains(t, text(img), "<path")
@@ -184,14 +184,14 @@ func TestEdges(t *testing.T) {
 	for i := 3; i < len(noise.Pix); i += 4 {
 		noise.Pix[i] = 255
 	}
-	_, err := SVG(noise, Options{})
+	_, err := Picture(noise, Options{})
 	assert.ErrorIs(t, err, ErrPhoto)
 }
 
-func BenchmarkSVG(b *testing.B) {
+func BenchmarkPicture(b *testing.B) {
 	img := painted(800, scene(800))
 	for b.Loop() {
-		if _, err := SVG(img, Options{}); err != nil {
+		if _, err := Picture(img, Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}
