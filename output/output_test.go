@@ -186,7 +186,7 @@ func TestEveryCallTheLast(t *testing.T) {
 						root := t.TempDir()
 						f := Folder{
 							Dir: filepath.Join(root, "rose-plan"), Files: c.new, Replace: c.strange,
-							Ours: Plans{"rose.svg"}, Inputs: Inputs{filepath.Join(root, "rose.svg")},
+							Ours: Plans{Drawing: "rose.svg"}, Inputs: Inputs{filepath.Join(root, "rose.svg")},
 						}
 						if c.old != nil {
 							fill(t, f.Dir, c.old)
@@ -302,7 +302,7 @@ func TestLeftAlone(t *testing.T) {
 		dir := filepath.Join(root, "rose-plan")
 		c.fill(t, dir)
 		before := tree(t, dir)
-		_, err := Folder{Dir: dir, Files: next, Ours: Plans{"rose.svg"}, Replace: c.replace}.Put()
+		_, err := Folder{Dir: dir, Files: next, Ours: Plans{Drawing: "rose.svg"}, Replace: c.replace}.Put()
 		if c.want == "" {
 			require.NoError(t, err, c.what)
 			assert.True(t, holds(dir, next, ".DS_Store"), "%s: %v", c.what, ls(dir))
@@ -334,7 +334,7 @@ func TestNamesThatLeadOut(t *testing.T) {
 	js := fmt.Sprintf(`{"format":%q,"artwork":{"file":"rose.svg"},"digests":{"../x-simpler.svg":%q}}`, plan.Format,
 		plan.Digest([]byte("mine")))
 	fill(t, dir, []plan.File{{Name: plan.FileName, Data: []byte(js)}})
-	_, err := Folder{Dir: dir, Files: planned("rose.svg", "new", "wall.svg"), Ours: Plans{"rose.svg"}}.Put()
+	_, err := Folder{Dir: dir, Files: planned("rose.svg", "new", "wall.svg"), Ours: Plans{Drawing: "rose.svg"}}.Put()
 	require.NoError(t, err)
 	assert.Equal(t, "mine", text(filepath.Join(root, "x-simpler.svg")))
 }
@@ -367,14 +367,14 @@ func TestInputsAreNoOutputs(t *testing.T) {
 		_, err := Folder{
 			Dir:     dir,
 			Inputs:  Inputs{at("soft.svg")},
-			Ours:    Plans{"rose.svg"},
+			Ours:    Plans{Drawing: "rose.svg"},
 			Replace: true,
 			Files:   planned("rose.svg", "x"),
 		}.Put()
 		assert.ErrorContains(t, err, want, dir)
 	}
 	next := planned("rose.svg", "new", "wall.svg")
-	_, err = Folder{Dir: at("linked"), Inputs: Inputs{rose}, Ours: Plans{"rose.svg"}, Files: next}.Put()
+	_, err = Folder{Dir: at("linked"), Inputs: Inputs{rose}, Ours: Plans{Drawing: "rose.svg"}, Files: next}.Put()
 	require.NoError(t, err)
 	assert.True(t, holds(at("real"), next))
 	info, err := os.Lstat(at("linked"))
@@ -439,7 +439,7 @@ func TestRunsAtOnce(t *testing.T) {
 			defer wg.Done()
 			for k := range 10 {
 				files := planned("rose.svg", fmt.Sprint(i, k), "wall.svg", fmt.Sprintf("proof-%d.png", i+1))
-				_, err := Folder{Dir: dir, Files: files, Ours: Plans{"rose.svg"}}.Put()
+				_, err := Folder{Dir: dir, Files: files, Ours: Plans{Drawing: "rose.svg"}}.Put()
 				assert.NoError(t, err)
 			}
 		}()
@@ -447,7 +447,7 @@ func TestRunsAtOnce(t *testing.T) {
 	wg.Wait()
 	assert.Equal(t, []string{"rose-plan"}, ls(filepath.Dir(dir)))
 	assert.Len(t, ls(dir), 3)
-	assert.Len(t, Plans{"rose.svg"}.In(dir).Ours, 3, "all with the digests that are listed")
+	assert.Len(t, Plans{Drawing: "rose.svg"}.In(dir).Ours, 3, "all with the digests that are listed")
 }
 
 // A folder without rights, and a lost standard output.
@@ -461,7 +461,7 @@ func TestWithoutRights(t *testing.T) {
 	}
 	root := t.TempDir()
 	require.NoError(t, os.Chmod(root, 0o555))
-	_, err = Folder{Dir: filepath.Join(root, "p"), Files: planned("rose.svg", "new"), Ours: Plans{"rose.svg"}}.Put()
+	_, err = Folder{Dir: filepath.Join(root, "p"), Files: planned("rose.svg", "new"), Ours: Plans{Drawing: "rose.svg"}}.Put()
 	assert.ErrorContains(t, err, "nothing was replaced")
 	assert.Error(t, One{Name: filepath.Join(root, "a.svg")}.Put(nil))
 }

@@ -12,13 +12,24 @@ import (
 
 // Plans tells what of a folder is a plan with its sheets: the plan file, and each plain file that it lists by a name
 // that this program writes, with the digest that it lists.
-type Plans struct{ Drawing string } // the client's drawing, by its file's name
+type Plans struct {
+	Drawing string // the client's drawing, by its file's name; the order's file for an order of several
+	Order   bool
+}
 
-// Of is the drawing.
+// Of is the drawing, or the order's file.
 func (p Plans) Of() string { return p.Drawing }
 
+// list is the file that says what the folder holds.
+func (p Plans) list() string {
+	if p.Order {
+		return plan.OrderFileName
+	}
+	return plan.FileName
+}
+
 // Known tells whether a name is one that is written into a plan's folder.
-func (Plans) Known(name string) bool { return name == plan.FileName || sheets.Known(name) }
+func (p Plans) Known(name string) bool { return name == p.list() || sheets.Known(name) }
 
 // mostBytes of a file that is looked at: those of a plan have a few million.
 const mostBytes = 64 << 20
@@ -26,7 +37,7 @@ const mostBytes = 64 << 20
 // In lists what of a folder is ours.
 func (p Plans) In(dir string) Contents {
 	c := Contents{Ours: map[string]bool{}}
-	data, ok := read(filepath.Join(dir, plan.FileName))
+	data, ok := read(filepath.Join(dir, p.list()))
 	if !ok {
 		return c
 	}
@@ -35,7 +46,7 @@ func (p Plans) In(dir string) Contents {
 		return c
 	}
 	c.Of = listed.Of
-	c.Ours[plan.FileName] = true
+	c.Ours[p.list()] = true
 	for name, digest := range listed.Digests {
 		if !p.Known(name) {
 			continue

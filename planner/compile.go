@@ -59,9 +59,60 @@ type Result struct {
 	Stages *assemble.Stages
 }
 
-// Compile runs the whole pipeline. The error is for input that cannot be read, or our own fault; everything else is in
-// the plan.
+// PieceG is what a piece of a drawing weighs, grams, as far as its colours and their places say; 0 where the drawing is refused
+// before that is known.
+func PieceG(data []byte, o Options) (float64, error) {
+	s := &assemble.Stages{Data: data, Shop: o.Shop, Job: o.Job, Order: o.Order}
+	err := coloured(s, o, func(found finding.List, err error) bool { return err != nil || found.Refuses() })
+	if err != nil || s.Palette == nil {
+		return 0, err
+	}
+	r := s.DiameterMM / o.Order.PieceMM
+	return order.PerMM(s.Map, s.Palette) / r / r * o.Order.CutMM, nil
+}
+
+// mostMoreLogs is into how many logs more an order is put where fewer are too heavy for the shop.
+const mostMoreLogs = 2
+
+// Compile runs the whole pipeline. Where the shop's hands or heat do not suffice for the log of an order, the order is put
+// into more logs that are lighter, if it can be made so. The error is for input that cannot be read, or our own fault;
+// everything else is in the plan.
 func Compile(file string, data []byte, o Options) (*Result, error) {
+	r, err := compile(file, data, o)
+	if err != nil || o.simpler || o.Job == nil || !o.Job.Asked() || r.Plan.Verdict != plan.ShopLimit || r.Stages.Log == nil {
+		return r, err
+	}
+	log := r.Stages.Log
+	one := log.LengthMM * log.PerMM
+	for more := 1; more <= mostMoreLogs; more++ {
+		logs := log.Wanted.Logs + more
+		each := one * float64(log.Wanted.Logs) / float64(logs)
+		if each < o.Shop.LeastG {
+			break
+		}
+		lighter := o
+		lighter.Job = o.Job.InLogs(each * (1 + moreShare))
+		for _, try := range []func() (*Result, error){
+			func() (*Result, error) { return Again(r, lighter) }, // the same parts, shorter
+			func() (*Result, error) { return compile(file, data, lighter) },
+		} {
+			l, err := try()
+			if err != nil || l == nil || l.Plan.Verdict != plan.AsDrawn || l.Stages.Findings.Has(finding.LongFace) {
+				continue
+			}
+			l.Stages.Findings.Add(finding.New(finding.MoreLogs, finding.Note, one, log.Wanted.Logs, l.Stages.Log.Wanted.Logs))
+			l.Plan, err = assemble.Plan(l.Stages)
+			return l, err
+		}
+	}
+	return r, nil
+}
+
+// moreShare keeps so many logs from being one more for what is rounded.
+const moreShare = 0.01
+
+// compile runs the pipeline once.
+func compile(file string, data []byte, o Options) (*Result, error) {
 	s := &assemble.Stages{File: file, Data: data, Shop: o.Shop, Job: o.Job, Order: o.Order}
 	run := func(found finding.List, err error) bool { // goes on with what a stage found, unless that ends the work
 		s.Findings.Add(found...)
@@ -187,8 +238,8 @@ func extras(o Options) bool {
 		o.Shop.FlavourPercent > 0
 }
 
-// stages runs one after the other until one ends the work: by an error, or by a finding that refuses the drawing.
-func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
+// coloured reads the drawing, sizes the log, and finds regions and colours; there is no palette where that came to an end.
+func coloured(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	var found finding.List
 	// Read: painted outlines with colour and place.
 	if s.Artwork, found, err = steps.Read(s.Data, steps.Options{Ground: o.Ground, Shades: o.Shades, Trace: o.Trace}); err != nil {
@@ -217,6 +268,14 @@ func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) 
 		return err
 	}
 	ends(s.Palette.Findings, nil)
+	return nil
+}
+
+// stages runs one after the other until one ends the work: by an error, or by a finding that refuses the drawing.
+func stages(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
+	if err = coloured(s, o, ends); err != nil || s.Palette == nil {
+		return err
+	}
 	// Check the drawing against the shop's limits.
 	if s.Checked, err = check.Of(s.Map, o.Shop); err != nil || ends(s.Checked.Findings, nil) {
 		return err

@@ -15,7 +15,6 @@ import (
 	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/planner/intake"
-	"sugarwright/planner/shop"
 	"sugarwright/planner/size"
 	"sugarwright/render/sheet"
 	"sugarwright/render/words"
@@ -152,11 +151,8 @@ func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 	if err != nil {
 		return o, st, err
 	}
-	o.Shop = shop.Default()
-	if f.shopFile != "" {
-		if o.Shop, err = readShop(f.shopFile); err != nil {
-			return o, st, err
-		}
+	if o.Shop, err = f.shop(); err != nil {
+		return o, st, err
 	}
 	if f.jobFile != "" {
 		if o.Job, err = readJob(f.jobFile, o.Shop, drawing); err != nil {
@@ -167,6 +163,12 @@ func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 				"how much is wanted is said in %s and on the command line; allowed is one of the two", f.jobFile)
 		}
 	}
+	if ord.Pieces > 0 { // as in the order's file
+		if ord.LengthMM > 0 || ord.WeightG > 0 {
+			return o, st, size.ErrOrder
+		}
+		o.Job, ord.Pieces = o.Job.OfPieces(ord.Pieces), 0
+	}
 	o.Order = ord.Completed(o.Job)
 	if f.crew != 0 {
 		if f.crew < 1 || f.crew > 4 {
@@ -174,7 +176,10 @@ func (f *flags) options(drawing string) (planner.Options, sheet.Style, error) {
 		}
 		o.Shop.Crew = f.crew
 	}
-	return o, st, f.picture(&o)
+	if err = f.picture(&o); err == nil {
+		f.mixed(&o, drawing)
+	}
+	return o, st, err
 }
 
 // order reads the flags of what is ordered.

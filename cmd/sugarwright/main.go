@@ -35,6 +35,7 @@ const (
 const usage = `sugarwright turns a drawing into a build plan for picture hard candy.
 
   sugarwright plan ARTWORK.svg [--out DIR]      the plan and every sheet, into a folder
+  sugarwright plan --job ORDER.toml             all the drawings that an order names, and the order as a whole
   sugarwright check ARTWORK.svg [--out F.svg]   can it be made, and what is in the way
   sugarwright simplify ARTWORK.svg --out F.svg  a version that can be made, with the least visible change
   sugarwright regions ARTWORK.svg --out F.svg   the flat colour areas as read from the file
@@ -99,6 +100,11 @@ func run(args []string, out, errs io.Writer) (code int) {
 
 // parse runs the flags; done is true when the command has been answered already.
 func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (code int, done bool) {
+	return parseAny(fs, args, want, want, out, errs)
+}
+
+// parseAny is parse for a count of arguments in a range.
+func parseAny(fs *pflag.FlagSet, args []string, least, most int, out, errs io.Writer) (code int, done bool) {
 	fs.SetOutput(errs)
 	fs.Usage = func() {}
 	if err := fs.Parse(args); err != nil {
@@ -108,8 +114,8 @@ func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (cod
 		}
 		return fail(errs, exitUsage, "%v", err), true
 	}
-	if fs.NArg() != want {
-		return fail(errs, exitUsage, "%d argument expected, %d given; see sugarwright --help", want, fs.NArg()), true
+	if n := fs.NArg(); n < least || n > most {
+		return fail(errs, exitUsage, "%d argument expected, %d given; see sugarwright --help", most, n), true
 	}
 	return 0, false
 }

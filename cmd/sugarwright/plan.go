@@ -33,40 +33,65 @@ func planCommand(args []string, out, errs io.Writer) int {
 	stages := fs.String("stages", "", "folder for each stage's result, for developers")
 	replace := fs.Bool("replace", false,
 		"let the plan take the place of another drawing's, and lie beside files that are not its own")
-	if code, done := parse(fs, args, 1, out, errs); done {
+	if code, done := parseAny(fs, args, 0, 1, out, errs); done {
 		return code
-	}
-	name := fs.Arg(0)
-	if *dir == "" {
-		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
 	}
 	if w != (wanted{}) && !*simpler {
 		return fail(errs, exitUsage, "--keep and --offer speak of a simplified drawing; give --simplify too")
 	}
-	folder := output.Folder{
-		Dir:     *dir,
-		Inputs:  f.inputs(name),
-		Replace: *replace,
-		Ours:    output.Plans{Drawing: filepath.Base(name)},
+	how := planning{flags: &f, simpler: *simpler, wanted: w, stages: *stages, replace: *replace}
+	if fs.NArg() == 0 {
+		return how.order(*dir, out, errs)
 	}
-	if err := ready(folder, *stages); err != nil {
-		return failOutput(errs, err)
+	name := fs.Arg(0)
+	if *dir == "" {
+		*dir = folderOf(name)
 	}
-	res, st, files, code := planned(name, &f, *simpler, w, errs)
-	if code != 0 {
-		return code
-	}
-	folder.Files = files
-	js, code := write(folder, *stages, res, st, errs)
+	res, js, code := how.one(name, *dir, sheets.Files, errs)
 	if code != 0 {
 		return code
 	}
 	if f.json {
 		out.Write(js)
 	} else {
-		fmt.Fprintln(out, terminal.Planned(res.Plan, st.T(), name, *dir))
+		fmt.Fprintln(out, terminal.Planned(res.Plan, how.style.T(), name, *dir))
 	}
 	return verdictCode(res.Plan)
+}
+
+// folderOf a plan of a file, where none is named.
+func folderOf(name string) string {
+	return strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
+}
+
+// planning is how drawings are planned, and where it went.
+type planning struct {
+	flags   *flags
+	simpler bool
+	wanted  wanted
+	stages  string
+	replace bool
+	style   sheet.Style
+}
+
+// one drawing is planned into a folder; code is set when it failed.
+func (h *planning) one(name, dir string, drawn func(*plan.Plan, sheet.Style) ([]plan.File, error), errs io.Writer) (*planner.Result, []byte, int) {
+	folder := output.Folder{
+		Dir:     dir,
+		Inputs:  h.flags.inputs(name),
+		Replace: h.replace,
+		Ours:    output.Plans{Drawing: filepath.Base(name)},
+	}
+	if err := ready(folder, h.stages); err != nil {
+		return nil, nil, failOutput(errs, err)
+	}
+	res, st, files, code := planned(name, h.flags, h.simpler, h.wanted, errs)
+	if h.style = st; code != 0 {
+		return nil, nil, code
+	}
+	folder.Files = files
+	js, code := write(folder, h.stages, res, st, drawn, errs)
+	return res, js, code
 }
 
 // planned compiles a drawing, or with simpler the least change of it that can be built: files then hold the changed
@@ -106,9 +131,16 @@ func ready(folder output.Folder, stagesDir string) error {
 
 // write puts a plan with its sheets into a folder, beside the files that it has already, and each stage's result into
 // another where one is named. It returns the plan file's bytes.
-func write(folder output.Folder, stagesDir string, res *planner.Result, st sheet.Style, errs io.Writer) ([]byte, int) {
+func write(
+	folder output.Folder,
+	stagesDir string,
+	res *planner.Result,
+	st sheet.Style,
+	drawn func(*plan.Plan, sheet.Style) ([]plan.File, error),
+	errs io.Writer,
+) ([]byte, int) {
 	internal := func(err error) ([]byte, int) { return nil, fail(errs, exitInternal, "%v\n%s", err, ourFault) }
-	made, err := sheets.Files(res.Plan, st)
+	made, err := drawn(res.Plan, st)
 	if err != nil {
 		return internal(err)
 	}

@@ -120,6 +120,9 @@ const (
 	WarmTooCold  Code = "warm-too-cold"
 	LostOnFaces  Code = "lost-on-faces"
 	OverLargest  Code = "over-largest"
+	UnderLeast   Code = "under-least"
+	MoreLogs     Code = "more-logs"
+	DesignAway   Code = "design-away"
 	JoinCold     Code = "join-cold"
 	GoesHard     Code = "goes-hard"
 	MadeEqual    Code = "made-equal"
@@ -286,6 +289,9 @@ var Codes = map[Code]About{
 		Smallest: `[spread] placing_mm = 10: on some faces a part is not in its place`,
 	},
 	OverLargest: {Class: Order, Reason: NotUnderstood, Smallest: `--log 160mm`},
+	MoreLogs:    {Class: Order, Reason: NotUnderstood, Smallest: `packs for a log that two pairs of hands cannot close in time`},
+	DesignAway:  {Class: Order, Reason: NotUnderstood, Smallest: `an order that names a drawing which is not beside it`},
+	UnderLeast:  {Class: Order, Reason: NotUnderstood, Smallest: `--weight 800g`},
 	JoinCold: {
 		Class:    Shop,
 		Reason:   NotUnderstood,

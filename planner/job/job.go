@@ -35,8 +35,11 @@ type Job struct {
 	Packs                         []Pack
 	Designs                       []Design
 	Colours                       map[artwork.RGB]Wish
-	Own, All                      int    // of the shares of all designs, this drawing's
-	File                          string // that it was read from, for faults
+	Own, All                      int      // of the shares of all designs, this drawing's
+	MostLogG                      float64  // of a log, where it is to be lighter than the shop's largest; 0: that
+	MixG                          float64  // what a piece of the mix weighs in the mean; 0: as this drawing's
+	Away                          []string // of the designs, files that are not there to be weighed
+	File                          string   // that it was read from, for faults
 	file                          *settings.File
 }
 
@@ -261,8 +264,30 @@ func (j *Job) Fault(line int, format string, a ...any) error {
 	return settings.Faults{{File: j.File, Line: line, Text: fmt.Sprintf(format, a...)}}
 }
 
-// Line of a setting in the order's file.
-func (j *Job) Line(path string) int { return j.file.Line(path) }
+// OfPieces is the order, nil: one that says nothing else, with so many pieces wanted.
+func (j *Job) OfPieces(n int) *Job {
+	out := Job{Own: 1, All: 1}
+	if j != nil {
+		out = *j
+	}
+	out.Pieces = n
+	return &out
+}
+
+// InLogs is the order in logs of so many grams at most.
+func (j *Job) InLogs(mostG float64) *Job {
+	out := *j
+	out.MostLogG = mostG
+	return &out
+}
+
+// Line of a setting in the order's file; 0 where there is none.
+func (j *Job) Line(path string) int {
+	if j.file == nil {
+		return 0
+	}
+	return j.file.Line(path)
+}
 
 // Asked tells whether the order says how much is wanted.
 func (j *Job) Asked() bool { return j.Pieces > 0 || j.Grams > 0 || len(j.Packs) > 0 }
@@ -289,6 +314,9 @@ func (j *Job) For(drawing string) (*Job, error) {
 	}
 	return &out, nil
 }
+
+// Same tells whether two names are of one drawing: in whatever folder.
+func Same(a, b string) bool { return base(a) == base(b) }
 
 func base(file string) string {
 	return strings.ToLower(filepath.Base(strings.ReplaceAll(file, "\\", "/")))

@@ -33,6 +33,18 @@ func (l *Log) Check() error {
 // massShare keeps a log that is just as heavy as allowed from being too heavy, against rounding.
 const massShare = 1e-6
 
+// PerMM is the mass of a millimetre of a log, grams.
+func PerMM(m *partition.Map, colours *palette.Palette) (grams float64) {
+	for _, r := range m.Regions {
+		grams += r.Area * colours.Density(r.Colour) / 1000
+	}
+	return grams
+}
+
+// stubbyShare is by how much a log may be shorter than twice its thickness: its thickness is settled by a guessed
+// density; tuned.
+const stubbyShare = 0.05
+
 // LogOf settles the length of a log from the order and from what a millimetre of it weighs. The error is of type
 // settings.Faults.
 func LogOf(
@@ -42,23 +54,29 @@ func LogOf(
 	m *partition.Map,
 	colours *palette.Palette,
 ) (*Log, finding.List, error) {
-	l := &Log{Log: size.Log{DiameterMM: 2 * m.Frame.LogRadius}}
-	for _, r := range m.Regions {
-		l.PerMM += r.Area * colours.Density(r.Colour) / 1000
-	}
+	l := &Log{Log: size.Log{DiameterMM: 2 * m.Frame.LogRadius}, PerMM: PerMM(m, colours)}
 	var err error
 	if o, l.Wanted, err = PerLog(o, j, s, l.DiameterMM, l.PerMM); err != nil {
 		return nil, nil, err
 	}
 	l.LengthMM = o.Length(l.DiameterMM, l.PerMM, s.EndLoss, s.LengthMM)
 	var found finding.List
-	if g := l.LengthMM * l.PerMM; g > s.MostG*(1+massShare) {
+	if j != nil && len(j.Away) > 0 {
+		found.Add(finding.New(finding.DesignAway, finding.Note, j.Away))
+	}
+	switch g := l.LengthMM * l.PerMM; {
+	case l.Wanted.LessG > 0:
+		found.Add(finding.New(finding.UnderLeast, finding.Note, l.Wanted.Pieces, l.Wanted.LessG, s.LeastG, o.Count(l.Log, s.EndLoss)).In("raised"))
+	case g > s.MostG*(1+massShare):
 		found.Add(finding.New(finding.OverLargest, finding.Warning, g, s.MostG).In("weight"))
-	} else if s.LeastLumpG > g {
+	case g < s.LeastG*(1-massShare):
+		found.Add(finding.New(finding.UnderLeast, finding.Warning, g, s.LeastG))
+	}
+	if g := l.LengthMM * l.PerMM; s.LeastLumpG > g {
 		text := fmt.Sprintf("the least lump that can be mixed, shop.least_lump_g %g g, is more than the whole log of %.0f g; allowed is a log of that weight or more", s.LeastLumpG, g)
 		return nil, nil, settings.Faults{{File: s.File, Line: s.Lines.Lump, Text: text}}
 	}
-	if l.LengthMM < 2*l.DiameterMM-0.5 {
+	if l.LengthMM < 2*l.DiameterMM*(1-stubbyShare) {
 		found.Add(finding.New(finding.LongFace, finding.Warning, l.LengthMM, l.DiameterMM))
 	}
 	found.Add(lumps(l, m, colours, s.LeastLumpG)...)

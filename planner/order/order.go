@@ -24,9 +24,13 @@ type Pack struct {
 // rounding keeps sums of decimals from spilling over a whole number.
 const rounding = 1e-9
 
-// Packs are an order's packs, and how many pieces of this drawing they take in all, for pieces of so many grams. The
-// error is of type settings.Faults.
+// Packs are an order's packs, and how many pieces of this drawing they take in all, for pieces of so many grams, or of the
+// mix's where those are known: packs of several drawings come out alike whichever is planned. The error is of type
+// settings.Faults.
 func Packs(j *job.Job, pieceG float64) (packs []Pack, pieces int, err error) {
+	if j.MixG > 0 {
+		pieceG = j.MixG
+	}
 	own := float64(j.Own) / float64(j.All)
 	whole := func(x float64) int { return int(math.Ceil(x - rounding)) }
 	if len(j.Packs) == 0 {

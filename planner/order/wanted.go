@@ -16,6 +16,7 @@ type Wanted struct {
 	Packs  []Pack
 	Pieces int // of this drawing; 0: nothing asked
 	Logs   int
+	LessG  float64 // what one log would weigh, where the shop's least is more; 0: it is not
 }
 
 // PerLog is the order of one log: as called for, or what the order's file and the shop's least and largest log make of
@@ -40,9 +41,13 @@ func PerLog(o size.Order, j *job.Job, s *shop.Shop, diameterMM, gramsPerMM float
 		count = int(math.Ceil(float64(count) * (1 + s.SparePercent/100)))
 	}
 	gross := pieceG / (1 - s.EndLoss)
-	want.Logs, o.Pieces = Logs(count, gross, s.MostG)
-	if asked && float64(o.Pieces)*gross < s.LeastG {
-		o.Pieces, o.WeightG = 0, s.LeastG
+	most := s.MostG
+	if asked && j.MostLogG > 0 {
+		most = math.Min(most, j.MostLogG)
+	}
+	want.Logs, o.Pieces = Logs(count, gross, most)
+	if g := float64(o.Pieces) * gross; asked && g < s.LeastG {
+		o.Pieces, o.WeightG, want.LessG = 0, s.LeastG, g
 	}
 	return o, want, nil
 }

@@ -163,7 +163,7 @@ func Digest(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) 
 
 // Listing is what a plan file says of its folder.
 type Listing struct {
-	Of      string            // the drawing that the client gave
+	Of      string            // the drawing that the client gave, or the order's file
 	Digests map[string]string // of the files beside it, by name
 }
 
@@ -171,6 +171,7 @@ type Listing struct {
 func ListingOf(data []byte) (Listing, bool) {
 	var p struct {
 		Format  string `json:"format"`
+		Of      string `json:"of"` // of an order
 		Artwork struct {
 			File string `json:"file"`
 		} `json:"artwork"`
@@ -179,10 +180,13 @@ func ListingOf(data []byte) (Listing, bool) {
 		} `json:"simplified_from"`
 		Digests map[string]string `json:"digests"`
 	}
-	if json.Unmarshal(data, &p) != nil || p.Format != Format {
+	if json.Unmarshal(data, &p) != nil || p.Format != Format && p.Format != OrderFormat {
 		return Listing{}, false
 	}
 	l := Listing{Of: p.Artwork.File, Digests: p.Digests}
+	if p.Format == OrderFormat {
+		l.Of = p.Of
+	}
 	if p.From.File != "" {
 		l.Of = p.From.File
 	}

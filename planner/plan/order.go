@@ -23,6 +23,7 @@ type Order struct {
 	Ledger     []Balance `json:"ledger"` // whole grams
 	Packs      []Pack    `json:"packs"`
 	Designs    []Design  `json:"designs"`
+	Shared     []Shared  `json:"shared_colours,omitempty"`
 	Left       []Left    `json:"left"` // of each log
 	EndsG      Num       `json:"ends_g"`
 	Doses      []Dose    `json:"doses"`
@@ -43,13 +44,36 @@ type Pack struct {
 	Own    Num `json:"of_this"` // of this drawing, on the mean
 	AskedG Num `json:"asked_g"` // 0: counted
 	NetG   Num `json:"net_g"`
+	// Of each drawing, where the order is of several
+	Of []Num `json:"of,omitempty"`
 }
 
-// Design of several in an order.
+// Design of several in an order. In a joint order it has what its own plan comes to.
 type Design struct {
-	File  string `json:"file"`
-	Share int    `json:"share"`
+	File     string `json:"file"`
+	Share    int    `json:"share"`
+	Title    string `json:"title,omitempty"`
+	Logs     int    `json:"logs,omitempty"`
+	LogG     Num    `json:"log_g,omitempty"`
+	LogMM    Num    `json:"log_mm,omitempty"`
+	LengthMM Num    `json:"length_mm,omitempty"`
+	Made     int    `json:"made_pieces,omitempty"`
+	Wanted   int    `json:"wanted_pieces,omitempty"`
+	Spare    int    `json:"spare_pieces,omitempty"`
 }
+
+// Shared is a colour that several drawings of an order need, by their numbers: weighed off for all logs, and the dose for that.
+type Shared struct {
+	Name   string `json:"name"`
+	SRGB   string `json:"srgb"`
+	Finish Finish `json:"finish"`
+	Grams  Num    `json:"grams"`
+	DoseG  Num    `json:"dose_g,omitempty"`
+	Of     []int  `json:"designs"`
+}
+
+// Joint tells whether this is an order of several drawings, as Joint makes it.
+func (o *Order) Joint() bool { return len(o.Designs) > 1 && o.Designs[0].Logs > 0 }
 
 // Shares of all designs together.
 func (o *Order) Shares() int {

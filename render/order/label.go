@@ -29,7 +29,8 @@ func (d *drawing) label(c *column) {
 	p, s, t, l := d.p, d.s, d.s.T(), d.p.Label
 	c.heading(t.Text("label.title"))
 	c.para(t.Text("label.law"), true)
-	if len(p.Order.Designs) > 1 {
+	part := len(p.Order.Designs) > 1 && !p.Order.Joint() // of what is in the packs
+	if part {
 		c.para(t.Text("label.others"), true)
 	}
 	d.ingredients(c)
@@ -62,7 +63,7 @@ func (d *drawing) label(c *column) {
 	}
 	for _, x := range p.Order.Packs {
 		net := x.AskedG
-		if net == 0 && len(p.Order.Designs) > 1 { // the other designs' pieces weigh otherwise
+		if net == 0 && part { // the other designs' pieces weigh otherwise
 			continue
 		}
 		if net == 0 {

@@ -8,6 +8,7 @@ package order
 
 import (
 	"fmt"
+	"strings"
 
 	"sugarwright/planner/plan"
 	"sugarwright/render/page"
@@ -68,30 +69,47 @@ func (d *drawing) order(c *column) {
 	p, s, t, o := d.p, d.s, d.s.T(), d.p.Order
 	grams := func(v plan.Num) string { return s.Grams(float64(v)) }
 	mm := func(v plan.Num) string { return s.Section(float64(v)) }
-	logs := "order.logs"
-	if o.Logs == 1 {
-		logs = "order.log"
-	}
 	c.heading(t.Text("order.order"))
-	c.para(t.Text(logs, o.Logs, grams(p.Log.MassG), mm(p.Log.DiameterMM), s.Length(float64(p.Log.LengthMM))), true)
-	if o.Wanted > 0 {
-		c.para(t.Text("order.wanted", o.Made, o.Wanted, o.Spare), false)
+	made := func(x plan.Design) {
+		logs := "order.logs"
+		if x.Logs == 1 {
+			logs = "order.log"
+		}
+		c.para(t.Text(logs, x.Logs, grams(x.LogG), mm(x.LogMM), s.Length(float64(x.LengthMM))), true)
+		if x.Wanted > 0 {
+			c.para(t.Text("order.wanted", x.Made, x.Wanted, x.Spare), false)
+		} else {
+			c.para(t.Text("order.loose", x.Made), false)
+		}
+	}
+	if o.Joint() {
+		for i, x := range o.Designs {
+			c.para(t.Text("order.numbered", i+1, page.Clean(x.Title), x.File, x.Share, o.Shares()), false)
+			made(x)
+		}
+		c.para(t.Text("order.boils", o.Logs), false)
 	} else {
-		c.para(t.Text("order.loose", o.Made), false)
+		made(plan.Design{Logs: o.Logs, LogG: p.Log.MassG, LogMM: p.Log.DiameterMM, LengthMM: p.Log.LengthMM, Made: o.Made, Wanted: o.Wanted, Spare: o.Spare})
 	}
 	c.para(t.Text("order.limits", grams(o.LeastG), grams(o.MostG)), false)
 	if o.SmallestG > 0 && o.SmallestG <= o.MostG {
 		c.para(t.Text("order.smallest", mm(o.SmallestMM), grams(o.SmallestG)), false)
 	}
 	for _, x := range o.Designs {
-		c.para(t.Text("order.design", x.File, x.Share, o.Shares()), false)
+		if !o.Joint() {
+			c.para(t.Text("order.design", x.File, x.Share, o.Shares()), false)
+		}
 	}
 	c.heading(t.Text("packs.title"))
 	if len(o.Packs) == 0 {
 		c.para(t.Text("packs.loose", o.Made, s.Exact(float64(p.Piece.MassG))), false)
 	}
 	if len(o.Designs) > 1 {
-		c.para(t.Text("packs.reckoned"), false)
+		key := "packs.reckoned"
+		if p.Job == nil || o.Joint() {
+			key = "packs.by_mix"
+		}
+		c.para(t.Text(key), false)
 	}
 	for _, x := range o.Packs {
 		key := "packs.counted"
@@ -99,19 +117,33 @@ func (d *drawing) order(c *column) {
 			key = "packs.weighed"
 		}
 		c.row(t.Text(key, x.Number, x.Pieces, s.Exact(float64(x.NetG)), s.Exact(float64(x.AskedG))), true, 0, 0)
-		if len(o.Designs) > 1 {
-			c.para(t.Text("packs.mix", words.Number{Value: float64(x.Own), Digits: digits(float64(x.Own))}, x.Pieces), false)
+		switch {
+		case o.Joint():
+			c.para(t.Text("packs.mix_of", d.mix(x)), false)
+		case len(o.Designs) > 1:
+			c.para(t.Text("packs.mix", count(x.Own), x.Pieces), false)
 		}
 	}
 	c.blank(t.Text("packs.batch"))
 	c.blank(t.Text("packs.packed_on"))
 }
 
-func digits(v float64) int {
-	if v == float64(int(v)) {
-		return 0
+// count of pieces, with a decimal where it is a mean.
+func count(v plan.Num) words.Number {
+	n := words.Number{Value: float64(v)}
+	if n.Value != float64(int(n.Value)) {
+		n.Digits = 1
 	}
-	return 1
+	return n
+}
+
+// mix is how many pieces of each drawing go into a pack.
+func (d *drawing) mix(x plan.Pack) string {
+	var of []string
+	for i, n := range x.Of {
+		of = append(of, d.s.T().Text("packs.of", count(n), i+1, page.Clean(d.p.Order.Designs[i].Title)))
+	}
+	return strings.Join(of, " + ")
 }
 
 // ledger is the boil as it falls, line by line, from the pan into the packs.
@@ -147,6 +179,25 @@ func (d *drawing) ledger(c *column) {
 // also is what else the same boil makes.
 func (d *drawing) also(c *column) {
 	p, s, t, o := d.p, d.s, d.s.T(), d.p.Order
+	if len(o.Shared) > 0 {
+		c.heading(t.Text("order.shared"))
+		c.para(t.Text("order.shared_intro"), false)
+		c.y += 0.6
+		for _, x := range o.Shared {
+			name, of := page.Clean(t.Name(x.Name)), ""
+			for i, n := range x.Of {
+				if i > 0 {
+					of += ", "
+				}
+				of += fmt.Sprint(n)
+			}
+			key, dose := "order.shared_of", ""
+			if x.DoseG > 0 {
+				key, dose = "order.shared_dose", s.Exact(float64(x.DoseG))
+			}
+			c.row(t.Text(key, name, of, dose), false, 18, 0, s.Whole(float64(x.Grams)))
+		}
+	}
 	c.heading(t.Text("order.also"))
 	c.para(t.Text("order.also_intro", s.Grams(float64(p.Shop.LeastLumpG))), false)
 	c.y += 0.6
@@ -168,7 +219,7 @@ func (d *drawing) price(c *column) {
 		return
 	}
 	c.heading(t.Text("price.title"))
-	if len(d.p.Order.Designs) > 1 {
+	if len(d.p.Order.Designs) > 1 && !d.p.Order.Joint() {
 		c.para(t.Text("price.share"), false)
 	}
 	for _, l := range p.Lines {
@@ -182,6 +233,9 @@ func (d *drawing) price(c *column) {
 	}
 	c.row(t.Text("price.margin", percent(p.Margin), percent(p.Spread)), false, 0, 0)
 	c.row(t.Text("price.range"), true, 24, 0, s.Money(p.Low, p.Currency), s.Money(p.High, p.Currency))
+	if len(p.More) == 0 {
+		return
+	}
 	c.y++
 	c.para(t.Text("price.more"), false)
 	for _, l := range p.More {

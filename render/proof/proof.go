@@ -41,15 +41,78 @@ const (
 
 // Pages of the proof.
 func Pages(p *plan.Plan, s sheet.Style) []*page.Page {
-	d := drawing{p: asMade(p), s: s}
+	d := drawing{p: asMade(p), s: s, foot: boxH}
+	d.sweet()
+	d.sign()
+	d.number(0, len(d.pages))
+	return d.pages
+}
+
+// sweet is all that is to be seen of one drawing's sweets.
+func (d *drawing) sweet() {
 	d.fresh()
 	y := d.top()
 	d.left(y)
 	d.hero(y)
 	y = d.dozen(d.panelH() + 10)
 	d.columns(y + 6)
-	d.sign()
-	return d.done()
+}
+
+// Together is the proof of an order of several drawings, joint as plan.Joint makes it: all sweets side by side, with the
+// order and the box to sign, then the pages of each.
+func Together(plans []*plan.Plan, joint *plan.Plan, s sheet.Style) []*page.Page {
+	all := []*drawing{{p: joint, s: s, foot: boxH}}
+	first := all[0]
+	first.fresh()
+	first.faces(plans, first.top())
+	half := 0.46 * first.w()
+	l := &list{d: first, x: margin, y: first.panelH() + 8, w: half, foot: first.boxTop() - 3}
+	l.order()
+	first.lines(margin+first.w()-half, first.panelH()+8+1.2*text, half, text, false, faint, s.T().Text("proof.together")+" "+s.T().Text("proof.choking"))
+	first.sign()
+	for _, p := range plans {
+		d := &drawing{p: asMade(p), s: s, foot: 2 * text}
+		d.sweet()
+		d.lines(margin, d.boxTop()+text, d.w(), text, true, ink, s.T().Text("proof.sign_first"))
+		all = append(all, d)
+	}
+	var pages []*page.Page
+	for _, d := range all {
+		pages = append(pages, d.pages...)
+	}
+	n := 0
+	for _, d := range all {
+		d.number(n, len(pages))
+		n += len(d.pages)
+	}
+	return pages
+}
+
+// mostFaces stand in a row of the joint proof.
+const mostFaces = 4
+
+// faces are the sweets of all drawings, enlarged alike, with their names, and at true size below each.
+func (d *drawing) faces(plans []*plan.Plan, y float64) {
+	cols := min(mostFaces, len(plans))
+	rows := (len(plans) + cols - 1) / cols
+	wide, high := d.w()/float64(cols), (d.panelH()-y-4)/float64(rows)
+	piece := 0.0
+	for _, p := range plans {
+		piece = math.Max(piece, float64(p.Piece.DiameterMM))
+	}
+	across := math.Max(1, math.Min(hero, math.Min(wide-8, high-piece-22)))
+	for i, p := range plans {
+		one := &drawing{p: asMade(p), s: d.s, pg: d.pg}
+		x, top := margin+wide*(float64(i%cols)+0.5), y+2+high*float64(i/cols)
+		one.face(page.Point{x, top + across/2}, across, 1, one.planned(), shade)
+		top += across + 5.5
+		name := d.s.T().Text("proof.numbered", i+1, page.Clean(p.Artwork.Title), one.count())
+		for _, l := range sheet.Fitted(wide-10, text, 2, name) {
+			d.pg.Write(page.Text{At: page.Point{x, top}, Size: text, Bold: true, Anchor: "middle", Fill: ink, Text: l})
+			top += 1.5 * text
+		}
+		one.face(page.Point{x, top + 1 + float64(p.Piece.DiameterMM)/2}, float64(p.Piece.DiameterMM), 1, one.planned(), "")
+	}
 }
 
 // drawing is the sheet in the making.
@@ -58,6 +121,7 @@ type drawing struct {
 	s     sheet.Style
 	pg    *page.Page
 	pages []*page.Page
+	foot  float64 // kept for the box to sign, or for where it is
 }
 
 // panelH is the height of the grey panel: half of the page, and a little.
@@ -332,7 +396,7 @@ func (d *drawing) dozen(y float64) float64 {
 }
 
 // boxTop is where the box to sign starts.
-func (d *drawing) boxTop() float64 { return d.s.Paper.H - margin - 3 - boxH }
+func (d *drawing) boxTop() float64 { return d.s.Paper.H - margin - 3 - d.foot }
 
 // sign is the box to say yes or what to change, on the last page.
 func (d *drawing) sign() {
@@ -353,12 +417,12 @@ func (d *drawing) sign() {
 	}
 }
 
-// done numbers the pages.
-func (d *drawing) done() []*page.Page {
+// number the pages, which follow so many of all.
+func (d *drawing) number(before, all int) {
 	t := d.s.T()
 	for i, pg := range d.pages {
 		y := d.s.Paper.H - margin + 3
-		n := page.Text{At: page.Point{margin + d.w(), y}, Size: fine, Anchor: "end", Fill: faint, Text: t.Text("sheet.page", i+1, len(d.pages))}
+		n := page.Text{At: page.Point{margin + d.w(), y}, Size: fine, Anchor: "end", Fill: faint, Text: t.Text("sheet.page", before+i+1, all)}
 		pg.Write(n)
 		hash := d.p.Artwork.SHA256
 		of := t.Text("sheet.artwork", hash[:min(10, len(hash))])
@@ -366,7 +430,6 @@ func (d *drawing) done() []*page.Page {
 			pg.Write(page.Text{At: page.Point{margin, y}, Size: fine, Fill: faint, Text: l})
 		}
 	}
-	return d.pages
 }
 
 // asMade is the plan with its colours as they come out, as far as is known.

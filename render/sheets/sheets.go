@@ -115,13 +115,31 @@ const proofDPI = 150
 // Files are all sheets of a plan as files. Of a drawing that is planned: each sheet as SVG, each set as PDF, the step list as
 // text, the bench page, and the client's proof as PNG too. Of any: the marked picture where a finding has a place, and
 // what was changed.
-func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
+func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) { return files(p, s, sets) }
+
+// Working are the files of a drawing that is one of several in an order: without the office's and the client's, which are Joint's.
+func Working(p *plan.Plan, s sheet.Style) ([]plan.File, error) { return files(p, s, sets[:1]) }
+
+// Joint are the sheets of the office and the client for an order of several drawings, all of them planned.
+func Joint(plans []*plan.Plan, s sheet.Style) ([]plan.File, error) {
+	p := plan.Joint(plans)
+	title := page.Clean(p.Artwork.Title)
+	office, err := Set{Name: "order", Sheets: []Sheet{{"order", order.Pages(p, s)}}}.files(title)
+	if err != nil {
+		return nil, err
+	}
+	client, err := Set{Name: "proof", Sheets: []Sheet{{"proof", proof.Together(plans, p, s)}}}.files(title)
+	return append(office, client...), err
+}
+
+// files of a plan, of those that are planned so many sets.
+func files(p *plan.Plan, s sheet.Style, sets []set) ([]plan.File, error) {
 	var out []plan.File
 	if pages := changes.Pages(p, s); pages != nil {
 		out = append(out, plan.File{Name: "changes.svg", Data: svg.Write(pages)})
 	}
 	if p.Verdict == plan.AsDrawn {
-		made, err := planned(p, s)
+		made, err := planned(p, s, sets)
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +153,7 @@ func Files(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
 
 // planned are the files of a drawing that is planned: its sets, its drawings, the list of steps and the bench page, made
 // side by side and given in this order.
-func planned(p *plan.Plan, s sheet.Style) ([]plan.File, error) {
+func planned(p *plan.Plan, s sheet.Style, sets []set) ([]plan.File, error) {
 	var jobs []func() ([]plan.File, error)
 	for _, x := range sets {
 		jobs = append(jobs, func() ([]plan.File, error) { return x.drawn(p, s).files(page.Clean(p.Artwork.Title)) })

@@ -59,6 +59,22 @@ func Planned(p *plan.Plan, t *words.Table, name, dir string) string {
 	return t.Text("terminal.planned", args...)
 }
 
+// Together is what an order of several drawings comes to, in a line.
+func Together(p *plan.Plan, t *words.Table, dir string) string {
+	out := t.Text("terminal.together", len(p.Order.Designs), p.Order.Logs, p.Order.Made, p.Order.Made-p.Order.Spare)
+	packs := 0
+	for _, x := range p.Order.Packs {
+		packs += x.Number
+	}
+	if packs > 0 {
+		out += t.Text("terminal.together_packs", packs)
+	}
+	if x := p.Order.Price; x != nil && x.Low >= 0 {
+		out += t.Text("terminal.together_price", float64(x.Low), float64(x.High), x.Currency)
+	}
+	return out + t.Text("terminal.together_in", dir)
+}
+
 // Verdict in a line, in words, and where that says more than the word in the file, in that too.
 func Verdict(p *plan.Plan, t *words.Table, name string) string {
 	return t.Text("terminal.verdict_word", name, t.Text("terminal."+string(p.Verdict)), string(p.Verdict)) + "\n"
