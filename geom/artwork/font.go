@@ -3,6 +3,7 @@ package artwork
 import (
 	"bytes"
 	"cmp"
+	"encoding/binary"
 	"math"
 	"slices"
 	"strings"
@@ -17,8 +18,9 @@ import (
 
 // Bounds of fonts in a file.
 const (
-	mostFaces = 16
-	mostFont  = 4 << 20 // bytes
+	mostFaces  = 16
+	mostFont   = 4 << 20  // bytes
+	mostTables = 16 << 20 // bytes of a font's tables together, unpacked
 )
 
 // faceRule is one @font-face of a style sheet.
@@ -254,11 +256,45 @@ func (f *fonts) face(i int) (out *font.Face) {
 		f.read[i] = out
 	}()
 	for _, data := range f.rules[i].data {
+		if !wholeFont(data) {
+			continue
+		}
 		if p, err := font.ParseTTF(bytes.NewReader(data)); err == nil && p.Upem() > 0 {
 			return p
 		}
 	}
 	return nil
+}
+
+// wholeFont tells whether a font's directory is that of an sfnt (ISO/IEC 14496-22, 4.5) or a WOFF file (W3C WOFF 1.0, 4 and 5)
+// whose tables lie inside it and unpack to no more than mostTables: who reads a table believes the directory.
+func wholeFont(data []byte) bool {
+	u32 := func(at int) int { return int(binary.BigEndian.Uint32(data[at:])) }
+	const least = 44
+	if len(data) < least {
+		return false
+	}
+	first, each, count := 12, 16, int(binary.BigEndian.Uint16(data[4:]))
+	offset, packed, whole := 8, 12, 12 // in a table's entry
+	switch string(data[:4]) {
+	case "\x00\x01\x00\x00", "OTTO", "true":
+	case "wOFF":
+		first, each, count = least, 20, int(binary.BigEndian.Uint16(data[12:]))
+		offset, packed, whole = 4, 8, 12
+	default:
+		return false
+	}
+	if first+each*count > len(data) {
+		return false
+	}
+	sum := 0
+	for at := first; at < first+each*count; at += each {
+		if u32(at+offset)+u32(at+packed) > len(data) {
+			return false
+		}
+		sum += u32(at + whole)
+	}
+	return sum <= mostTables
 }
 
 // weighted is a rule's face, a variable one at the weight that is asked for.

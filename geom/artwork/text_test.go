@@ -2,6 +2,8 @@ package artwork_test
 
 import (
 	"encoding/base64"
+	"encoding/binary"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -57,6 +59,24 @@ func TestFontChosen(t *testing.T) {
 	assert.Equal(t, bold, width(`font-family="Own" font-weight="bolder"`))
 	assert.Equal(t, bold, width(`style="font: bold 40px/2 'Own'"`))
 	assert.Equal(t, bold, width(`font-family="Own" font-stretch="extra-condensed"`))
+}
+
+// A font whose directory claims tables of gigabytes, or beyond its end, is not read: they would be made room for. The text is
+// set in another face, and that is said.
+func TestFontClaims(t *testing.T) {
+	for table := range 4 {
+		claims := append([]byte(nil), goregular.TTF...)
+		binary.BigEndian.PutUint32(claims[12+16*table+12:], 0xff00_0000) // its length
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		art, found, err := artwork.Parse(drawing(`<style>` + fontRule("Own", "", claims) + `</style><text x="20" y="100" font-size="60" font-family="Own">Anna</text>`))
+		runtime.ReadMemStats(&after)
+		require.NoError(t, err)
+		require.Empty(t, found.Errors())
+		require.Len(t, art.Altered, 1)
+		assert.Equal(t, finding.TextSet, art.Altered[0].Code)
+		assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(200<<20))
+	}
 }
 
 // Fonts and texts that are none, or too much, are findings and no more.
