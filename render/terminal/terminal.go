@@ -8,6 +8,7 @@ package terminal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"sugarwright/geom/finding"
@@ -154,10 +155,8 @@ func Reply(p *plan.Plan, t *words.Table) string {
 	gaveUp := p.Verdict == plan.NotBuildable || has(p, finding.NothingPasses)
 	switch {
 	case p.Verdict == plan.AsDrawn:
-		add("reply.as_drawn", p.Piece.Count, float64(p.Piece.DiameterMM))
-		if o := p.Order; o != nil && o.Logs > 1 {
-			add("reply.batches", o.Logs, o.Made-o.Spare)
-		}
+		add("reply.as_drawn", float64(p.Piece.DiameterMM))
+		terms(p, add)
 	case reason == finding.Photo || reason == finding.PictureAway || reason == finding.Lettering || reason == finding.NoPicture || reason == finding.NoSize:
 		add("reply." + string(reason))
 	case gaveUp && reason == finding.Shapes: // the limit is ours
@@ -168,18 +167,102 @@ func Reply(p *plan.Plan, t *words.Table) string {
 	case gaveUp:
 		add("reply.not_so", because(p, reason))
 		add("reply.what_works")
+	case p.Verdict == plan.ShopLimit && helped(p):
+		add("reply.with_hands")
 	case code == "":
 		add("reply.changes", because(p, finding.NotUnderstood))
 	default:
 		add("reply.changes", because(p, reason))
 	}
-	if Offerable(p) {
+	switch {
+	case !Offerable(p):
+	case p.Verdict == plan.ShopLimit && helped(p):
+		add("reply.or_offer")
+	default:
 		add("reply.offer")
 	}
 	for _, x := range say.Reading(p) {
 		lines = append(lines, "  "+t.Say(x))
 	}
+	if open := untold(p); len(open) > 0 && (p.Verdict == plan.AsDrawn || Offerable(p)) {
+		add(fmt.Sprintf("reply.tell_%d", len(open)), open...)
+	}
 	return strings.Join(lines, "\n") + "\n"
+}
+
+// terms are what an order of the drawing comes to: how many, at least how many, at what price by the shop's figures.
+func terms(p *plan.Plan, add func(string, ...any)) {
+	o := p.Order
+	if o == nil {
+		return
+	}
+	least := about((1 - float64(p.Shop.EndLoss)) * math.Max(float64(o.LeastG), float64(o.SmallestG)) / float64(p.Piece.MassG))
+	switch {
+	case o.Wanted > 0 && o.Wanted < least:
+		add("reply.least_more", least, o.Wanted)
+	case o.Wanted > 0 && o.Logs > 1:
+		add("reply.batches", o.Logs, o.Made-o.Spare)
+	case o.Wanted > 0:
+		add("reply.wanted", o.Wanted)
+	default:
+		add("reply.batch", about(float64(p.Piece.Count)), least)
+	}
+	if x := o.Price; x != nil && x.Low >= 0 {
+		key := "reply.price_batch"
+		if o.Wanted > 0 {
+			key = "reply.price"
+		}
+		add(key, float64(x.Low), float64(x.High), x.Currency)
+	}
+}
+
+// about is a count as it is said: two figures of it, not more than there are.
+func about(n float64) int {
+	if n < 1 {
+		return 0
+	}
+	step := math.Max(1, math.Pow(10, math.Floor(math.Log10(n))-1))
+	return int(math.Floor(n/step+1e-9) * step)
+}
+
+// untold is what an order needs and nobody has said: how many, by when, what flavour.
+func untold(p *plan.Plan) (open []any) {
+	if p.Order == nil || p.Order.Wanted == 0 {
+		open = append(open, words.P("reply.how_many"))
+	}
+	if p.Job == nil || p.Job.Date == "" {
+		open = append(open, words.P("reply.by_when"))
+	}
+	if p.Job == nil || p.Job.Flavour == "" {
+		open = append(open, words.P("reply.what_flavour"))
+	}
+	return open
+}
+
+// helped tells whether more hands, machines or smaller logs were found to suffice for the drawing as it is.
+func helped(p *plan.Plan) bool {
+	n := 0
+	for _, f := range p.Findings {
+		if string(f.Severity) != finding.Error.String() {
+			continue
+		}
+		if f.Code != string(finding.TooLong) || !slices.ContainsFunc(f.Values, some) {
+			return false
+		}
+		n++
+	}
+	return n > 0
+}
+
+// some tells whether a value is a list that holds something, as it was found or as it was read from a file.
+func some(value any) bool {
+	switch list := value.(type) {
+	case []string:
+		return len(list) > 0
+	case []any:
+		return len(list) > 0
+	}
+	return false
 }
 
 // Offerable tells whether simplifying takes a drawing that is refused: what could not be read no simpler drawing mends.

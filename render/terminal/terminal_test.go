@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"sugarwright/internal/golden"
 	"sugarwright/internal/printed"
@@ -64,4 +65,28 @@ func TestShop(t *testing.T) {
 		assert.NotRegexp(t, `[{}]|%!`, tested)
 		assert.NotEqual(t, plain, tested)
 	}
+}
+
+// The reply has what an enquiry needs: how many at least, the price where the shop has figures, and what is still to be told.
+func TestReply(t *testing.T) {
+	p := golden.Plan(t, "orchard-apple")
+	require.Equal(t, plan.AsDrawn, p.Verdict)
+	o := *p.Order
+	p.Order, p.Job = &o, nil
+	reply := func() string { return terminal.Reply(p, words.English()) }
+	o.Wanted, o.Logs, o.Price = 0, 1, nil
+	assert.Contains(t, reply(), "the smallest about")
+	assert.NotContains(t, reply(), "comes to")
+	assert.Contains(t, reply(), "tell us how many you want, by when and which flavour.")
+	o.Wanted = 30
+	p.Job = &plan.Job{Flavour: "pear"}
+	assert.Contains(t, reply(), "more than the 30 that you want")
+	assert.Contains(t, reply(), "tell us by when.")
+	o.Wanted = 1 << 20
+	o.Price = &plan.Price{Currency: "EUR", Low: 120.4, High: 159.6}
+	p.Job.Date = "2999-01-02"
+	assert.Contains(t, reply(), "It comes to between 120 and 160 EUR.")
+	assert.NotContains(t, reply(), "tell us")
+	o.Price.Low = -1
+	assert.NotContains(t, reply(), "comes to")
 }
