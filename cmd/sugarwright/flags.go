@@ -108,10 +108,16 @@ func (f *flags) addStyle(fs *pflag.FlagSet) {
 	fs.StringVar(&f.ink, "ink", "colour", "ink of the sheets: colour, or black for hatches and letters alone")
 }
 
-var quantity = regexp.MustCompile(`^\s*([0-9]*\.?[0-9]+)\s*([a-zA-Z]*)\s*$`)
+var quantity = regexp.MustCompile(`^\s*([0-9]*[.,]?[0-9]+)\s*([a-zA-Z]*)\s*$`)
+
+// grouped is a number of which a comma may part thousands or decimals.
+var grouped = regexp.MustCompile(`^\s*[0-9]{1,3},[0-9]{3}\s*[a-zA-Z]*\s*$`)
 
 // measure reads a number with a unit; units maps unit to factor, "" is the default unit.
 func measure(name, s string, units map[string]float64, lo, hi float64) (float64, error) {
+	if grouped.MatchString(s) {
+		return 0, fmt.Errorf("--%s %q: a comma before three digits may mean thousands; write it with a point, or without", name, short(s))
+	}
 	m := quantity.FindStringSubmatch(s)
 	if m == nil {
 		return 0, fmt.Errorf("--%s %q is not a number with a unit", name, short(s))
@@ -120,7 +126,7 @@ func measure(name, s string, units map[string]float64, lo, hi float64) (float64,
 	if !ok {
 		return 0, fmt.Errorf("--%s %q: unit %q is not known", name, short(s), short(m[2]))
 	}
-	v, err := strconv.ParseFloat(m[1], 64)
+	v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 	if err != nil || math.IsInf(v, 0) || v*k < lo || v*k > hi {
 		return 0, fmt.Errorf("--%s %s is out of range: %g to %g %s", name, short(s), lo, hi,
 			map[bool]string{true: "mm", false: "g"}[units["mm"] > 0])

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/spf13/pflag"
+	"github.com/spf13/cobra"
 
 	"sugarwright/geom/artwork"
 	"sugarwright/geom/letters"
@@ -13,40 +13,39 @@ import (
 )
 
 // lettersCommand draws initials, and says whether they can be made.
-func lettersCommand(args []string, out, errs io.Writer) int {
+func lettersCommand(out, errs io.Writer) *cobra.Command {
 	var f flags
-	fs := pflag.NewFlagSet(`sugarwright letters "A & B"`, pflag.ContinueOnError)
+	c, fs := command(`letters "A & B"`, "initials or a short name as a drawing that is made to be built", 1, 1)
 	f.add(fs)
 	to := fs.String("out", "", "file for the drawing (SVG)")
 	colour := fs.String("colour", "#b02030", "colour of the letters; with --shop also the name of one in stock")
 	small := fs.Bool("small", false, "small letters as they are typed (default: capitals, which are larger)")
-	if code, done := parse(fs, args, 1, out, errs); done {
-		return code
-	}
-	if *to == "" {
-		return fail(errs, exitUsage, "name the output file: --out F.svg")
-	}
-	if err := allowed(f.inputs(""), *to); err != nil {
-		return failOutput(errs, err)
-	}
-	out = results(*to, out, errs)
-	fill, err := letterColour(*colour, f.shopFile)
-	if err != nil {
-		return fail(errs, exitUsage, "%v", err)
-	}
-	data, err := letters.Draw(fs.Arg(0), fill, *small)
-	if err != nil {
-		return fail(errs, exitUsage, "letters %q: %v", fs.Arg(0), err)
-	}
-	res, st, code := compileBytes(*to, data, &f, errs)
-	if code != 0 {
-		return code
-	}
-	if err := (output.One{Name: *to, Inputs: f.inputs("")}).Put(data); err != nil {
-		return failOutput(errs, err)
-	}
-	fmt.Fprint(out, terminal.Verdict(res.Plan, st.T(), *to), terminal.Cost(res.Plan, st))
-	return verdictCode(res.Plan)
+	return does(c, func() int {
+		if *to == "" {
+			return fail(errs, exitUsage, "name the output file: --out F.svg")
+		}
+		if err := allowed(f.inputs(""), *to); err != nil {
+			return failOutput(errs, err)
+		}
+		out = results(*to, out, errs)
+		fill, err := letterColour(*colour, f.shopFile)
+		if err != nil {
+			return fail(errs, exitUsage, "%v", err)
+		}
+		data, err := letters.Draw(fs.Arg(0), fill, *small)
+		if err != nil {
+			return fail(errs, exitUsage, "letters %q: %v", fs.Arg(0), err)
+		}
+		res, st, code := compileBytes(*to, data, &f, errs)
+		if code != 0 {
+			return code
+		}
+		if err := (output.One{Name: *to, Inputs: f.inputs("")}).Put(data); err != nil {
+			return failOutput(errs, err)
+		}
+		fmt.Fprint(out, terminal.Verdict(res.Plan, st.T(), *to), terminal.Cost(res.Plan, st))
+		return verdictCode(res.Plan)
+	})
 }
 
 // letterColour is a colour by its value, or by the name that a shop has for one in stock.

@@ -9,8 +9,6 @@ import (
 	"os/signal"
 	"syscall"
 
-	"github.com/spf13/pflag"
-
 	"sugarwright/geom/artwork"
 	"sugarwright/output"
 	"sugarwright/planner"
@@ -44,6 +42,9 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
   sugarwright job                               an order's details, to edit and pass with --job
   sugarwright shop                              the shop's settings, to edit and pass with --shop
   sugarwright shop --check FILE                 check a settings file and evaluate the shop's tests
+  sugarwright version                           which version this is
+  sugarwright manual [COMMAND]                  the manual page, for man
+  sugarwright completion bash|fish|powershell|zsh  what a shell needs to complete commands and flags
 
 'sugarwright plan --help' lists the settings of one order.
 Exit: 0 a proven plan; 1 the drawing cannot be built as drawn; 2 a wrong call or an unreadable
@@ -51,12 +52,6 @@ file; 3 an output that cannot be written; 70 a fault of the program.
 `
 
 const ourFault = "This is our fault, not the drawing's: please report it with the drawing.\n"
-
-// commands by name.
-var commands = map[string]func(args []string, out, errs io.Writer) int{
-	"plan": planCommand, "check": checkCommand, "simplify": simplifyCommand, "regions": regionsCommand, "letters": lettersCommand,
-	"sheets": sheetsCommand, "job": jobCommand, "shop": shopCommand,
-}
 
 func main() {
 	stopped := make(chan os.Signal, 1)
@@ -87,37 +82,11 @@ func run(args []string, out, errs io.Writer) (code int) {
 		fmt.Fprint(errs, usage)
 		return exitUsage
 	}
-	if args[0] == "help" || args[0] == "--help" || args[0] == "-h" {
+	if args[0] == "help" && len(args) == 1 || args[0] == "--help" || args[0] == "-h" {
 		fmt.Fprint(out, usage)
 		return exitPlan
 	}
-	command, ok := commands[args[0]]
-	if !ok {
-		return fail(errs, exitUsage, "no command %q\n\n%s", args[0], usage)
-	}
-	return command(args[1:], out, errs)
-}
-
-// parse runs the flags; done is true when the command has been answered already.
-func parse(fs *pflag.FlagSet, args []string, want int, out, errs io.Writer) (code int, done bool) {
-	return parseAny(fs, args, want, want, out, errs)
-}
-
-// parseAny is parse for a count of arguments in a range.
-func parseAny(fs *pflag.FlagSet, args []string, least, most int, out, errs io.Writer) (code int, done bool) {
-	fs.SetOutput(errs)
-	fs.Usage = func() {}
-	if err := fs.Parse(args); err != nil {
-		if err == pflag.ErrHelp {
-			fmt.Fprintf(out, "%s\n%s", fs.Name(), fs.FlagUsages())
-			return exitPlan, true
-		}
-		return fail(errs, exitUsage, "%v", err), true
-	}
-	if n := fs.NArg(); n < least || n > most {
-		return fail(errs, exitUsage, "%d argument expected, %d given; see sugarwright --help", most, n), true
-	}
-	return 0, false
+	return called(root(out, errs), args, errs)
 }
 
 // fail says what went wrong and returns the exit code for it.

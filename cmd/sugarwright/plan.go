@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/spf13/pflag"
+	"github.com/spf13/cobra"
 
 	"sugarwright/output"
 	"sugarwright/planner"
@@ -21,9 +21,9 @@ import (
 // facesForeseen along the rope: a dozen.
 const facesForeseen = 12
 
-func planCommand(args []string, out, errs io.Writer) int {
+func planCommand(out, errs io.Writer) *cobra.Command {
 	f := flags{faces: facesForeseen}
-	fs := pflag.NewFlagSet("sugarwright plan ARTWORK.svg", pflag.ContinueOnError)
+	c, fs := command("plan [ARTWORK.svg]", "the plan and every sheet, into a folder; with --job alone, of all drawings that an order names", 0, 1)
 	f.add(fs)
 	simpler := fs.Bool("simplify", false,
 		"plan the simplified drawing where this one cannot be built as drawn; the folder then holds both")
@@ -33,35 +33,34 @@ func planCommand(args []string, out, errs io.Writer) int {
 	stages := fs.String("stages", "", "folder for each stage's result, for developers")
 	replace := fs.Bool("replace", false,
 		"let the plan take the place of another drawing's, and lie beside files that are not its own")
-	if code, done := parseAny(fs, args, 0, 1, out, errs); done {
-		return code
-	}
-	if w != (wanted{}) && !*simpler {
-		return fail(errs, exitUsage, "--keep and --offer speak of a simplified drawing; give --simplify too")
-	}
-	how := planning{flags: &f, simpler: *simpler, wanted: w, stages: *stages, replace: *replace}
-	if fs.NArg() == 0 {
-		return how.order(*dir, out, errs)
-	}
-	name := fs.Arg(0)
-	if *dir == "" {
-		*dir = folderOf(name)
-	}
-	res, js, code := how.one(name, *dir, sheets.Files, errs)
-	if code != 0 {
-		return code
-	}
-	if f.json {
-		out.Write(js)
-	} else {
-		fmt.Fprintln(out, terminal.Planned(res.Plan, how.style.T(), name, *dir))
-	}
-	return verdictCode(res.Plan)
+	return does(c, func() int {
+		if w != (wanted{}) && !*simpler {
+			return fail(errs, exitUsage, "--keep and --offer speak of a simplified drawing; give --simplify too")
+		}
+		how := planning{flags: &f, simpler: *simpler, wanted: w, stages: *stages, replace: *replace}
+		if fs.NArg() == 0 {
+			return how.order(*dir, out, errs)
+		}
+		name := fs.Arg(0)
+		if *dir == "" {
+			*dir = folderOf(name)
+		}
+		res, js, code := how.one(name, *dir, sheets.Files, errs)
+		if code != 0 {
+			return code
+		}
+		if f.json {
+			out.Write(js)
+		} else {
+			fmt.Fprintln(out, terminal.Planned(res.Plan, how.style.T(), name, *dir))
+		}
+		return verdictCode(res.Plan)
+	})
 }
 
 // folderOf a plan of a file, where none is named.
 func folderOf(name string) string {
-	return strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-plan"
+	return strings.TrimSuffix(baseOf(name), filepath.Ext(name)) + "-plan"
 }
 
 // planning is how drawings are planned, and where it went.
@@ -80,7 +79,7 @@ func (h *planning) one(name, dir string, drawn func(*plan.Plan, sheet.Style) ([]
 		Dir:     dir,
 		Inputs:  h.flags.inputs(name),
 		Replace: h.replace,
-		Ours:    output.Plans{Drawing: filepath.Base(name)},
+		Ours:    output.Plans{Drawing: baseOf(name)},
 	}
 	if err := ready(folder, h.stages); err != nil {
 		return nil, nil, failOutput(errs, err)

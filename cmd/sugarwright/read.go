@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"io"
+	"os"
 	"path/filepath"
 	"sugarwright/geom/artwork"
 	"sugarwright/planner"
@@ -13,9 +14,31 @@ import (
 	"time"
 )
 
+// standardInput is the name under which a drawing comes in by the standard input, and inputName its file's.
+const (
+	standardInput = "-"
+	inputName     = "drawing"
+)
+
+// readArtwork reads a drawing's file, or the standard input.
+func readArtwork(name string) ([]byte, error) {
+	if name == standardInput {
+		return artwork.ReadFrom(os.Stdin, "the standard input")
+	}
+	return artwork.ReadFile(name)
+}
+
+// baseOf a drawing's name, as the plan has it.
+func baseOf(name string) string {
+	if name == standardInput {
+		return inputName
+	}
+	return filepath.Base(name)
+}
+
 // compile reads the artwork and runs the pipeline; code is set when it failed.
 func compile(name string, f *flags, errs io.Writer) (*planner.Result, sheet.Style, int) {
-	data, err := artwork.ReadFile(name)
+	data, err := readArtwork(name)
 	if err != nil {
 		return nil, sheet.Style{}, fail(errs, exitUsage, "%v", err)
 	}
@@ -28,7 +51,7 @@ func compileBytes(name string, data []byte, f *flags, errs io.Writer) (*planner.
 	if err != nil {
 		return nil, st, fail(errs, exitUsage, "%v", err)
 	}
-	res, err := planner.Compile(filepath.Base(name), data, o)
+	res, err := planner.Compile(baseOf(name), data, o)
 	if err != nil {
 		return nil, st, failCompile(errs, name, err)
 	}

@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/pflag"
+	"github.com/spf13/cobra"
 
 	"sugarwright/output"
 	"sugarwright/planner/plan"
@@ -21,9 +21,9 @@ import (
 const mostPlanBytes = 64 << 20
 
 // sheetsCommand draws the sheets of a plan file again.
-func sheetsCommand(args []string, out, errs io.Writer) int {
+func sheetsCommand(out, errs io.Writer) *cobra.Command {
 	var f flags
-	fs := pflag.NewFlagSet("sugarwright sheets PLAN.json", pflag.ContinueOnError)
+	c, fs := command("sheets PLAN.json", "the sheets of a plan again, in another language, paper or ink", 1, 1)
 	f.addStyle(fs)
 	dir := fs.String("out", "", "folder for the sheets (default: the plan's own name + -sheets)")
 	replace := fs.Bool(
@@ -32,56 +32,55 @@ func sheetsCommand(args []string, out, errs io.Writer) int {
 		"let the sheets lie beside files that are not theirs, or take another drawing's place",
 	)
 	only := fs.String("only", "", "names of the files that are wanted, like working.pdf,proof.pdf")
-	if code, done := parse(fs, args, 1, out, errs); done {
-		return code
-	}
-	name := fs.Arg(0)
-	if *dir == "" {
-		*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-sheets"
-	}
-	folder := output.Folder{Dir: *dir, Inputs: output.Inputs{name}, Replace: *replace}
-	st, err := f.style()
-	if err != nil {
-		return fail(errs, exitUsage, "%v", err)
-	}
-	p, err := readPlan(name)
-	if err != nil {
-		return fail(errs, exitUsage, "%s: %v", name, err)
-	}
-	folder.Ours = output.Plans{Drawing: p.Drawing()}
-	if err := folder.Allowed(); err != nil {
-		return failOutput(errs, err)
-	}
-	files, err := sheets.Files(p, st)
-	if err != nil {
-		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
-	}
-	var has []string
-	for _, x := range files {
-		has = append(has, x.Name)
-	}
-	wanted := []plan.File{}
-	for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
-		k := slices.Index(has, w)
-		if k < 0 {
-			return fail(errs, exitUsage, "%s: a plan that is %s has no sheet %q; it has %s", name, p.Verdict, w,
-				strings.Join(has, ", "))
+	return does(c, func() int {
+		name := fs.Arg(0)
+		if *dir == "" {
+			*dir = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "-sheets"
 		}
-		wanted = append(wanted, files[k])
-	}
-	if *only == "" {
-		wanted = append(wanted, files...)
-	}
-	js, err := plan.Write(p, wanted, say.In(words.English()))
-	if err != nil {
-		return fail(errs, exitInternal, "%v\n%s", err, ourFault)
-	}
-	folder.Files = append(wanted, plan.File{Name: plan.FileName, Data: js})
-	if err := put(folder, errs); err != nil {
-		return failOutput(errs, err)
-	}
-	fmt.Fprintf(out, "%s: %d files in %s\n", name, len(wanted), *dir)
-	return exitPlan
+		folder := output.Folder{Dir: *dir, Inputs: output.Inputs{name}, Replace: *replace}
+		st, err := f.style()
+		if err != nil {
+			return fail(errs, exitUsage, "%v", err)
+		}
+		p, err := readPlan(name)
+		if err != nil {
+			return fail(errs, exitUsage, "%s: %v", name, err)
+		}
+		folder.Ours = output.Plans{Drawing: p.Drawing()}
+		if err := folder.Allowed(); err != nil {
+			return failOutput(errs, err)
+		}
+		files, err := sheets.Files(p, st)
+		if err != nil {
+			return fail(errs, exitInternal, "%v\n%s", err, ourFault)
+		}
+		var has []string
+		for _, x := range files {
+			has = append(has, x.Name)
+		}
+		wanted := []plan.File{}
+		for _, w := range strings.FieldsFunc(*only, func(r rune) bool { return r == ',' }) {
+			k := slices.Index(has, w)
+			if k < 0 {
+				return fail(errs, exitUsage, "%s: a plan that is %s has no sheet %q; it has %s", name, p.Verdict, w,
+					strings.Join(has, ", "))
+			}
+			wanted = append(wanted, files[k])
+		}
+		if *only == "" {
+			wanted = append(wanted, files...)
+		}
+		js, err := plan.Write(p, wanted, say.In(words.English()))
+		if err != nil {
+			return fail(errs, exitInternal, "%v\n%s", err, ourFault)
+		}
+		folder.Files = append(wanted, plan.File{Name: plan.FileName, Data: js})
+		if err := put(folder, errs); err != nil {
+			return failOutput(errs, err)
+		}
+		fmt.Fprintf(out, "%s: %d files in %s\n", name, len(wanted), *dir)
+		return exitPlan
+	})
 }
 
 // readPlan reads a plan file.

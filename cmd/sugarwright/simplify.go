@@ -3,13 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"sugarwright/geom/artwork"
 	"sugarwright/output"
 	"sugarwright/planner"
 	"sugarwright/render/changes"
@@ -19,9 +18,9 @@ import (
 	"sugarwright/render/terminal"
 )
 
-func simplifyCommand(args []string, out, errs io.Writer) int {
+func simplifyCommand(out, errs io.Writer) *cobra.Command {
 	var f flags
-	fs := pflag.NewFlagSet("sugarwright simplify ARTWORK.svg", pflag.ContinueOnError)
+	c, fs := command("simplify ARTWORK.svg", "a version that can be made, with the least visible change", 1, 1)
 	f.add(fs)
 	to := fs.String("out", "", "file for the simplified drawing (SVG)")
 	pictures := fs.String("changes", "",
@@ -29,72 +28,71 @@ func simplifyCommand(args []string, out, errs io.Writer) int {
 	sheet := fs.String("offers", "", "file for all offers, each at true size and enlarged; where there is none, for the drawing with its worst places (SVG)")
 	w := wanted{}
 	w.add(fs, "")
-	if code, done := parse(fs, args, 1, out, errs); done {
-		return code
-	}
-	name := fs.Arg(0)
-	if *to == "" {
-		return fail(errs, exitUsage, "name the output file: --out SIMPLER.svg")
-	}
-	if err := allowed(f.inputs(name), *to, *pictures, *sheet); err != nil {
-		return failOutput(errs, err)
-	}
-	out = results(*to, results(*pictures, results(*sheet, out, errs), errs), errs)
-	s, st, code := makeSimpler(name, &f, w, errs)
-	if code != 0 {
-		return code
-	}
-	if s.After == nil {
-		fmt.Fprint(out, terminal.Reply(s.Before.Plan, st.T()))
-		if pages, ok := marked.Pages(marked.Worst(s.Before.Plan), st); ok && *sheet != "" {
-			if err := (output.One{Name: *sheet, Inputs: f.inputs(name)}).Put(svg.Write(pages)); err != nil {
+	return does(c, func() int {
+		name := fs.Arg(0)
+		if *to == "" {
+			return fail(errs, exitUsage, "name the output file: --out SIMPLER.svg")
+		}
+		if err := allowed(f.inputs(name), *to, *pictures, *sheet); err != nil {
+			return failOutput(errs, err)
+		}
+		out = results(*to, results(*pictures, results(*sheet, out, errs), errs), errs)
+		s, st, code := makeSimpler(name, &f, w, errs)
+		if code != 0 {
+			return code
+		}
+		if s.After == nil {
+			fmt.Fprint(out, terminal.Reply(s.Before.Plan, st.T()))
+			if pages, ok := marked.Pages(marked.Worst(s.Before.Plan), st); ok && *sheet != "" {
+				if err := (output.One{Name: *sheet, Inputs: f.inputs(name)}).Put(svg.Write(pages)); err != nil {
+					return failOutput(errs, err)
+				}
+				fmt.Fprintln(out, st.T().Text("terminal.worst_places", *sheet))
+			}
+			return exitRefused
+		}
+		if err := (output.One{Name: *to, Inputs: f.inputs(name)}).Put(s.SVG); err != nil {
+			return failOutput(errs, err)
+		}
+		p := s.After.Plan
+		if *pictures != "" && p.SimplifiedFrom != nil {
+			to := output.One{Name: *pictures, Inputs: f.inputs(name)}
+			if err := to.Put(svg.Write(changes.Pages(p, st))); err != nil {
 				return failOutput(errs, err)
 			}
-			fmt.Fprintln(out, st.T().Text("terminal.worst_places", *sheet))
 		}
-		return exitRefused
-	}
-	if err := (output.One{Name: *to, Inputs: f.inputs(name)}).Put(s.SVG); err != nil {
-		return failOutput(errs, err)
-	}
-	p := s.After.Plan
-	if *pictures != "" && p.SimplifiedFrom != nil {
-		to := output.One{Name: *pictures, Inputs: f.inputs(name)}
-		if err := to.Put(svg.Write(changes.Pages(p, st))); err != nil {
-			return failOutput(errs, err)
+		if *sheet != "" && len(s.Offers) > 0 {
+			var list []changes.Offer
+			for _, x := range s.Offers {
+				list = append(list, changes.Offer{Kind: string(x.Kind), Plan: x.Plan.Plan})
+			}
+			to := output.One{Name: *sheet, Inputs: f.inputs(name)}
+			if err := to.Put(svg.Write(changes.Offers(list, st))); err != nil {
+				return failOutput(errs, err)
+			}
 		}
-	}
-	if *sheet != "" && len(s.Offers) > 0 {
-		var list []changes.Offer
-		for _, x := range s.Offers {
-			list = append(list, changes.Offer{Kind: string(x.Kind), Plan: x.Plan.Plan})
+		switch {
+		case f.json:
+			return printJSON(p, out, errs)
+		case s.After == s.Before && len(p.Changes) > 0:
+			fmt.Fprint(out, st.T().Text("terminal.flat", name, *to)+"\n", terminal.Changes(p, st.T()))
+		case s.After == s.Before:
+			fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
+		default:
+			t := st.T()
+			key := "terminal.offers"
+			if len(s.Offers) == 1 {
+				key = "terminal.offers_one"
+			}
+			fmt.Fprintln(out, t.Text(key, len(s.Offers)))
+			for i, x := range s.Offers {
+				fmt.Fprint(out, terminal.Offer(i+1, string(x.Kind), x.Plan.Plan, t))
+			}
+			fmt.Fprintln(out, t.Text("terminal.offer_chosen", max(1, w.offer), *to))
+			fmt.Fprint(out, terminal.Changes(p, t), terminal.Cost(p, st), t.Text("terminal.see_changes", *to), "\n")
 		}
-		to := output.One{Name: *sheet, Inputs: f.inputs(name)}
-		if err := to.Put(svg.Write(changes.Offers(list, st))); err != nil {
-			return failOutput(errs, err)
-		}
-	}
-	switch {
-	case f.json:
-		return printJSON(p, out, errs)
-	case s.After == s.Before && len(p.Changes) > 0:
-		fmt.Fprint(out, st.T().Text("terminal.flat", name, *to)+"\n", terminal.Changes(p, st.T()))
-	case s.After == s.Before:
-		fmt.Fprintln(out, st.T().Text("terminal.same_bytes", name, *to))
-	default:
-		t := st.T()
-		key := "terminal.offers"
-		if len(s.Offers) == 1 {
-			key = "terminal.offers_one"
-		}
-		fmt.Fprintln(out, t.Text(key, len(s.Offers)))
-		for i, x := range s.Offers {
-			fmt.Fprint(out, terminal.Offer(i+1, string(x.Kind), x.Plan.Plan, t))
-		}
-		fmt.Fprintln(out, t.Text("terminal.offer_chosen", max(1, w.offer), *to))
-		fmt.Fprint(out, terminal.Changes(p, t), terminal.Cost(p, st), t.Text("terminal.see_changes", *to), "\n")
-	}
-	return exitPlan
+		return exitPlan
+	})
 }
 
 // wanted are the flags that speak of offers.
@@ -121,7 +119,7 @@ func makeSimpler(name string, f *flags, w wanted, errs io.Writer) (*planner.Simp
 	}
 	var data []byte
 	if err == nil {
-		data, err = artwork.ReadFile(name)
+		data, err = readArtwork(name)
 	}
 	if err != nil {
 		return nil, st, fail(errs, exitUsage, "%v", err)
@@ -133,7 +131,7 @@ func makeSimpler(name string, f *flags, w wanted, errs io.Writer) (*planner.Simp
 			last = line
 		}
 	}
-	s, err := planner.MakeSimpler(filepath.Base(name), data, o, planner.Wanted{Keep: numbers, Offer: w.offer, Said: said})
+	s, err := planner.MakeSimpler(baseOf(name), data, o, planner.Wanted{Keep: numbers, Offer: w.offer, Said: said})
 	if err != nil {
 		return nil, st, failCompile(errs, name, err)
 	}

@@ -35,6 +35,11 @@ func ReadFile(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
+	return ReadFrom(f, name)
+}
+
+// ReadFrom is ReadFile of what is open already; name is for its error.
+func ReadFrom(f io.Reader, name string) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
 	if err != nil {
 		return nil, err

@@ -55,7 +55,7 @@ func TestFaults(t *testing.T) {
 		"client = \"x\"\ndate = 2026-11-04":                            "line 2: date is 2026-11-04, in the past; allowed is today, 2026-11-05, or later",
 		"date = \"2026-12-05\"":                                        "line 1: date is not a day",
 		"date = 2026-13-05":                                            "line 1: column",
-		"clint = \"x\"":                                                "line 1: unknown setting clint; allowed here are acid, client",
+		"clint = \"x\"":                                                "line 1: unknown setting clint (client?); allowed here are acid, client",
 		"[[packs]]\nnumber = 3\ngrams = 9\ncolour = \"red\"":           "line 4: unknown setting packs.colour; allowed here are grams, number, pieces",
 		"market = \"Mars\"":                                            "line 1: market is Mars; allowed are \"EU\", \"GB\", \"US\", \"other\"",
 		"pieces = 1000\n[[packs]]\nnumber = 30":                        "line 1: 1000 pieces do not divide into 30 packs; allowed are 990 or 1020",

@@ -10,11 +10,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
 
+	"github.com/agnivade/levenshtein"
 	toml "github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -94,12 +96,42 @@ func Parse(data []byte) (*File, error) {
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
 			row, col := de.Position()
+			if m := commaNumber.FindSubmatch(lineOf(data, row)); m != nil {
+				return nil, Faults{{"", row, fmt.Sprintf("%s,%s: write a number with a point, like %s.%s", m[1], m[2], m[1], m[2])}}
+			}
 			return nil, Faults{{"", row, fmt.Sprintf("column %d: %s", col, strings.TrimPrefix(de.Error(), "toml: "))}}
 		}
 		return nil, Faults{{"", 0, err.Error()}}
 	}
 	f.lines = linesOf(data)
 	return f, nil
+}
+
+// commaNumber is a setting's number with a decimal comma.
+var commaNumber = regexp.MustCompile(`=\s*([0-9]+),([0-9]+)\s*(?:#.*)?$`)
+
+// lineOf a file, from 1.
+func lineOf(data []byte, row int) []byte {
+	lines := bytes.Split(data, []byte("\n"))
+	if row < 1 || row > len(lines) {
+		return nil
+	}
+	return bytes.TrimSpace(lines[row-1])
+}
+
+// Nearest of some names to one that is misspelt; "" where none is near.
+func Nearest(name string, names []string) string {
+	best, off := "", 1+len(name)/3
+	for _, n := range names {
+		d := levenshtein.ComputeDistance(name, n)
+		if len(name) > 2 && strings.HasPrefix(n, name) {
+			d = 1
+		}
+		if d < off || d == off && best == "" {
+			best, off = n, d
+		}
+	}
+	return best
 }
 
 // Fault notes what is wrong at a path.

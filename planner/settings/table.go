@@ -226,7 +226,11 @@ func (t *Table) Done() {
 			if k == "" || strings.Contains(k, ".") { // quoted: no setting's name, though it may read like one
 				name = strconv.Quote(k)
 			}
-			t.Fault(k, "unknown setting %s; allowed here are %s", name, strings.Join(known, ", "))
+			meant := ""
+			if near := Nearest(k, known); near != "" {
+				meant = " (" + near + "?)"
+			}
+			t.Fault(k, "unknown setting %s%s; allowed here are %s", name, meant, strings.Join(known, ", "))
 		}
 	}
 }

@@ -169,6 +169,8 @@ func Reply(p *plan.Plan, t *words.Table) string {
 		add("reply.what_works")
 	case p.Verdict == plan.ShopLimit && helped(p):
 		add("reply.with_hands")
+	case (p.Verdict == plan.ShopLimit || p.Verdict == plan.OurLimit) && reason == finding.NotUnderstood: // nothing of the drawing
+		add("reply.no_way_yet")
 	case code == "":
 		add("reply.changes", because(p, finding.NotUnderstood))
 	default:
