@@ -27,7 +27,8 @@ func root(out, errs io.Writer) *cobra.Command {
 		fmt.Fprintf(out, "%s\n%s%s", c.UseLine(), c.Long, c.Flags().FlagUsages())
 	})
 	for _, made := range []func(out, errs io.Writer) *cobra.Command{
-		planCommand, checkCommand, simplifyCommand, regionsCommand, lettersCommand, sheetsCommand, jobCommand, shopCommand, versionCommand, manualCommand,
+		planCommand, checkCommand, simplifyCommand, regionsCommand, lettersCommand, sheetsCommand, jobCommand, shopCommand, recordCommand, learnCommand, compareCommand,
+		versionCommand, manualCommand,
 	} {
 		r.AddCommand(made(out, errs))
 	}

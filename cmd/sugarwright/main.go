@@ -42,6 +42,9 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
   sugarwright job                               an order's details, to edit and pass with --job
   sugarwright shop                              the shop's settings, to edit and pass with --shop
   sugarwright shop --check FILE                 check a settings file and evaluate the shop's tests
+  sugarwright record PLAN.json                  a log's record, to fill in by hand; the bench page saves one too
+  sugarwright learn RECORD... --shop FILE       the shop's own minutes, losses and densities from records
+  sugarwright compare PLAN.json RECORD          where a plan and the day parted
   sugarwright version                           which version this is
   sugarwright manual [COMMAND]                  the manual page, for man
   sugarwright completion bash|fish|powershell|zsh  what a shell needs to complete commands and flags

@@ -107,6 +107,32 @@ func Parse(data []byte) (*File, error) {
 	return f, nil
 }
 
+// Set puts a number into a file's text, under a section: in place of the one that is there, comments kept, else in a line of its own.
+func Set(data []byte, section, key, number string) []byte {
+	lines := strings.Split(string(data), "\n")
+	head := regexp.MustCompile(`^\s*\[` + regexp.QuoteMeta(section) + `\]`)
+	line := regexp.MustCompile(`^(\s*` + regexp.QuoteMeta(key) + `\s*=\s*)[-+0-9._eE]+`)
+	in, end := false, -1 // the section's last line
+	for i, l := range lines {
+		l := strings.TrimSpace(l)
+		switch {
+		case head.MatchString(l):
+			in, end = true, i
+		case in && line.MatchString(l):
+			lines[i] = line.ReplaceAllString(lines[i], "${1}"+number)
+			return []byte(strings.Join(lines, "\n"))
+		case strings.HasPrefix(l, "["):
+			in = false
+		case in && l != "":
+			end = i
+		}
+	}
+	if end >= 0 {
+		return []byte(strings.Join(slices.Insert(lines, end+1, key+" = "+number), "\n"))
+	}
+	return append(bytes.TrimRight(data, "\n"), []byte("\n\n["+section+"]\n"+key+" = "+number+"\n")...)
+}
+
 // commaNumber is a setting's number with a decimal comma.
 var commaNumber = regexp.MustCompile(`=\s*([0-9]+),([0-9]+)\s*(?:#.*)?$`)
 

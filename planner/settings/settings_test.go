@@ -157,3 +157,14 @@ func FuzzParse(f *testing.F) {
 	f.Add("number = 3\n[[list]]\n")
 	f.Fuzz(func(t *testing.T, text string) { _, _, _ = read(text) })
 }
+
+// A number is put in where it stands, with its comment; in its section where it is new; in a section of its own where that is new.
+func TestSet(t *testing.T) {
+	text := "[a]\nlay = 0.3  # minutes\n[b]\nlay = 7\n"
+	assert.Equal(t, "[a]\nlay = 0.41  # minutes\n[b]\nlay = 7\n", string(settings.Set([]byte(text), "a", "lay", "0.41")))
+	assert.Equal(t, "[a]\nlay = 0.3  # minutes\n[b]\nlay = 8\n", string(settings.Set([]byte(text), "b", "lay", "8")))
+	assert.Equal(t, "[a]\nlay = 0.3  # minutes\nturn = 1\n[b]\nlay = 7\n", string(settings.Set([]byte(text), "a", "turn", "1")))
+	assert.Equal(t, text+"\n[c]\nlay = 1\n", string(settings.Set([]byte(text), "c", "lay", "1")))
+	_, err := settings.Parse(settings.Set(nil, "c", "lay", "1"))
+	assert.NoError(t, err)
+}

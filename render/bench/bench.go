@@ -47,6 +47,8 @@ type screen struct {
 	Letter  string // of its colour, and the colour
 	Colour  string
 	Picture int // which, or -1
+	Do      plan.Do
+	Pairs   []int
 }
 
 // Page of the plan.
@@ -62,6 +64,7 @@ func Page(p *plan.Plan, s sheet.Style) ([]byte, error) {
 		x := screen{
 			Number: l.Step.Number, Text: l.Text, Detail: page.Clean(l.Detail), Picture: -1,
 			Start: float64(l.Step.StartMin), Minutes: float64(l.Step.Minutes), Round: l.Step.Do == plan.DoRound,
+			Do: l.Step.Do, Pairs: l.Step.Pairs,
 		}
 		if k, ok := of[l.Step.Number]; ok {
 			x.Picture = k
