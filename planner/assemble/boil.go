@@ -48,7 +48,7 @@ func (s *Stages) boil(p *plan.Plan) {
 		SyrupG:       plan.Num(syrup),
 		SyrupSolids:  plan.Num(sh.SyrupSolids),
 		WaterG:       plan.Num(wet),
-		EndC:         plan.Num(sugar.EndOfBoil(water)),
+		EndC:         plan.Num(sh.EndOfBoil()),
 		EndPlusMinus: sugar.BoilUncertain,
 		WaterPercent: plan.Num(water),
 		SteamG:       plan.Num(sucrose + syrup + wet - cooked),

@@ -170,6 +170,7 @@ const (
 	FromLumpTest TgFrom = "lump test"
 	FromSetting  TgFrom = "setting"
 	FromMoisture TgFrom = "moisture"
+	FromBoil     TgFrom = "end of boil"
 	FromDefault  TgFrom = "default"
 )
 
@@ -285,7 +286,7 @@ var enums = map[reflect.Type][]string{
 		"last-colour-laid", "closed", "round", "first-length", "last-length"},
 	reflect.TypeFor[Finish]():        {"clear", "pulled"},
 	reflect.TypeFor[ShadeFrom]():     {"rule", "mapped", "wanted", "nearest", "mixed"},
-	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "default"},
+	reflect.TypeFor[TgFrom]():        {"lump test", "setting", "moisture", "end of boil", "default"},
 	reflect.TypeFor[ShortcutDo]():    {"merge", "leave-out"},
 	reflect.TypeFor[ChangeKind]():    {"bolder", "left-out", "larger", "merged", "plainer", "symmetric", "shade-flat", "shades-flat", "pattern-flat", "effect-left-out", "blur-sharp", "shine-left-out", "traced", "text-set", "foreign-left-out", "shades-in-few"},
 	reflect.TypeFor[LeftUse]():       {"sweets", "stripe", "jacket", "cover"},

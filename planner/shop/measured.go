@@ -69,6 +69,8 @@ func (s *Shop) settle(f *settings.File) {
 	s.measured(fault, given)
 	switch {
 	case s.TgFrom == FromTest:
+	case given("boil.end_c"):
+		s.boiledTo(fault, given)
 	case given("sugar.moisture_percent"):
 		tg, err := sugar.Recipe{Syrup: s.SyrupShare, WaterPercent: s.MoisturePercent}.Tg()
 		if err != nil {
@@ -147,6 +149,38 @@ func (s *Shop) settle(f *settings.File) {
 			"boil.water_share is %g: the pan would hold less water than the finished sugar keeps; allowed is %.2f or more",
 			s.WaterShare, math.Ceil(least*100)/100)
 	}
+}
+
+// boiledTo takes water and glass transition from the end of the boil, as far as the tables of both are known.
+func (s *Shop) boiledTo(fault func(path, format string, a ...any), given func(path string) bool) {
+	for _, other := range []string{"sugar.moisture_percent", "sugar.tg_c"} {
+		if given(other) {
+			fault("boil.end_c", "boil.end_c and %s both say how far the sugar is boiled; give one of the two", other)
+			return
+		}
+	}
+	sea := s.EndC + sugar.BoilsLower(s.AltitudeM)
+	tg := func(endC float64) float64 {
+		t, _ := sugar.Recipe{Syrup: s.SyrupShare, WaterPercent: math.Max(0.5, math.Min(6, sugar.WaterAt(endC)))}.Tg()
+		return t
+	}
+	water := sugar.WaterAt(sea)
+	if t := tg(sea); water > 6 || t < leastTg || t > mostTg {
+		fault("boil.end_c", "boil.end_c is %g: that leaves %.1f %% of water and a glass transition of %.0f C; hard candy has 0.5 to 6 %% and %d to %d C, so allowed is about %.0f to %.0f", s.EndC, water, t,
+			leastTg, mostTg, math.Ceil(sugar.EndOfBoil(6)-sugar.BoilsLower(s.AltitudeM)), math.Floor(sugar.EndOfBoil(0.5)-sugar.BoilsLower(s.AltitudeM)))
+		return
+	}
+	off := (tg(sea+sugar.BoilUncertain) - tg(sea-sugar.BoilUncertain)) / 2
+	s.MoisturePercent = math.Max(0.5, water)
+	s.TgC, s.TgFrom, s.TgPlusMinus = tg(sea), FromBoil, math.Hypot(sugar.TgUncertain.PlusMinus, off)
+}
+
+// EndOfBoil is the temperature to which it is boiled in this kitchen, degrees Celsius.
+func (s *Shop) EndOfBoil() float64 {
+	if s.EndC > 0 {
+		return s.EndC
+	}
+	return sugar.EndOfBoil(s.WaterPercent()) - sugar.BoilsLower(s.AltitudeM)
 }
 
 // WaterPercent is the water left after the boil: the shop's setting, else what its glass transition stands for.

@@ -159,6 +159,7 @@ type Shop struct {
 	ThinnestMM, ThinNoteMM, ThinnestWrapMM, GroundGapMM, LeastRodMM            float64
 	LikeDE2000, AlikeDE2000, NearRimShare, ColourDE2000                        float64
 	PulledDensity, ClearDensity, TgC, HoldMin, JoinC                           float64
+	EndC, AltitudeM                                                            float64 // to which it is boiled, 0: by the glass transition; of the kitchen
 	MoisturePercent, SyrupShare, PulledStiffness, PulledWhite                  float64
 	AirC, AirW, LampC, TableC, TableW, WarmC, LayFromC, LayToC                 float64
 	DoubtC                                                                     float64 // how far lamp, table and air may be off
@@ -191,6 +192,7 @@ const (
 	FromTest     = "lump test"
 	FromSetting  = "setting"
 	FromMoisture = "moisture"
+	FromBoil     = "end of boil"
 	FromDefault  = "default"
 )
 
@@ -250,6 +252,7 @@ func (s *Shop) settings() []setting {
 		number("sugar.pulled_white", 0, 0.9, &s.PulledWhite),
 		number("sugar.hold_min", 0.5, 60, &s.HoldMin),
 		number("sugar.join_c", 1, 40, &s.JoinC),
+		number("boil.end_c", 110, 160, &s.EndC), number("boil.altitude_m", -400, 4000, &s.AltitudeM),
 		number("boil.reserve", 0, 0.5, &s.Reserve),
 		number("boil.syrup_solids", 0.5, 1, &s.SyrupSolids),
 		number("boil.water_share", 0, 1, &s.WaterShare),

@@ -137,3 +137,31 @@ func TestTgFrom(t *testing.T) {
 	assert.Equal(t, shop.FromMoisture, s.TgFrom)
 	assert.InDelta(t, 47.65, s.TgC, 0.01)
 }
+
+// A kitchen that says how far it boils gets its water and glass transition from that; on a mountain the same reading is a stronger boil.
+// What contradicts itself is said.
+func TestEndOfBoil(t *testing.T) {
+	read := func(text string) *shop.Shop {
+		s, err := shop.Read([]byte(text))
+		require.NoError(t, err, text)
+		return s
+	}
+	low, high := read("[boil]\nend_c = 140"), read("[boil]\nend_c = 148")
+	assert.Greater(t, low.WaterPercent(), high.WaterPercent())
+	assert.Less(t, low.TgC, high.TgC, "drier sugar is stiffer")
+	assert.Equal(t, shop.FromBoil, high.TgFrom)
+	assert.Equal(t, 148.0, high.EndOfBoil())
+	assert.Greater(t, high.TgPlusMinus, sugar.TgUncertain.PlusMinus)
+	up := read("[boil]\nend_c = 143\naltitude_m = 1500")
+	assert.InDelta(t, high.WaterPercent(), up.WaterPercent(), 0.2, "five degrees lower at 1500 m")
+	assert.Less(t, read("[boil]\naltitude_m = 1500").EndOfBoil(), shop.Default().EndOfBoil()-4)
+	for text, want := range map[string]string{
+		"[boil]\nend_c = 148\n[sugar]\ntg_c = 36":            "both say how far",
+		"[boil]\nend_c = 148\n[sugar]\nmoisture_percent = 2": "both say how far",
+		"[boil]\nend_c = 115":                                "line 2: boil.end_c is 115: that leaves",
+		"[boil]\naltitude_m = 9000":                          "allowed is -400 to 4000",
+	} {
+		_, err := shop.Read([]byte(text))
+		require.ErrorContains(t, err, want, text)
+	}
+}

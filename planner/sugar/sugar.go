@@ -139,6 +139,31 @@ func EndOfBoil(water float64) float64 {
 	}
 }
 
+// WaterAt is the water (percent) that an open boil to a temperature leaves at sea level: EndOfBoil turned round, between 0.5 and 20.
+func WaterAt(endC float64) float64 {
+	lo, hi := 0.5, 20.0
+	for range 50 {
+		mid := (lo + hi) / 2
+		if EndOfBoil(mid) > endC {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// BoilsLower is by how many kelvins water boils lower at so many metres: pressure by the standard atmosphere (ISO 2533), boiling
+// point by Antoine's equation for water (8.07131, 1730.63, 233.426, millimetres of mercury, 1 to 100 C; both from memory). A strong
+// solution falls by about as much (Duehring's rule).
+func BoilsLower(metres float64) float64 {
+	boils := func(m float64) float64 {
+		mmHg := 760 * math.Pow(1-2.25577e-5*m, 5.25588)
+		return 1730.63/(8.07131-math.Log10(mmHg)) - 233.426
+	}
+	return boils(0) - boils(metres)
+}
+
 // withWater is Gordon and Taylor's rule: dry glass transition in kelvins, its constant k, the share of water.
 func withWater(dry, k, water float64) float64 {
 	return ((1-water)*dry+k*water*(WaterTg.Value+kelvin))/(1-water+k*water) - kelvin

@@ -120,3 +120,17 @@ func TestBoil(t *testing.T) {
 	assert.InDelta(t, 3.40, sugar.WaterFor(0.4, 35), 0.05,
 		"worked: 60:40 sucrose and syrup solids with a glass transition of 35 C hold 3.40 % water")
 }
+
+// Water boils at 94.9 C at 5,000 feet and 89.8 at 10,000 (high-altitude cooking tables, to a few tenths, from memory).
+func TestBoilsLower(t *testing.T) {
+	assert.InDelta(t, 0, sugar.BoilsLower(0), 1e-9)
+	assert.InDelta(t, 100-94.9, sugar.BoilsLower(1524), 0.3)
+	assert.InDelta(t, 100-89.8, sugar.BoilsLower(3048), 0.5)
+}
+
+// The water that a boil leaves, and the boil that leaves it, are each other's way back.
+func TestWaterAt(t *testing.T) {
+	for _, water := range []float64{1.2, 2, 3.4, 5, 9} {
+		assert.InDelta(t, water, sugar.WaterAt(sugar.EndOfBoil(water)), 1e-6)
+	}
+}
