@@ -74,6 +74,25 @@ func PieceG(data []byte, o Options) (float64, error) {
 // mostMoreLogs is into how many logs more an order is put where fewer are too heavy for the shop.
 const mostMoreLogs = 2
 
+// Pot is a colour of a drawing, and how the shop would make it.
+type Pot struct {
+	Of    artwork.RGB
+	Shade palette.Shade
+}
+
+// Pots are a drawing's colours, the ground first; none where the drawing is not understood.
+func Pots(data []byte, o Options) (pots []Pot, err error) {
+	s := &assemble.Stages{Data: data, Shop: o.Shop, Job: o.Job, Order: o.Order}
+	err = mapped(s, o, func(found finding.List, err error) bool { return err != nil || found.Refuses() })
+	if err != nil || s.Map == nil {
+		return nil, err
+	}
+	for i, shade := range palette.Best(s.Map, o.Shop, o.Job) {
+		pots = append(pots, Pot{s.Map.Colours[i].RGB, shade})
+	}
+	return pots, nil
+}
+
 // Compile runs the whole pipeline. Where the shop's hands or heat do not suffice for the log of an order, the order is put
 // into more logs that are lighter, if it can be made so. The error is for input that cannot be read, or our own fault;
 // everything else is in the plan.
@@ -238,8 +257,8 @@ func extras(o Options) bool {
 		o.Shop.FlavourPercent > 0
 }
 
-// coloured reads the drawing, sizes the log, and finds regions and colours; there is no palette where that came to an end.
-func coloured(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
+// mapped reads the drawing, sizes the log, and finds regions; there is no map where that came to an end.
+func mapped(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
 	var found finding.List
 	// Read: painted outlines with colour and place.
 	if s.Artwork, found, err = steps.Read(s.Data, steps.Options{Ground: o.Ground, Shades: o.Shades, Trace: o.Trace}); err != nil {
@@ -260,7 +279,14 @@ func coloured(s *assemble.Stages, o Options, ends func(finding.List, error) bool
 		Refused:   s.Findings.Refuses(),
 		Asked:     o.JacketAsked,
 	}
-	if s.Map, found, err = intake.Section(s.Artwork, s.DiameterMM, o.Shop, reading); ends(found, err) {
+	s.Map, found, err = intake.Section(s.Artwork, s.DiameterMM, o.Shop, reading)
+	ends(found, err)
+	return err
+}
+
+// coloured is mapped with the colours matched; there is no palette where that came to an end.
+func coloured(s *assemble.Stages, o Options, ends func(finding.List, error) bool) (err error) {
+	if err = mapped(s, o, ends); err != nil || s.Map == nil || s.Findings.Refuses() {
 		return err
 	}
 	// Match each colour of the drawing to the shop's, and hold the recipe against the market's limits.

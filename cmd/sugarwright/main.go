@@ -39,7 +39,7 @@ const usage = `sugarwright turns a drawing into a build plan for picture hard ca
   sugarwright regions ARTWORK.svg --out F.svg   the flat colour areas as read from the file
   sugarwright letters "A & B" --out F.svg       initials or a short word as a drawing that is made to be built
   sugarwright sheets PLAN.json [--out DIR]      the sheets of a plan again, in another language, paper or ink
-  sugarwright job                               an order's details, to edit and pass with --job
+  sugarwright job [ARTWORK.svg]                 an order's details, to edit and pass with --job; with the drawing's colours
   sugarwright shop                              the shop's settings, to edit and pass with --shop
   sugarwright shop --check FILE                 check a settings file and evaluate the shop's tests
   sugarwright record PLAN.json                  a log's record, to fill in by hand; the bench page saves one too

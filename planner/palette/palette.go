@@ -124,6 +124,18 @@ func Of(m *partition.Map, s *shop.Shop, j *job.Job, wishes bool) (*Palette, erro
 	return p, p.hold(m, j)
 }
 
+// Best is how each colour of a map would be made, also where that is farther off than the shop allows.
+func Best(m *partition.Map, s *shop.Shop, j *job.Job) []Shade {
+	t := matcher{m: m, shop: s, job: j}
+	var out []Shade
+	for i := range m.Colours {
+		shade, _ := t.shadeOf(i)
+		out = append(out, shade)
+	}
+	apart(out)
+	return out
+}
+
 // apart gives shades that were named by rule names of their own: of two of one name the lighter and the darker, of more
 // a number each, the lightest first.
 func apart(shades []Shade) {

@@ -56,7 +56,7 @@ func (t matcher) shadeOf(i int) (Shade, *settings.Fault) {
 		return s, nil
 	}
 	text := fmt.Sprintf(
-		"no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]",
+		"no colour of the shop comes near %s of the drawing: the best is %s, %s, CIEDE2000 %.0f off; allowed is %g (limits.colour_de2000). Map it in [colours] of the shop's file or of the order's, or add a colour to [stock]; sugarwright job DRAWING --shop FILE lists what it would take for each",
 		want.Hex(), s.Name, s.Made.Hex(), s.OffDE2000, sh.ColourDE2000)
 	if finish == shop.Clear {
 		text += "; a pale shade is white and colour, finish = \"pulled\""
