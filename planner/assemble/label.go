@@ -30,6 +30,7 @@ func (s *Stages) label(p *plan.Plan) *plan.Label {
 		MayContain:  append([]string{}, facts.MayContain...),
 		Warnings:    []plan.Warning{{Key: warnChoking, Of: []string{}}},
 		BestBefore:  facts.BestBeforeMonths,
+		Weighed:     s.Shop.Tests.Weighed(),
 	}
 	logs := plan.Num(s.Log.Wanted.Logs)
 	add := func(key, name string, grams plan.Num, allergen bool) {

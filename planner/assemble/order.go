@@ -164,6 +164,7 @@ func (s *Stages) price(p *plan.Plan, packs int) *plan.Price {
 		Margin:   plan.Num(s.Shop.Price.MarginPercent),
 		Spread:   plan.Num(s.Shop.Price.SpreadPercent),
 		Currency: price.Currency,
+		Decimals: int(s.Shop.Price.Decimals),
 		Lines:    costs(price.Lines),
 		Low:      plan.Num(price.Low),
 		High:     plan.Num(price.High),

@@ -16,7 +16,7 @@ func Joint(plans []*Plan) *Plan {
 	out := &Plan{
 		Format: Format, Version: Version, Verdict: first.Verdict, Shop: first.Shop, Job: first.Job, Piece: first.Piece,
 		Order: &Order{LeastG: first.Order.LeastG, MostG: first.Order.MostG},
-		Label: &Label{BestBefore: first.Label.BestBefore},
+		Label: &Label{BestBefore: first.Label.BestBefore, Weighed: first.Label.Weighed},
 	}
 	var titles []string
 	digests := ""

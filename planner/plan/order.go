@@ -109,6 +109,7 @@ type Dose struct {
 // Price by the shop's own figures.
 type Price struct {
 	Currency string `json:"currency"`
+	Decimals int    `json:"decimals,omitempty"` // of printed amounts
 	Margin   Num    `json:"margin_percent"`
 	Spread   Num    `json:"spread_percent"`
 	Lines    []Cost `json:"lines"`
@@ -130,6 +131,7 @@ type Label struct {
 	MayContain  []string     `json:"may_contain"`
 	Warnings    []Warning    `json:"warnings"`
 	BestBefore  int          `json:"best_before_months"`
+	Weighed     bool         `json:"pieces_weighed,omitempty"` // by the shop: else a counted pack's weight is reckoned
 }
 
 // Warning that is due on the label, and the additives that it is due for.

@@ -11,7 +11,12 @@ import (
 type Tests struct {
 	Lump Lump
 	Oval struct{ WidthMM, HeightMM float64 }
+	// Good pieces that were weighed together
+	Pieces struct{ Number, Grams float64 }
 }
+
+// Weighed tells whether the shop has weighed its pieces, so that a net weight can stand on a label.
+func (t Tests) Weighed() bool { return t.Pieces.Number > 0 && t.Pieces.Grams > 0 }
 
 // Lump is a round lump of clear sugar of one heat, left on the table: its diameter, how long, its height then, its
 // heat.
@@ -200,6 +205,9 @@ func (s *Shop) leastWater() float64 {
 
 // measured takes what the tests tell.
 func (s *Shop) measured(fault func(path, format string, a ...any), given func(path string) bool) {
+	if p := s.Tests.Pieces; given("tests.pieces") && !s.Tests.Weighed() {
+		fault("tests.pieces", "tests.pieces has %g pieces of %g g; it needs both their number and their grams", p.Number, p.Grams)
+	}
 	if l := s.Tests.Lump; l != (Lump{}) || given("tests.lump") {
 		missing := false
 		for _, x := range []struct {

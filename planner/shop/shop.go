@@ -278,6 +278,8 @@ func (s *Shop) settings() []setting {
 		number("tests.lump.minutes", 0.1, 30, &s.Tests.Lump.Minutes),
 		number("tests.lump.height_mm", 5, 150, &s.Tests.Lump.HeightMM),
 		number("tests.lump.at_c", 35, 120, &s.Tests.Lump.AtC),
+		number("tests.pieces.number", 10, 100_000, &s.Tests.Pieces.Number),
+		number("tests.pieces.grams", 5, 100_000, &s.Tests.Pieces.Grams),
 		number("tests.oval.width_mm", 20, 500, &s.Tests.Oval.WidthMM),
 		number("tests.oval.height_mm", 20, 500, &s.Tests.Oval.HeightMM),
 		minutes("make_rod", &m.Rod), minutes("make_bar", &m.Bar), minutes("make_strip", &m.Strip),
@@ -300,6 +302,6 @@ func (s *Shop) settings() []setting {
 			&r.SugarKg), number("price.syrup_kg", 0, 10_000, &r.SyrupKg), number("price.extras_kg", 0, 10_000, &r.ExtrasKg),
 		number("price.pack", 0, 10_000, &r.Pack), number("price.order", 0, 1_000_000, &r.Order),
 		number("price.margin_percent", 0, 1000,
-			&r.MarginPercent), number("price.spread_percent", 0, 100, &r.SpreadPercent),
+			&r.MarginPercent), number("price.spread_percent", 0, 100, &r.SpreadPercent), number("price.decimals", 0, 2, &r.Decimals),
 	}
 }

@@ -95,6 +95,7 @@ type Price struct {
 	SugarKg, SyrupKg, ExtrasKg   float64 // extras: colour, acid and flavour, for a kilogram of sugar
 	Pack, Order                  float64 // what a pack costs empty; what each order costs in any case
 	MarginPercent, SpreadPercent float64
+	Decimals                     float64 // of printed amounts
 }
 
 func blankPrice() Price {

@@ -8,6 +8,7 @@ import (
 	"sugarwright/render/page"
 	"sugarwright/render/say"
 	"sugarwright/render/sheet"
+	"sugarwright/render/words"
 )
 
 // Offer is a plan that a client may choose, and of which kind it is.
@@ -49,7 +50,7 @@ func Offers(list []Offer, s sheet.Style) []*page.Page {
 		f.Page.Write(page.Text{At: page.Point{x + 9, y}, Size: sheet.TextSize, Bold: true, Text: t.Text("offer." + o.Kind)})
 		said := []string{t.Text("offer.line", p.Piece.Count, p.Index().Distinct())}
 		if c := p.Order; c != nil && c.Price != nil && c.Price.Low >= 0 {
-			said[0] += " \u00b7 " + t.Text("offer.price", float64(c.Price.Low), s.Money(c.Price.High, c.Price.Currency))
+			said[0] += " \u00b7 " + t.Text("offer.price", words.Number{Value: float64(c.Price.Low), Digits: c.Price.Decimals}, s.Money(c.Price.High, c.Price))
 		}
 		if c := p.Smallest; c != nil {
 			least := min(c.MassG, p.Log.MassG) // a scarce colour asks for more, and in this log a rest of it is left over

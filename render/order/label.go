@@ -66,6 +66,10 @@ func (d *drawing) label(c *column) {
 		if net == 0 && part { // the other designs' pieces weigh otherwise
 			continue
 		}
+		if net == 0 && !l.Weighed {
+			c.blank(t.Text("label.net_blank", x.Pieces))
+			continue
+		}
 		if net == 0 {
 			net = x.NetG
 		}

@@ -223,7 +223,7 @@ func (d *drawing) price(c *column) {
 		c.para(t.Text("price.share"), false)
 	}
 	for _, l := range p.Lines {
-		c.row(t.Text("price."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p.Currency))
+		c.row(t.Text("price."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p))
 	}
 	percent := func(v plan.Num) any {
 		if v < 0 {
@@ -232,13 +232,13 @@ func (d *drawing) price(c *column) {
 		return words.Number{Value: float64(v)}
 	}
 	c.row(t.Text("price.margin", percent(p.Margin), percent(p.Spread)), false, 0, 0)
-	c.row(t.Text("price.range"), true, 24, 0, s.Money(p.Low, p.Currency), s.Money(p.High, p.Currency))
+	c.row(t.Text("price.range"), true, 24, 0, s.Money(p.Low, p), s.Money(p.High, p))
 	if len(p.More) == 0 {
 		return
 	}
 	c.y++
 	c.para(t.Text("price.more"), false)
 	for _, l := range p.More {
-		c.row(t.Text("more."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p.Currency))
+		c.row(t.Text("more."+string(l.Key)), false, 24, 0, s.Money(l.Amount, p))
 	}
 }

@@ -111,7 +111,11 @@ func (l *list) order() {
 	}
 	row("proof.count", fmt.Sprint(d.count()))
 	row("proof.size", "⌀\u00a0"+short(s.Fine(float64(p.Piece.DiameterMM)))+" ×\u00a0"+short(s.Fine(float64(p.Piece.LengthMM))))
-	row("proof.weight", t.Text("proof.each", short(s.Exact(float64(p.Piece.MassG))), s.Grams(float64(p.Piece.MassG)*float64(d.count()))))
+	each := "proof.each"
+	if p.Label == nil || !p.Label.Weighed {
+		each = "proof.about"
+	}
+	row("proof.weight", t.Text(each, short(s.Exact(float64(p.Piece.MassG))), s.Grams(float64(p.Piece.MassG)*float64(d.count()))))
 	if f := d.flavour(); f != "" {
 		row("proof.flavour", f)
 	}

@@ -26,13 +26,17 @@ func (s Style) Rounded(v float64) float64 {
 }
 
 // Money prints an amount, or a blank to fill in where it is not known.
-func (s Style) Money(v plan.Num, currency string) string {
+func (s Style) Money(v plan.Num, p *plan.Price) string {
 	if v < 0 {
 		return "........"
 	}
-	out := s.T().Number(float64(v), 2)
-	if currency != "" {
-		out += "\u00a0" + currency
+	digits := p.Decimals
+	if v > 0 && v < 10 { // in whole units too little would be left of it
+		digits = max(digits, 2)
+	}
+	out := s.T().Number(float64(v), digits)
+	if p.Currency != "" {
+		out += "\u00a0" + p.Currency
 	}
 	return out
 }

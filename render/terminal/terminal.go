@@ -135,7 +135,7 @@ func Cost(p *plan.Plan, s sheet.Style) string {
 		line("cost.order", o.Wanted, o.Logs, o.Made)
 	}
 	if o := p.Order; o != nil && o.Price != nil && o.Price.Low >= 0 {
-		line("cost.price", float64(o.Price.Low), s.Money(o.Price.High, o.Price.Currency))
+		line("cost.price", words.Number{Value: float64(o.Price.Low), Digits: o.Price.Decimals}, s.Money(o.Price.High, o.Price))
 	}
 	if x := p.Smallest; x != nil {
 		key := "cost.smallest"
