@@ -136,7 +136,7 @@ func TestNothingPasses(t *testing.T) {
 	o := options()
 	o.NoProof = true
 	s, err := planner.MakeSimpler("text.svg",
-		svg(`<text x="20" y="90">A</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, planner.Wanted{})
+		svg(`<text x="20" y="90">漢</text><circle cx="100" cy="100" r="60" fill="#a00"/>`), o, planner.Wanted{}) // no face has the letter
 	require.NoError(t, err)
 	assert.Nil(t, s.After)
 	o.Shop.ClockMin = 9

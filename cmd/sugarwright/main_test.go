@@ -30,17 +30,26 @@ func TestScripts(t *testing.T) {
 
 var expected = regexp.MustCompile(`<!--\s*(ERROR|WARNING|NOTE) (\S+) "([^"]*)"\s*-->`)
 
+// everything is tried in the trials.
+var everything bool
+
 // Each bad artwork holds its expected finding in a comment: severity, code, part of the message.
 func TestBadArtwork(t *testing.T) {
 	names, err := filepath.Glob("../../testdata/errors/*.svg")
 	require.NoError(t, err)
 	require.NotEmpty(t, names)
+	planned := 0
 	for _, name := range names {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			data, err := os.ReadFile(name)
 			require.NoError(t, err)
 			m := expected.FindStringSubmatch(string(data))
 			require.NotNil(t, m, "no expected finding in the file")
+			if m[1] != "ERROR" { // planned as a whole, a second each: some of them, all in the trials
+				if planned++; !everything && planned%4 != 1 {
+					t.Skip("in the trials")
+				}
+			}
 			var out, errs bytes.Buffer
 			code := run([]string{"check", name}, &out, &errs)
 			found := false

@@ -94,3 +94,5 @@ func TestKills(t *testing.T) {
 	assert.Zero(t, mixed, "folders mixed")
 	t.Logf("%d runs ended over %v; after %d of them something had to be put in order", *kills, took, left)
 }
+
+func init() { everything = true }

@@ -87,7 +87,7 @@ func TestNoTurn(t *testing.T) {
 	for name, drawing := range map[string]string{
 		"heart": `<path d="M100 160C40 110 30 80 50 60C70 40 95 50 100 75C105 50 130 40 150 60C170 80 160 110 100 160Z" fill="#c02030"/>`,
 		// A row may be turned by half, which is no slice.
-		"bars": `<path d="M40 60H160V80H40ZM40 95H160V115H40ZM40 130H160V150H40Z" fill="#c02030"/>`,
+		"bars": `<path d="M40 60H160V90H40ZM40 110H160V140H40Z" fill="#c02030"/>`,
 		"disc": `<circle cx="100" cy="100" r="60" fill="#c02030"/>`,
 	} {
 		_, after := repeated(t, drawing)
