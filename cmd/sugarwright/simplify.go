@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"strconv"
 	"strings"
 
@@ -124,10 +125,10 @@ func makeSimpler(name string, f *flags, w wanted, errs io.Writer) (*planner.Simp
 	if err != nil {
 		return nil, st, fail(errs, exitUsage, "%v", err)
 	}
-	last := ""
+	last, watched := "", onTerminal(os.Stderr, errs) // who reads it from a file has no use for it
 	said := func(p planner.Progress, n int) {
-		if line := st.T().Text("terminal."+string(p), n); line != last { // once, however often it is tried
-			fmt.Fprintln(errs, line)
+		if line := st.T().Text("terminal."+string(p), n); watched != nil && line != last { // once, however often it is tried
+			fmt.Fprintln(watched, line)
 			last = line
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -168,12 +169,21 @@ func areas(t *testing.T, data []byte) (map[string]float64, int) {
 func TestSavedByDrawingPrograms(t *testing.T) {
 	names, err := filepath.Glob("../../testdata/corpora/*.svg")
 	require.NoError(t, err)
-	for _, name := range names {
+	var each []string
+	for way := range ways {
+		each = append(each, way)
+	}
+	slices.Sort(each)
+	for i, name := range names {
 		data, err := os.ReadFile(name)
 		require.NoError(t, err)
 		want, _ := areas(t, data)
 		inner, x, y, w, h := parts(t, string(data))
-		for way, save := range ways {
+		for k, way := range each {
+			if (i+k)%2 > 0 { // each drawing by every other way, each way of every other drawing
+				continue
+			}
+			save := ways[way]
 			got, _ := areas(t, save(inner, fmt.Sprintf("%g %g %g %g", x, y, w, h), x, y, w, h))
 			require.Equal(t, len(want), len(got), "%s: %s", name, way)
 			for c, a := range want {
