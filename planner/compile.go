@@ -6,6 +6,7 @@ package planner
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"sugarwright/geom/artwork"
@@ -97,7 +98,7 @@ func Pots(data []byte, o Options) (pots []Pot, err error) {
 // into more logs that are lighter, if it can be made so. The error is for input that cannot be read, or our own fault;
 // everything else is in the plan.
 func Compile(file string, data []byte, o Options) (*Result, error) {
-	r, err := compile(file, data, o)
+	r, err := thicker(file, data, o)
 	if err != nil || o.simpler || o.Job == nil || !o.Job.Asked() || r.Plan.Verdict != plan.ShopLimit || r.Stages.Log == nil {
 		return r, err
 	}
@@ -113,7 +114,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 		lighter.Job = o.Job.InLogs(each * (1 + moreShare))
 		for _, try := range []func() (*Result, error){
 			func() (*Result, error) { return Again(r, lighter) }, // the same parts, shorter
-			func() (*Result, error) { return compile(file, data, lighter) },
+			func() (*Result, error) { return thicker(file, data, lighter) },
 		} {
 			l, err := try()
 			if err != nil || l == nil || l.Plan.Verdict != plan.AsDrawn || l.Stages.Findings.Has(finding.LongFace) {
@@ -129,6 +130,34 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 
 // moreShare keeps so many logs from being one more for what is rounded.
 const moreShare = 0.01
+
+// otherThickness are the logs, in shares of the thickness that follows from the order, that are tried where no parts or no order
+// of laying were found: what a search misses at one size it often finds at another.
+var otherThickness = []float64{0.97, 1.03, 0.94}
+
+// thicker compiles a drawing, in a log a little thicker or thinner than follows from the order where only that is found to be
+// made. A thickness that was asked for stays.
+func thicker(file string, data []byte, o Options) (*Result, error) {
+	r, err := compile(file, data, o)
+	if err != nil || o.simpler || o.Order.LogMM > 0 || r.Plan.Verdict != plan.OurLimit {
+		return r, err
+	}
+	for _, k := range otherThickness {
+		other := o
+		other.Order.LogMM = math.Round(k * r.Stages.DiameterMM)
+		if other.Order.LogMM > o.Shop.LargestMM {
+			continue
+		}
+		t, err := compile(file, data, other)
+		if err != nil || t.Plan.Verdict == plan.OurLimit || t.Plan.Verdict == plan.Simplify {
+			continue
+		}
+		t.Stages.Findings.Add(finding.New(finding.OtherThickness, finding.Note, other.Order.LogMM, r.Stages.DiameterMM))
+		t.Plan, err = assemble.Plan(t.Stages)
+		return t, err
+	}
+	return r, nil
+}
 
 // compile runs the pipeline once.
 func compile(file string, data []byte, o Options) (*Result, error) {

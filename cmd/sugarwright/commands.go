@@ -44,7 +44,10 @@ var values = map[string][]string{
 func command(use, short string, least, most int) (*cobra.Command, *pflag.FlagSet) {
 	c := &cobra.Command{Use: use, Short: short, DisableFlagsInUseLine: true}
 	c.Args = func(_ *cobra.Command, args []string) error {
-		if n := len(args); n < least || n > most {
+		switch n := len(args); {
+		case n < least && least < most:
+			return fmt.Errorf("at least %d argument expected, %d given; see sugarwright --help", least, n)
+		case n < least || n > most:
 			return fmt.Errorf("%d argument expected, %d given; see sugarwright --help", most, n)
 		}
 		return nil

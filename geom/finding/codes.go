@@ -108,28 +108,29 @@ const (
 
 // Splitting, ordering and proving.
 const (
-	SplitGaveUp  Code = "split-gave-up"
-	OrderGaveUp  Code = "order-gave-up"
-	NotProven    Code = "not-proven"
-	LaidOverlap  Code = "laid-overlap"
-	OneStiffness Code = "one-stiffness"
-	SquashAsGood Code = "squash-as-good"
-	NoReturn     Code = "no-return"
-	NoSchedule   Code = "no-schedule"
-	ScheduleGave Code = "schedule-gave-up"
-	WarmTooCold  Code = "warm-too-cold"
-	LostOnFaces  Code = "lost-on-faces"
-	OverLargest  Code = "over-largest"
-	UnderLeast   Code = "under-least"
-	MoreLogs     Code = "more-logs"
-	DesignAway   Code = "design-away"
-	JoinCold     Code = "join-cold"
-	GoesHard     Code = "goes-hard"
-	MadeEqual    Code = "made-equal"
-	WindowGuess  Code = "window-guess"
-	NoWindow     Code = "no-window"
-	JoinHeat     Code = "join-heat"
-	Internal     Code = "internal"
+	SplitGaveUp    Code = "split-gave-up"
+	OrderGaveUp    Code = "order-gave-up"
+	NotProven      Code = "not-proven"
+	LaidOverlap    Code = "laid-overlap"
+	OneStiffness   Code = "one-stiffness"
+	SquashAsGood   Code = "squash-as-good"
+	NoReturn       Code = "no-return"
+	NoSchedule     Code = "no-schedule"
+	ScheduleGave   Code = "schedule-gave-up"
+	WarmTooCold    Code = "warm-too-cold"
+	LostOnFaces    Code = "lost-on-faces"
+	OverLargest    Code = "over-largest"
+	UnderLeast     Code = "under-least"
+	MoreLogs       Code = "more-logs"
+	OtherThickness Code = "other-thickness"
+	DesignAway     Code = "design-away"
+	JoinCold       Code = "join-cold"
+	GoesHard       Code = "goes-hard"
+	MadeEqual      Code = "made-equal"
+	WindowGuess    Code = "window-guess"
+	NoWindow       Code = "no-window"
+	JoinHeat       Code = "join-heat"
+	Internal       Code = "internal"
 )
 
 // Codes is the one table of all codes.
@@ -288,10 +289,11 @@ var Codes = map[Code]About{
 		Reason:   NotUnderstood,
 		Smallest: `[spread] placing_mm = 10: on some faces a part is not in its place`,
 	},
-	OverLargest: {Class: Order, Reason: NotUnderstood, Smallest: `--log 160mm`},
-	MoreLogs:    {Class: Order, Reason: NotUnderstood, Smallest: `packs for a log that two pairs of hands cannot close in time`},
-	DesignAway:  {Class: Order, Reason: NotUnderstood, Smallest: `an order that names a drawing which is not beside it`},
-	UnderLeast:  {Class: Order, Reason: NotUnderstood, Smallest: `--weight 800g`},
+	OverLargest:    {Class: Order, Reason: NotUnderstood, Smallest: `--log 160mm`},
+	OtherThickness: {Class: Program, Reason: NotUnderstood, Smallest: `a drawing for which no parts are found in a log as thick as its order asks`},
+	MoreLogs:       {Class: Order, Reason: NotUnderstood, Smallest: `packs for a log that two pairs of hands cannot close in time`},
+	DesignAway:     {Class: Order, Reason: NotUnderstood, Smallest: `an order that names a drawing which is not beside it`},
+	UnderLeast:     {Class: Order, Reason: NotUnderstood, Smallest: `--weight 800g`},
 	JoinCold: {
 		Class:    Shop,
 		Reason:   NotUnderstood,
