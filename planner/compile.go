@@ -98,7 +98,7 @@ func Pots(data []byte, o Options) (pots []Pot, err error) {
 // into more logs that are lighter, if it can be made so. The error is for input that cannot be read, or our own fault;
 // everything else is in the plan.
 func Compile(file string, data []byte, o Options) (*Result, error) {
-	r, err := thicker(file, data, o)
+	r, err := anyThickness(file, data, o)
 	if err != nil || o.simpler || o.Job == nil || !o.Job.Asked() || r.Plan.Verdict != plan.ShopLimit || r.Stages.Log == nil {
 		return r, err
 	}
@@ -114,7 +114,7 @@ func Compile(file string, data []byte, o Options) (*Result, error) {
 		lighter.Job = o.Job.InLogs(each * (1 + moreShare))
 		for _, try := range []func() (*Result, error){
 			func() (*Result, error) { return Again(r, lighter) }, // the same parts, shorter
-			func() (*Result, error) { return thicker(file, data, lighter) },
+			func() (*Result, error) { return anyThickness(file, data, lighter) },
 		} {
 			l, err := try()
 			if err != nil || l == nil || l.Plan.Verdict != plan.AsDrawn || l.Stages.Findings.Has(finding.LongFace) {
@@ -135,9 +135,9 @@ const moreShare = 0.01
 // of laying were found: what a search misses at one size it often finds at another.
 var otherThickness = []float64{0.97, 1.03, 0.94}
 
-// thicker compiles a drawing, in a log a little thicker or thinner than follows from the order where only that is found to be
+// anyThickness compiles a drawing, in a log a little thicker or thinner than follows from the order where only that is found to be
 // made. A thickness that was asked for stays.
-func thicker(file string, data []byte, o Options) (*Result, error) {
+func anyThickness(file string, data []byte, o Options) (*Result, error) {
 	r, err := compile(file, data, o)
 	if err != nil || o.simpler || o.Order.LogMM > 0 || r.Plan.Verdict != plan.OurLimit {
 		return r, err

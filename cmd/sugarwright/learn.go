@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -62,20 +61,6 @@ func readRecord(name string) (*record.Log, error) {
 	}
 	l.File = name
 	return l, nil
-}
-
-// readBounded reads a file of at most so many bytes.
-func readBounded(name string, most int64) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, most+1))
-	if err == nil && int64(len(data)) > most {
-		err = fmt.Errorf("%s has more than %d bytes, the most that are read", name, most)
-	}
-	return data, err
 }
 
 // learnCommand draws the shop's own figures from records, and writes them into a new shop file where one is asked for.

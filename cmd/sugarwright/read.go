@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -98,4 +99,18 @@ func inFile(name string, err error) error {
 		return faults.In(name)
 	}
 	return err
+}
+
+// readBounded reads a file of at most so many bytes.
+func readBounded(name string, most int64) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err == nil && int64(len(data)) > most {
+		err = fmt.Errorf("more than %d bytes, the most that are read", most)
+	}
+	return data, err
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -85,17 +84,9 @@ func sheetsCommand(out, errs io.Writer) *cobra.Command {
 
 // readPlan reads a plan file.
 func readPlan(name string) (*plan.Plan, error) {
-	f, err := os.Open(name)
+	data, err := readBounded(name, mostPlanBytes)
 	if err != nil {
 		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostPlanBytes+1))
-	switch {
-	case err != nil:
-		return nil, err
-	case len(data) > mostPlanBytes:
-		return nil, fmt.Errorf("more than %d MB, which no plan has", mostPlanBytes>>20)
 	}
 	return plan.Read(data)
 }

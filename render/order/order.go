@@ -8,6 +8,7 @@ package order
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sugarwright/planner/plan"
@@ -119,7 +120,11 @@ func (d *drawing) order(c *column) {
 		c.row(t.Text(key, x.Number, x.Pieces, s.Exact(float64(x.NetG)), s.Exact(float64(x.AskedG))), true, 0, 0)
 		switch {
 		case o.Joint():
-			c.para(t.Text("packs.mix_of", d.mix(x)), false)
+			key := "packs.mix_of"
+			if slices.ContainsFunc(x.Of, func(n plan.Num) bool { return count(n).Digits > 0 }) {
+				key = "packs.mix_mean"
+			}
+			c.para(t.Text(key, d.mix(x)), false)
 		case len(o.Designs) > 1:
 			c.para(t.Text("packs.mix", count(x.Own), x.Pieces), false)
 		}
@@ -141,7 +146,7 @@ func count(v plan.Num) words.Number {
 func (d *drawing) mix(x plan.Pack) string {
 	var of []string
 	for i, n := range x.Of {
-		of = append(of, d.s.T().Text("packs.of", count(n), i+1, page.Clean(d.p.Order.Designs[i].Title)))
+		of = append(of, d.s.T().Text("packs.of", count(n), page.Clean(d.p.Order.Designs[i].Title)))
 	}
 	return strings.Join(of, " + ")
 }
